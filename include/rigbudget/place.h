@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* place.h: the table of places: what the sky and the air do there, month by month. Computed from the
+ * TMY3 hourly files [TMY3], compiled into the library. */
+#ifndef RIG_PLACE_H
+#define RIG_PLACE_H
+
+#include <stddef.h>
+
+/* How far a place's figures can be trusted. */
+typedef enum {
+	RIG_RECORD_LONG,
+	RIG_RECORD_SHORT_CONFIRMED,
+	RIG_RECORD_SHORT_UNCONFIRMED
+} rig_record;
+
+typedef struct {
+	char name[64];
+	char station[8];
+	double latitude_deg;  /* north positive */
+	double longitude_deg; /* east positive */
+	double elevation_m;
+	double utc_offset_h;
+	double ghi_kwh_m2_day[12]; /* global horizontal, monthly mean day */
+	double dhi_kwh_m2_day[12];
+	double kt_sd[12]; /* spread of the daily clearness index within the month */
+	double temp_mean_c[12], temp_min_c[12], temp_max_c[12]; /* mean, mean daily low and high */
+	rig_record record;
+	double sun_low_ratio, sun_high_ratio; /* the true long mean lies within ghi times these */
+} rig_place;
+
+size_t rig_n_places(void);
+void rig_place_at(size_t i, rig_place *place);
+/* Index of the place with that name (case ignored; "Flagstaff" finds "Flagstaff ..., AZ" when only
+ * one place starts so), or -1. */
+long rig_place_find(const char *name);
+/* Up to n names that the caller may have meant, nearest first; gives how many. */
+size_t rig_place_suggest(const char *name, size_t n, size_t index[]);
+/* Index of the nearest place on the globe, and how far it is, km. */
+size_t rig_place_nearest(double latitude_deg, double longitude_deg, double *distance_km);
+
+#endif
