@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* report.h: findings put into words. Each writer makes a whole document of one study's findings:
+ * the answer in plain sentences first, the figures, what to measure or ask next, then what was
+ * assumed and the cautions. Writers round and change units; they work out nothing. */
+#ifndef RIG_REPORT_H
+#define RIG_REPORT_H
+
+#include "rigbudget/coach.h"
+#include "rigbudget/document.h"
+#include "rigbudget/shore.h"
+#include "rigbudget/solar.h"
+#include "rigbudget/trip.h"
+
+/* The units of lengths, temperatures and volumes for people. Volts, amps, watts and watt-hours are
+ * the same in both; the JSON is SI in both. */
+typedef enum { RIG_UNITS_US, RIG_UNITS_SI } rig_units;
+
+typedef struct {
+	rig_units units;
+	const char *date; /* printed as given; NULL prints none: the library reads no clock */
+} rig_report_options;
+
+/* *document is to be freed with rig_document_free and untouched unless RIG_OK.
+ *   completed   the coach that the findings are about
+ * RIG_BAD_INPUT: a figure of the findings is not finite. RIG_NO_MEMORY. */
+rig_status rig_write_shore(const rig_coach *completed, const rig_shore_findings *findings,
+	const rig_report_options *options, rig_document **document);
+rig_status rig_write_solar(const rig_coach *completed, const rig_solar_findings *findings,
+	const rig_report_options *options, rig_document **document);
+rig_status rig_write_trip(const rig_coach *completed, const rig_trip_findings *findings,
+	const rig_report_options *options, rig_document **document);
+
+/* The findings that a sheet puts together; NULL for a question that was not asked. */
+typedef struct {
+	const rig_shore_findings *shore;
+	const rig_solar_findings *solar;
+	const rig_trip_findings *trip;
+} rig_report_findings;
+
+/* All questions on one sheet: every answer first, then every figure. Statuses as above. */
+rig_status rig_report(const rig_coach *completed, const rig_report_findings *findings,
+	const rig_report_options *options, rig_document **document);
+
+#endif
