@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* place.h: the table of places: what the sky and the air do there, month by month. Computed from the
- * TMY3 hourly files [TMY3], compiled into the library. */
+/* place.h: the table of places: what the sky and the air do there, month by month. Computed from
+ * the TMY3 hourly files [TMY3], compiled into the library. */
 #ifndef RIG_PLACE_H
 #define RIG_PLACE_H
 
 #include <stddef.h>
+
+#include "rigbudget/figure.h"
 
 /* How far a place's figures can be trusted. */
 typedef enum {
@@ -25,13 +27,23 @@ typedef struct {
 	double kt_sd[12]; /* spread of the daily clearness index within the month */
 	double temp_mean_c[12], temp_min_c[12], temp_max_c[12]; /* mean, mean daily low and high */
 	rig_record record;
-	double sun_low_ratio, sun_high_ratio; /* the true long mean lies within ghi times these */
+	/* The true long mean lies within ghi times these; places.c has the rule. Besides, one
+	 * year's month strays from the long mean by rig_month_scatter_frac. */
+	double sun_low_ratio, sun_high_ratio;
 } rig_place;
+
+/* What every figure of the table rests on, to be printed with it. Never NULL. */
+const char *rig_places_credit(void);
+/* How far one year's month of sun strays from its long mean, one standard deviation over the mean.
+ */
+rig_figure rig_month_scatter_frac(void);
 
 size_t rig_n_places(void);
 void rig_place_at(size_t i, rig_place *place);
-/* Index of the place with that name (case ignored; "Flagstaff" finds "Flagstaff ..., AZ" when only
- * one place starts so), or -1. */
+/* Index of the place with that name, or -1. Case, commas and double spaces are ignored. The start
+ * of a name will do, with or without the state's two letters after it ("Flagstaff", "flagstaff
+ * az"), when all places that start so lie in one state within 60 km of each other; of several such
+ * the one with the longest record is meant. */
 long rig_place_find(const char *name);
 /* Up to n names that the caller may have meant, nearest first; gives how many. */
 size_t rig_place_suggest(const char *name, size_t n, size_t index[]);
