@@ -1,0 +1,169 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* energy.h: stores of energy that sources fill and draws empty, hour by hour: one trip with a full
+ * record, or many trips side by side with tallies. Knows watts, hours and temperatures; knows no
+ * coach, no panel and no place. Everything that is the same for all trips is worked out once, in
+ * the plan.
+ *
+ * One hour on one store. Within the hour offered watts, wanted watts and the store's current are
+ * constant. Offered watts serve the draws first. What is left over charges the store as far as it
+ * accepts, the rest is curtailed. What is missing comes from the store down to its cut-off; past
+ * that, every draw on the store is off for the same share of the hour, the short share. */
+#ifndef RIG_ENERGY_H
+#define RIG_ENERGY_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "rigbudget/status.h"
+
+/* No draw, source or inverter belongs to more than one store. */
+#define RIG_MAX_STORES 16
+
+/* A battery bank as two wells of energy, [MANWELL-1993]: c of it at hand, the rest seeping across at
+ * a rate k'. At constant voltage, so watt-hours stand for amp-hours; what that costs is told in
+ * docs/method.md. */
+typedef struct {
+	double capacity_wh;            /* both wells full, > 0 */
+	double usable_wh;              /* may be drawn out of a full store, > 0, <= capacity_wh */
+	double start_frac;             /* of usable_wh that is in it at the start, 0 to 1 */
+	double kinetic_c_frac;         /* > 0 to 1; 1 is one well */
+	double kinetic_k_per_h;        /* >= 0 */
+	double charge_efficiency_frac; /* stored Wh per Wh at the terminals, > 0 to 1 */
+	double self_discharge_per_h;   /* share of what is in it lost in an hour at 25 C, >= 0 */
+	double charge_limit_w;         /* at the terminals, >= 0; INFINITY if there is none */
+	double charge_floor_c;         /* accepts nothing in an hour colder than this; -273 if none */
+	double capacity_per_k_frac;    /* of usable_wh out of reach per kelvin of the day below 25 C */
+	const double *temp_c;          /* by hour of the plan; NULL: 25 C throughout. Not kept */
+	bool essential;                /* a trip has run out when an essential store falls short */
+} rig_store;
+
+/* Something that draws on a store. */
+typedef struct {
+	size_t store;         /* index */
+	bool through_inverter;
+	double watts_w;       /* while it runs, >= 0 */
+	double on_frac[24];   /* share of each clock hour in which it runs, 0 to 1 */
+} rig_draw;
+
+/* Something that fills a store: watts at the store's terminals, by hour of the plan and knot of the
+ * sky, watts_w[hour * n_knots + knot], >= 0. */
+typedef struct {
+	size_t store;
+	const double *watts_w; /* not kept */
+} rig_source;
+
+/* The inverter: losses as a polynomial of the power that it gives, [SCHMIDT-1996]:
+ * loss = rated (fixed + linear p + square p^2), p = given / rated. */
+typedef struct {
+	bool present;
+	size_t store;
+	double rated_w; /* > 0 */
+	double fixed_frac, linear_frac, square_frac;
+	bool always_on; /* fixed losses all day; else only while something runs on it */
+} rig_inverting;
+
+/* All that a plan is made of. The weather repeats after n_hours, so that a mean day stands for a
+ * month and a year for many years. */
+typedef struct {
+	size_t n_hours; /* a multiple of 24, >= 24; the first is clock hour 0 */
+	size_t n_knots; /* 1: the same sky for all trips; else >= 2 */
+	size_t n_stores, n_sources, n_draws;
+	const rig_store *stores;
+	const rig_source *sources;
+	const rig_draw *draws;
+	rig_inverting inverter;
+} rig_plan_parts;
+
+typedef struct rig_plan rig_plan;
+
+/* Works out everything that does not change between trips. Sums do not depend on the order of draws
+ * and sources, to the last bit. Wrong parts are asserted.
+ * RIG_NO_MEMORY. */
+rig_status rig_plan_new(const rig_plan_parts *parts, rig_plan **plan);
+void rig_plan_free(rig_plan *plan);
+
+/* What is wanted of a store in one clock hour, Wh. An inverter's draws run independently of each
+ * other within the hour, so that its mean loss is
+ * loss = fixed rated P(any on) + linear E[w] + square / rated (E[w]^2 + sum w_i^2 f_i (1 - f_i)). */
+typedef struct {
+	double dc_wh;   /* draws on the store itself */
+	double ac_wh;   /* draws through the inverter, as they receive it */
+	double idle_wh; /* the inverter's fixed loss */
+	double loss_wh; /* its other losses */
+} rig_demand;
+
+/* By clock hour, 24 of them; belongs to the plan. */
+const rig_demand *rig_plan_demand(const rig_plan *plan, size_t store);
+/* What a store can hold and what of it may be drawn on that hour of the plan, Wh. */
+double rig_plan_capacity_wh(const rig_plan *plan, size_t store);
+double rig_plan_reach_wh(const rig_plan *plan, size_t store, size_t hour);
+
+/* One hour of one store of one trip, Wh. offered + short_frac * wanted + drawn = wanted + charged +
+ * curtailed; the store changes by charged * efficiency - drawn - lost. */
+typedef struct {
+	double offered_wh;
+	double charged_wh;   /* into the terminals */
+	double drawn_wh;     /* out of the terminals */
+	double curtailed_wh; /* offered, but neither wanted nor accepted */
+	double lost_wh;      /* self-discharge */
+	double short_frac;   /* share of the hour in which the draws went without */
+	double store_wh;     /* in both wells at the end of the hour */
+	double left_wh;      /* of that, above the cut-off: may still be drawn; 0 below it */
+} rig_hour;
+
+/* Where a trip stands: the next hour and what is in each store. A plain value; copy it to try a
+ * course and come back. */
+typedef struct {
+	size_t hour;
+	double at_hand_wh[RIG_MAX_STORES]; /* in the available well */
+	double total_wh[RIG_MAX_STORES];   /* in both */
+} rig_standing;
+
+/* The start of a trip: start_frac of usable_wh in each store, the wells level with each other. */
+rig_standing rig_plan_start(const rig_plan *plan);
+
+/* Runs one trip on for n_hours from where it stands and records each hour in
+ * record[i * n_stores + store]; record may be NULL. Running a + b hours is running a, then b.
+ *   sky         position between the knots, 0 to n_knots - 1, of each day of the trip, from its
+ *               first; NULL when n_knots is 1 */
+void rig_plan_trace(const rig_plan *plan, const double *sky, size_t n_hours,
+	rig_standing *standing, rig_hour *record);
+
+/* Sums over trips; all in Wh over all trips together. */
+typedef struct {
+	double offered_wh, charged_wh, drawn_wh, curtailed_wh, lost_wh;
+	double start_wh, end_wh; /* in the store */
+	double served_frac_h;    /* hours in which the draws were on */
+	double lowest_left_wh;   /* the lowest of any trip */
+} rig_sums;
+
+/* What many trips come to. Arrays belong to the tally. */
+typedef struct {
+	size_t n_trips, n_hours, n_stores;
+	rig_sums *sums;       /* by store */
+	double *short_sum;    /* [hour * n_stores + store]: short_frac summed over the trips */
+	size_t *ran_out;      /* by hour: trips whose first shortage of an essential store is then */
+	size_t n_never;       /* trips without a shortage of an essential store */
+} rig_tally;
+
+/* A tally of nothing yet. RIG_NO_MEMORY. */
+rig_status rig_tally_new(const rig_plan *plan, size_t n_hours, rig_tally **tally);
+void rig_tally_free(rig_tally *tally);
+
+/* Trips that run side by side; a run of more is cut into blocks of these. */
+#define RIG_LANES 64
+
+/* Runs n_trips (1 to RIG_LANES) from their start through tally->n_hours and adds them to the tally.
+ * Nothing is allocated. The tally depends on the order of the calls in its last bits only.
+ *   sky         sky[day * RIG_LANES + trip], position between the knots, 0 to n_knots - 1; NULL
+ *               when n_knots is 1 */
+void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig_tally *tally);
+
+/* Spreads hours of running evenly over a window of the clock.
+ *   running_h   a day, 0 to 24
+ *   from_hour   0 to 24, to_hour 0 to 24; through midnight if from > to; the whole day if equal
+ * Gives the on_frac of a draw. RIG_NO_SOLUTION: the window is shorter than running_h. */
+rig_status rig_spread_use(double running_h, int from_hour, int to_hour, double on_frac[24]);
+
+#endif
