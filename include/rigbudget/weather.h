@@ -97,7 +97,7 @@ rig_status rig_year_on_plane(
 typedef struct {
 	uint64_t seed;
 	uint64_t trip;
-} rig_draw;
+} rig_stream;
 
 /* A day of a synthetic trip. */
 typedef struct {
@@ -119,7 +119,7 @@ void rig_climate_free(rig_climate *climate);
 /* n_days days in a row from first_day (0 to 364; goes on after the last day of the year with the
  * first). The first day is drawn from the long-run distribution. */
 void rig_climate_days(
-	const rig_climate *climate, rig_draw draw, int first_day, size_t n_days, rig_day days[]);
+	const rig_climate *climate, rig_stream draw, int first_day, size_t n_days, rig_day days[]);
 
 /* The hours of a synthetic day: global as on a mean day, diffuse share of the day by [ERBS-1982]
  * scaled so that the month's diffuse is the place's. Left out: cloud that changes within the day.*/
