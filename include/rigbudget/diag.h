@@ -20,8 +20,8 @@ typedef struct {
 	const char *path;
 } rig_where;
 
-/* One fault or remark. The strings are complete short phrases without a final stop, never NULL;
- * found, allowed and mend may be "". */
+/* One fault or remark. The strings are complete short phrases without a final stop; found, allowed
+ * and mend may be "". In an entry that is added NULL means ""; one that is read has no NULL. */
 typedef struct {
 	rig_severity severity;
 	rig_where where;
@@ -33,11 +33,13 @@ typedef struct {
 
 typedef struct rig_diags rig_diags;
 
-/* A new empty list; NULL when memory is out. Holds at most 100 entries and counts the rest. */
+/* A new empty list; NULL when memory is out. Holds at most 100 entries and counts the rest; once it
+ * is full, a fault takes the place of a remark. */
 rig_diags *rig_diags_new(void);
 void rig_diags_free(rig_diags *diags);
 
-/* Copies an entry into the list. Out of memory: the entry is lost, but counted as a fault. */
+/* Copies an entry into the list; a list of NULL takes nothing. Out of memory: the entry is lost,
+ * but counted as a fault. */
 void rig_diags_add(rig_diags *diags, const rig_diag *entry);
 
 /* Adds a fault made of a format and returns status, so that `return rig_fail(...)` reads well. */
@@ -47,7 +49,8 @@ rig_status rig_fail(rig_diags *diags, rig_status status, rig_where where, const 
 size_t rig_diags_count(const rig_diags *diags);  /* entries kept, faults and remarks */
 size_t rig_diags_faults(const rig_diags *diags); /* faults seen, also those past the limit */
 
-/* The i-th entry in order of its place in the text; belongs to the list. i < rig_diags_count. */
+/* The i-th entry in order of its place in the text, entries of one place as they came; belongs to
+ * the list and is good until the next one is added. i < rig_diags_count. */
 const rig_diag *rig_diags_at(rig_diags *diags, size_t i);
 
 #endif

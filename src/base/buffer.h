@@ -19,9 +19,11 @@ void rig_buffer_add_bytes(rig_buffer *buffer, const char *bytes, size_t length);
 void rig_buffer_format(rig_buffer *buffer, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
 
-/* A number in fixed decimals (0 to 9), never "-0", independent of the locale. |value| < 1e15. */
+/* A number in fixed decimals (0 to 9), never "-0", independent of the locale, rounded as printf
+ * does (the exact binary value to the nearest, a tie to even). |value| < 1e15. */
 void rig_buffer_fixed(rig_buffer *buffer, double value, int decimals);
-/* The shortest text of at most 17 digits that reads back as the same double; value finite. */
+/* The value rounded to the fewest digits, at most 17, that read back as the same double; the form
+ * is that of JSON, independent of the locale. value finite. */
 void rig_buffer_exact(rig_buffer *buffer, double value);
 
 #endif

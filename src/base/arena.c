@@ -1,0 +1,119 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/arena.h"
+
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { FIRST_BYTES = 4096, LARGEST_BYTES = 1024 * 1024 };
+
+typedef struct chunk {
+	struct chunk *next;
+	size_t used, room;
+	max_align_t bytes[];
+} chunk;
+
+struct rig_arena {
+	chunk *chunks; /* the one that is being filled comes first */
+	size_t next_bytes;
+};
+
+rig_arena *rig_arena_new(void)
+{
+	rig_arena *arena = calloc(1, sizeof *arena);
+	if (arena != NULL)
+		arena->next_bytes = FIRST_BYTES;
+	return arena;
+}
+
+void rig_arena_free(rig_arena *arena)
+{
+	if (arena == NULL)
+		return;
+	for (chunk *it = arena->chunks, *next; it != NULL; it = next) {
+		next = it->next;
+		free(it);
+	}
+	free(arena);
+}
+
+static chunk *new_chunk(size_t room)
+{
+	if (room > SIZE_MAX - sizeof(chunk))
+		return NULL;
+	chunk *made = calloc(1, sizeof *made + room);
+	if (made != NULL)
+		made->room = room;
+	return made;
+}
+
+/* A large piece gets a chunk of its own behind the first, which stays in use. */
+static void *take_large(rig_arena *arena, size_t bytes)
+{
+	chunk *own = new_chunk(bytes);
+	if (own == NULL)
+		return NULL;
+	own->used = bytes;
+	if (arena->chunks == NULL) {
+		arena->chunks = own;
+	} else {
+		own->next = arena->chunks->next;
+		arena->chunks->next = own;
+	}
+	return own->bytes;
+}
+
+static void *take_bytes(rig_arena *arena, size_t bytes)
+{
+	if (bytes >= arena->next_bytes / 4)
+		return take_large(arena, bytes);
+	chunk *first = arena->chunks;
+	if (first == NULL || first->room - first->used < bytes) {
+		first = new_chunk(arena->next_bytes);
+		if (first == NULL)
+			return NULL;
+		first->next = arena->chunks;
+		arena->chunks = first;
+		if (arena->next_bytes < LARGEST_BYTES)
+			arena->next_bytes *= 2;
+	}
+	void *taken = (char *)first->bytes + first->used;
+	first->used += bytes;
+	return taken;
+}
+
+void *rig_arena_take(rig_arena *arena, size_t count, size_t size)
+{
+	const size_t step = _Alignof(max_align_t);
+	if (size != 0 && count > (SIZE_MAX - step) / size)
+		return NULL;
+	const size_t bytes = count * size == 0 ? 1 : count * size;
+	return take_bytes(arena, (bytes + step - 1) / step * step);
+}
+
+char *rig_arena_text(rig_arena *arena, const char *text)
+{
+	const size_t size = strlen(text) + 1;
+	char *copy = rig_arena_take(arena, size, 1);
+	if (copy != NULL)
+		memcpy(copy, text, size);
+	return copy;
+}
+
+char *rig_arena_format(rig_arena *arena, const char *format, ...)
+{
+	va_list arguments, again;
+	va_start(arguments, format);
+	va_copy(again, arguments);
+	char *text = NULL;
+	const int length = vsnprintf(NULL, 0, format, arguments);
+	if (length >= 0)
+		text = rig_arena_take(arena, (size_t)length + 1, 1);
+	if (text != NULL)
+		vsnprintf(text, (size_t)length + 1, format, again);
+	va_end(again);
+	va_end(arguments);
+	return text;
+}

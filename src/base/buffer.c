@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/buffer.h"
+
+#include <assert.h>
+#include <float.h>
+#include <math.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { FIRST_BYTES = 256, MAX_DECIMALS = 9 };
+
+/* Whole numbers below this are exact in a double and their digits fit in 15 places. */
+static const double FIXED_LIMIT = 1e15;
+
+void rig_buffer_free(rig_buffer *buffer)
+{
+	free(buffer->text);
+	*buffer = (rig_buffer){0};
+}
+
+/* Room for more bytes and the NUL. */
+static bool reserve(rig_buffer *buffer, size_t more)
+{
+	if (buffer->text != NULL && more < buffer->room - buffer->length)
+		return true;
+	if (more > SIZE_MAX / 4 - buffer->length) {
+		buffer->failed = true;
+		return false;
+	}
+	size_t room = buffer->room == 0 ? FIRST_BYTES : buffer->room;
+	while (room <= buffer->length + more)
+		room *= 2;
+	char *text = realloc(buffer->text, room);
+	if (text == NULL) {
+		buffer->failed = true;
+		return false;
+	}
+	buffer->text = text;
+	buffer->room = room;
+	return true;
+}
+
+void rig_buffer_add_bytes(rig_buffer *buffer, const char *bytes, size_t length)
+{
+	if (!reserve(buffer, length))
+		return;
+	if (length > 0)
+		memcpy(buffer->text + buffer->length, bytes, length);
+	buffer->length += length;
+	buffer->text[buffer->length] = '\0';
+}
+
+void rig_buffer_add(rig_buffer *buffer, const char *text)
+{
+	rig_buffer_add_bytes(buffer, text, strlen(text));
+}
+
+void rig_buffer_format(rig_buffer *buffer, const char *format, ...)
+{
+	va_list arguments, again;
+	va_start(arguments, format);
+	va_copy(again, arguments);
+	const int length = vsnprintf(NULL, 0, format, arguments);
+	if (length < 0) {
+		buffer->failed = true;
+	} else if (reserve(buffer, (size_t)length)) {
+		vsnprintf(buffer->text + buffer->length, (size_t)length + 1, format, again);
+		buffer->length += (size_t)length;
+	}
+	va_end(again);
+	va_end(arguments);
+}
+
+/* Writes the digits of value so that they end before `end`, at least `places` of them; gives the
+ * first. */
+static char *digits_before(char *end, uint64_t value, int places)
+{
+	char *first = end;
+	for (int i = 0; i < places || value > 0; i++) {
+		*--first = (char)('0' + value % 10);
+		value /= 10;
+	}
+	return first;
+}
+
+/* fraction * scale rounded to the nearest whole number, exactly; a tie goes to even. fraction is in
+ * [0, 1), scale a power of ten up to 1e9. whole decides what is even when there are no decimals. */
+static uint64_t round_fraction(double fraction, uint32_t scale, uint64_t whole)
+{
+	const double product = fraction * scale;
+	const uint64_t below = (uint64_t)product;
+	const double rest = product - (double)below;
+	if (rest < 0.5)
+		return below;
+	if (rest > 0.5)
+		return below + 1;
+	/* The product was rounded onto the tie; the part lost says on which side it was. */
+	const double lost = fma(fraction, scale, -product);
+	const uint64_t odd = (scale == 1 ? whole : below) & 1;
+	return below + (lost > 0 || (lost == 0 && odd) ? 1 : 0);
+}
+
+void rig_buffer_fixed(rig_buffer *buffer, double value, int decimals)
+{
+	static const uint32_t SCALE[MAX_DECIMALS + 1] = {
+		1, 10, 100, 1000, 10000, 100000, 1000000, 10000000, 100000000, 1000000000};
+	assert(decimals >= 0 && decimals <= MAX_DECIMALS && fabs(value) < FIXED_LIMIT);
+	const double size = fabs(value);
+	uint64_t whole = (uint64_t)size;
+	uint64_t part = round_fraction(size - (double)whole, SCALE[decimals], whole);
+	if (part >= SCALE[decimals]) {
+		part -= SCALE[decimals];
+		whole++;
+	}
+	char text[32];
+	char *const end = text + sizeof text;
+	char *first = end;
+	if (decimals > 0) {
+		first = digits_before(end, part, decimals);
+		*--first = '.';
+	}
+	first = digits_before(first, whole, 1);
+	if (value < 0 && (whole > 0 || part > 0))
+		*--first = '-';
+	rig_buffer_add_bytes(buffer, first, (size_t)(end - first));
+}
+
+static bool same_bits(double a, double b)
+{
+	return memcmp(&a, &b, sizeof a) == 0;
+}
+
+/* Copies a number that printf made, with a full stop for whatever the locale puts there. */
+static void add_neutral(rig_buffer *buffer, const char *text)
+{
+	bool in_point = false;
+	for (; *text != '\0'; text++) {
+		if (strchr("+-e0123456789", *text) != NULL) {
+			rig_buffer_add_bytes(buffer, text, 1);
+			in_point = false;
+		} else if (!in_point) {
+			rig_buffer_add_bytes(buffer, ".", 1);
+			in_point = true;
+		}
+	}
+}
+
+void rig_buffer_exact(rig_buffer *buffer, double value)
+{
+	assert(isfinite(value));
+	if (fabs(value) < FIXED_LIMIT && value == trunc(value) && !(value == 0 && signbit(value))) {
+		rig_buffer_fixed(buffer, value, 0);
+		return;
+	}
+	/* Fifteen digits are enough for any text that had no more; below the normal range a double
+	 * holds fewer, so that fewer may do. */
+	char text[64];
+	for (int digits = fabs(value) < DBL_MIN ? 1 : 15; digits <= 17; digits++) {
+		snprintf(text, sizeof text, "%.*g", digits, value);
+		if (same_bits(strtod(text, NULL), value))
+			break;
+	}
+	add_neutral(buffer, text);
+}
