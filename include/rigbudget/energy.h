@@ -20,8 +20,8 @@
 /* No draw, source or inverter belongs to more than one store. */
 #define RIG_MAX_STORES 16
 
-/* A battery bank as two wells of energy, [MANWELL-1993]: c of it at hand, the rest seeping across at
- * a rate k'. At constant voltage, so watt-hours stand for amp-hours; what that costs is told in
+/* A battery bank as two wells of energy, [MANWELL-1993]: c of it at hand, the rest seeping across
+ * at a rate k'. At constant voltage, so watt-hours stand for amp-hours; what that costs is told in
  * docs/method.md. */
 typedef struct {
 	double capacity_wh;            /* both wells full, > 0 */
@@ -32,19 +32,19 @@ typedef struct {
 	double charge_efficiency_frac; /* stored Wh per Wh at the terminals, > 0 to 1 */
 	double self_discharge_per_h;   /* share of what is in it lost in an hour at 25 C, >= 0 */
 	double charge_limit_w;         /* at the terminals, >= 0; INFINITY if there is none */
-	double charge_floor_c;         /* accepts nothing in an hour colder than this; -273 if none */
-	double capacity_per_k_frac;    /* of usable_wh out of reach per kelvin of the day below 25 C */
-	const double *temp_c;          /* by hour of the plan; NULL: 25 C throughout. Not kept */
-	bool essential;                /* a trip has run out when an essential store falls short */
+	double charge_floor_c;      /* accepts nothing in an hour colder than this; -273 if none */
+	double capacity_per_k_frac; /* of usable_wh out of reach per kelvin of the day below 25 C */
+	const double *temp_c;       /* by hour of the plan; NULL: 25 C throughout. Not kept */
+	bool essential;             /* a trip has run out when an essential store falls short */
 } rig_store;
 
 /* Something that draws on a store. */
 typedef struct {
-	size_t store;         /* index */
+	size_t store; /* index */
 	bool through_inverter;
-	double watts_w;       /* while it runs, >= 0 */
-	double on_frac[24];   /* share of each clock hour in which it runs, 0 to 1 */
-} rig_draw;
+	double watts_w;     /* while it runs, >= 0 */
+	double on_frac[24]; /* share of each clock hour in which it runs, 0 to 1 */
+} rig_consumer;
 
 /* Something that fills a store: watts at the store's terminals, by hour of the plan and knot of the
  * sky, watts_w[hour * n_knots + knot], >= 0. */
@@ -68,24 +68,24 @@ typedef struct {
 typedef struct {
 	size_t n_hours; /* a multiple of 24, >= 24; the first is clock hour 0 */
 	size_t n_knots; /* 1: the same sky for all trips; else >= 2 */
-	size_t n_stores, n_sources, n_draws;
+	size_t n_stores, n_sources, n_consumers;
 	const rig_store *stores;
 	const rig_source *sources;
-	const rig_draw *draws;
+	const rig_consumer *consumers;
 	rig_inverting inverter;
 } rig_plan_parts;
 
 typedef struct rig_plan rig_plan;
 
-/* Works out everything that does not change between trips. Sums do not depend on the order of draws
- * and sources, to the last bit. Wrong parts are asserted.
- * RIG_NO_MEMORY. */
+/* Works out everything that does not change between trips. Sums do not depend on the order of
+ * consumers and sources, to the last bit. Wrong parts are asserted. RIG_NO_MEMORY. */
 rig_status rig_plan_new(const rig_plan_parts *parts, rig_plan **plan);
 void rig_plan_free(rig_plan *plan);
 
 /* What is wanted of a store in one clock hour, Wh. An inverter's draws run independently of each
  * other within the hour, so that its mean loss is
- * loss = fixed rated P(any on) + linear E[w] + square / rated (E[w]^2 + sum w_i^2 f_i (1 - f_i)). */
+ * loss = fixed rated P(any on) + linear E[w] + square / rated (E[w]^2 + sum w_i^2 f_i (1 - f_i)).
+ */
 typedef struct {
 	double dc_wh;   /* draws on the store itself */
 	double ac_wh;   /* draws through the inverter, as they receive it */
@@ -127,8 +127,8 @@ rig_standing rig_plan_start(const rig_plan *plan);
  * record[i * n_stores + store]; record may be NULL. Running a + b hours is running a, then b.
  *   sky         position between the knots, 0 to n_knots - 1, of each day of the trip, from its
  *               first; NULL when n_knots is 1 */
-void rig_plan_trace(const rig_plan *plan, const double *sky, size_t n_hours,
-	rig_standing *standing, rig_hour *record);
+void rig_plan_trace(const rig_plan *plan, const double *sky, size_t n_hours, rig_standing *standing,
+	rig_hour *record);
 
 /* Sums over trips; all in Wh over all trips together. */
 typedef struct {
@@ -141,10 +141,10 @@ typedef struct {
 /* What many trips come to. Arrays belong to the tally. */
 typedef struct {
 	size_t n_trips, n_hours, n_stores;
-	rig_sums *sums;       /* by store */
-	double *short_sum;    /* [hour * n_stores + store]: short_frac summed over the trips */
-	size_t *ran_out;      /* by hour: trips whose first shortage of an essential store is then */
-	size_t n_never;       /* trips without a shortage of an essential store */
+	rig_sums *sums;    /* by store */
+	double *short_sum; /* [hour * n_stores + store]: short_frac summed over the trips */
+	size_t *ran_out;   /* by hour: trips whose first shortage of an essential store is then */
+	size_t n_never;    /* trips without a shortage of an essential store */
 } rig_tally;
 
 /* A tally of nothing yet. RIG_NO_MEMORY. */
@@ -163,7 +163,7 @@ void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig
 /* Spreads hours of running evenly over a window of the clock.
  *   running_h   a day, 0 to 24
  *   from_hour   0 to 24, to_hour 0 to 24; through midnight if from > to; the whole day if equal
- * Gives the on_frac of a draw. RIG_NO_SOLUTION: the window is shorter than running_h. */
+ * Gives the on_frac of a consumer. RIG_NO_SOLUTION: the window is shorter than running_h. */
 rig_status rig_spread_use(double running_h, int from_hour, int to_hour, double on_frac[24]);
 
 #endif
