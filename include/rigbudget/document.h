@@ -58,7 +58,13 @@ typedef struct {
 } rig_span;
 
 /* What a bar says beside its length. Shown as a pattern and in words, never by colour alone. */
-typedef enum { RIG_BAR_PLAIN, RIG_BAR_HOLDS, RIG_BAR_CLOSE, RIG_BAR_FAILS } rig_bar_state;
+typedef enum {
+	RIG_BAR_PLAIN,
+	RIG_BAR_HOLDS,
+	RIG_BAR_CLOSE,
+	RIG_BAR_FAILS,
+	RIG_N_BAR_STATES
+} rig_bar_state;
 
 typedef struct {
 	const char *group; /* stands above the first bar of each group; NULL without groups */
