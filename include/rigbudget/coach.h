@@ -20,7 +20,7 @@ typedef enum { RIG_CONTROLLER_UNSAID, RIG_PWM, RIG_MPPT, RIG_DIRECT } rig_contro
 /* Where the coach stands: a name from the table of places, or a point on the map (nearest place),
  * or both (the name then only labels the point). */
 typedef struct {
-	const char *name;
+	const char *name, *notes;
 	rig_figure latitude_deg, longitude_deg; /* north and east positive */
 	rig_figure elevation_m;
 } rig_site;
@@ -168,7 +168,7 @@ typedef struct {
 
 /* One load's use under a habit. */
 typedef struct {
-	const char *load;
+	const char *load, *notes;
 	rig_figure daily_use_h;
 	int from_hour, to_hour;
 	int load_index; /* set by completion */
@@ -206,6 +206,7 @@ typedef struct {
 	const char *name, *notes;
 	rig_site site;
 	int cord_a; /* 15, 20, 30 or 50 */
+	const char *cord_notes;
 	size_t n_circuits, n_loads, n_banks, n_arrays, n_together, n_habits, n_wires, n_readings;
 	rig_circuit *circuits;
 	rig_load *loads;
