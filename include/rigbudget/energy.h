@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* energy.h: stores of energy that sources fill and draws empty, hour by hour: one trip with a full
- * record, or many trips side by side with tallies. Knows watts, hours and temperatures; knows no
- * coach, no panel and no place. Everything that is the same for all trips is worked out once, in
+/* energy.h: stores of energy that sources fill and consumers empty, hour by hour: one trip with a
+ * full record, or many trips side by side with tallies. Knows watts, hours and temperatures; knows
+ * no coach, no panel and no place. Everything that is the same for all trips is worked out once, in
  * the plan.
  *
  * One hour on one store. Within the hour offered watts, wanted watts and the store's current are
- * constant. Offered watts serve the draws first. What is left over charges the store as far as it
- * accepts, the rest is curtailed. What is missing comes from the store down to its cut-off; past
- * that, every draw on the store is off for the same share of the hour, the short share. */
+ * constant. Offered watts serve the consumers first. What is left over charges the store as far as
+ * it accepts, the rest is curtailed. What is missing comes from the store down to its cut-off; past
+ * that, every consumer on the store is off for the same share of the hour, the short share. At the
+ * end of the hour both wells lose their self-discharge. */
 #ifndef RIG_ENERGY_H
 #define RIG_ENERGY_H
 
@@ -15,27 +16,26 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "rigbudget/battery.h"
+#include "rigbudget/inverter.h"
 #include "rigbudget/status.h"
 
-/* No draw, source or inverter belongs to more than one store. */
+/* Stores of one plan, at most. */
 #define RIG_MAX_STORES 16
 
-/* A battery bank as two wells of energy, [MANWELL-1993]: c of it at hand, the rest seeping across
- * at a rate k'. At constant voltage, so watt-hours stand for amp-hours; what that costs is told in
- * docs/method.md. */
+/* A battery bank. At constant voltage, so that watt-hours stand for amp-hours. */
 typedef struct {
-	double capacity_wh;            /* both wells full, > 0 */
-	double usable_wh;              /* may be drawn out of a full store, > 0, <= capacity_wh */
-	double start_frac;             /* of usable_wh that is in it at the start, 0 to 1 */
-	double kinetic_c_frac;         /* > 0 to 1; 1 is one well */
-	double kinetic_k_per_h;        /* >= 0 */
-	double charge_efficiency_frac; /* stored Wh per Wh at the terminals, > 0 to 1 */
-	double self_discharge_per_h;   /* share of what is in it lost in an hour at 25 C, >= 0 */
-	double charge_limit_w;         /* at the terminals, >= 0; INFINITY if there is none */
-	double charge_floor_c;      /* accepts nothing in an hour colder than this; -273 if none */
-	double capacity_per_k_frac; /* of usable_wh out of reach per kelvin of the day below 25 C */
-	const double *temp_c;       /* by hour of the plan; NULL: 25 C throughout. Not kept */
-	bool essential;             /* a trip has run out when an essential store falls short */
+	rig_kinetic kinetic;    /* the two wells, Wh; one well if available_frac is 1 */
+	double usable_wh;       /* may be drawn out of a full store at 25 C, > 0, <= capacity */
+	double start_frac;      /* of usable_wh that is in it at the start, 0 to 1 */
+	double efficiency_frac; /* stored Wh per Wh into the terminals, > 0 to 1 */
+	double self_discharge_frac_month; /* of what is in it, at 25 C, >= 0;
+					     rig_self_discharge_per_h */
+	double charge_limit_w;            /* at the terminals, >= 0; INFINITY if there is none */
+	double charge_floor_c;  /* takes no charge in an hour colder than this; -273: none */
+	double lost_per_k_frac; /* of usable_wh out of reach on a cold day; rig_warmth_frac */
+	const double *temp_c;   /* by hour of the plan; NULL: 25 C throughout. Not kept */
+	bool essential;         /* a trip has run out when an essential store falls short */
 } rig_store;
 
 /* Something that draws on a store. */
@@ -53,13 +53,11 @@ typedef struct {
 	const double *watts_w; /* not kept */
 } rig_source;
 
-/* The inverter: losses as a polynomial of the power that it gives, [SCHMIDT-1996]:
- * loss = rated (fixed + linear p + square p^2), p = given / rated. */
+/* What feeds the consumers behind the inverter. */
 typedef struct {
 	bool present;
 	size_t store;
-	double rated_w; /* > 0 */
-	double fixed_frac, linear_frac, square_frac;
+	rig_loss_curve curve;
 	bool always_on; /* fixed losses all day; else only while something runs on it */
 } rig_inverting;
 
@@ -78,17 +76,18 @@ typedef struct {
 typedef struct rig_plan rig_plan;
 
 /* Works out everything that does not change between trips. Sums do not depend on the order of
- * consumers and sources, to the last bit. Wrong parts are asserted. RIG_NO_MEMORY. */
+ * consumers and sources, to the last bit.
+ * RIG_BAD_INPUT: a part is out of its range. RIG_NO_MEMORY. *plan is untouched unless RIG_OK. */
 rig_status rig_plan_new(const rig_plan_parts *parts, rig_plan **plan);
 void rig_plan_free(rig_plan *plan);
 
-/* What is wanted of a store in one clock hour, Wh. An inverter's draws run independently of each
- * other within the hour, so that its mean loss is
- * loss = fixed rated P(any on) + linear E[w] + square / rated (E[w]^2 + sum w_i^2 f_i (1 - f_i)).
+/* What is wanted of a store in one clock hour, Wh. An inverter's consumers run independently of
+ * each other within the hour, so that its mean loss is loss = fixed rated P(any on) + linear E[w] +
+ * square / rated (E[w]^2 + sum w_i^2 f_i (1 - f_i)).
  */
 typedef struct {
-	double dc_wh;   /* draws on the store itself */
-	double ac_wh;   /* draws through the inverter, as they receive it */
+	double dc_wh;   /* consumers on the store itself */
+	double ac_wh;   /* consumers behind the inverter, as they receive it */
 	double idle_wh; /* the inverter's fixed loss */
 	double loss_wh; /* its other losses */
 } rig_demand;
@@ -107,17 +106,16 @@ typedef struct {
 	double drawn_wh;     /* out of the terminals */
 	double curtailed_wh; /* offered, but neither wanted nor accepted */
 	double lost_wh;      /* self-discharge */
-	double short_frac;   /* share of the hour in which the draws went without */
+	double short_frac;   /* share of the hour in which the consumers went without */
 	double store_wh;     /* in both wells at the end of the hour */
 	double left_wh;      /* of that, above the cut-off: may still be drawn; 0 below it */
 } rig_hour;
 
-/* Where a trip stands: the next hour and what is in each store. A plain value; copy it to try a
+/* Where a trip stands: its next hour and what the wells hold. A plain value; copy it to try a
  * course and come back. */
 typedef struct {
 	size_t hour;
-	double at_hand_wh[RIG_MAX_STORES]; /* in the available well */
-	double total_wh[RIG_MAX_STORES];   /* in both */
+	rig_wells wells[RIG_MAX_STORES];
 } rig_standing;
 
 /* The start of a trip: start_frac of usable_wh in each store, the wells level with each other. */
@@ -134,7 +132,6 @@ void rig_plan_trace(const rig_plan *plan, const double *sky, size_t n_hours, rig
 typedef struct {
 	double offered_wh, charged_wh, drawn_wh, curtailed_wh, lost_wh;
 	double start_wh, end_wh; /* in the store */
-	double served_frac_h;    /* hours in which the draws were on */
 	double lowest_left_wh;   /* the lowest of any trip */
 } rig_sums;
 

@@ -74,21 +74,21 @@ typedef struct {
  * the mean day, what light the table has is spread over the three hours about noon, all diffuse. */
 void rig_mean_day(const rig_place *place, int month, rig_day_hours *hours);
 
-/* A plane to collect on. */
+/* How a collecting plane is mounted, and how its sky is taken. */
 typedef struct {
 	double tilt_rad;    /* 0 flat, pi/2 upright */
 	double heading_rad; /* where it faces, from north, east positive */
 	double albedo_frac; /* of the ground about it; 0.2 is usual */
 	bool isotropic;     /* diffuse alike from all the sky [LIU-1960]; else [HAY-1980] */
-} rig_plane;
+} rig_mount;
 
 /* Light on a plane, W/m2, mean over each hour. A flat plane gets exactly ghi. */
 void rig_day_on_plane(
-	const rig_day_hours *hours, const rig_plane *plane, double plane_wm2[RIG_DAY_HOURS]);
+	const rig_day_hours *hours, const rig_mount *plane, double plane_wm2[RIG_DAY_HOURS]);
 /* The same for a real year. RIG_BAD_INPUT: the plane is not flat and the year has no place or no
  * beam; plane_wm2 is untouched. */
 rig_status rig_year_on_plane(
-	const rig_hourly_year *year, const rig_plane *plane, double plane_wm2[RIG_YEAR_HOURS]);
+	const rig_hourly_year *year, const rig_mount *plane, double plane_wm2[RIG_YEAR_HOURS]);
 
 /* ---- synthetic days ---- */
 

@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rigbudget.h: the whole public interface. */
+#ifndef RIG_RIGBUDGET_H
+#define RIG_RIGBUDGET_H
+
+#include "rigbudget/battery.h"
+#include "rigbudget/clearness.h"
+#include "rigbudget/coach.h"
+#include "rigbudget/conductor.h"
+#include "rigbudget/diag.h"
+#include "rigbudget/document.h"
+#include "rigbudget/energy.h"
+#include "rigbudget/figure.h"
+#include "rigbudget/init.h"
+#include "rigbudget/inverter.h"
+#include "rigbudget/irradiance.h"
+#include "rigbudget/panel.h"
+#include "rigbudget/phasor.h"
+#include "rigbudget/place.h"
+#include "rigbudget/profile.h"
+#include "rigbudget/report.h"
+#include "rigbudget/shore.h"
+#include "rigbudget/solar.h"
+#include "rigbudget/status.h"
+#include "rigbudget/sun.h"
+#include "rigbudget/trip.h"
+#include "rigbudget/weather.h"
+
+#endif

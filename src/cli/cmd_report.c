@@ -1,0 +1,53 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/commands.h"
+#include "cli/stay.h"
+
+typedef struct {
+	rig_shore_findings *shore;
+	rig_solar_findings *solar;
+	rig_trip_findings *trip;
+} all_findings;
+
+/* The sun's questions need a place; without one the sheet holds what is left. */
+static rig_status study_sun(
+	const cli_session *session, const rig_trip_options *stay, all_findings *found)
+{
+	rig_solar_options solar = rig_solar_defaults();
+	solar.habit = session->habit;
+	const rig_status status =
+		rig_solar_study(session->coach, &session->place, &solar, &found->solar);
+	return status == RIG_OK
+		       ? rig_trip_study(session->coach, &session->place, stay, &found->trip)
+		       : status;
+}
+
+int run_report(const cli_options *options)
+{
+	cli_session session = {0};
+	all_findings found = {0};
+	rig_document *document = NULL;
+	rig_trip_options stay;
+	int status = session_open(&session, options);
+	/* A weather file's place is no place of the table: it has no monthly figures. */
+	const bool has_sun = session.has_place;
+	const rig_place place = session.place;
+	if (status == EXIT_FINE && has_sun)
+		status = stay_of(&session, options, &stay);
+	if (status != EXIT_FINE)
+		goto out;
+	session.place = place;
+	rig_status result = rig_shore_study(session.coach, NULL, &found.shore);
+	if (result == RIG_OK && has_sun)
+		result = study_sun(&session, &stay, &found);
+	const rig_report_findings all = {found.shore, found.solar, found.trip};
+	const rig_report_options words = report_options(options);
+	if (result == RIG_OK)
+		result = rig_report(session.coach, &all, &words, &document);
+	status = result == RIG_OK ? hand_over(options, document) : exit_for(result);
+out:
+	rig_shore_free(found.shore);
+	rig_solar_free(found.solar);
+	rig_trip_free(found.trip);
+	session_close(&session);
+	return status;
+}

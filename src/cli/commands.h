@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* commands.h: one function a command, each in a file of its own; the result is the exit status. */
+#ifndef CLI_COMMANDS_H
+#define CLI_COMMANDS_H
+
+#include "cli/options.h"
+
+int run_check(const cli_options *options);
+int run_shore(const cli_options *options);
+int run_solar(const cli_options *options);
+int run_trip(const cli_options *options);
+int run_report(const cli_options *options);
+int run_list(const cli_options *options);
+int run_new(const cli_options *options);
+
+#endif

@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* main.c: finds the command, or says what there is. */
+#include <cjson/cJSON.h>
+#include <gsl/gsl_version.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/suggest.h"
+#include "cli/commands.h"
+#include "rigbudget/init.h"
+
+static const cli_command COMMANDS[] = {
+	{"check", "FILE", "read a rig file, say what is wrong in it and what does not hold",
+		"Reads the file and lists every fault with its place. When it reads well, says "
+		"what\n"
+		"was assumed, and which circuits or named sets of loads exceed what feeds them.\n"
+		"Exit status 0 when all holds, 1 when something does not, 3 when the file is "
+		"wrong.",
+		"rigbudget check samples/diesel-coach.rig.json", 1, 1, 0, run_check},
+	{"shore", "FILE", "what runs together on 50 A, 30 A, 20 A and 15 A",
+		"Adds up the loads by circuit, leg, main and neutral for each named set of loads "
+		"on\n"
+		"each supply; says what fits, what to turn off, and which supply each set needs.",
+		"rigbudget shore samples/diesel-coach.rig.json", 1, 1, TAKES_FORMAT | TAKES_OUTPUT,
+		run_shore},
+	{"solar", "FILE", "what the solar panel is worth, month by month",
+		"Works out what reaches the battery each month, sets it against what the battery\n"
+		"loses standing still, and climbs a ladder of loads as far as the panel can carry.",
+		"rigbudget solar samples/week-trailer.rig.json --place Flagstaff", 1, 1,
+		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_MONTH | TAKES_HABIT, run_solar},
+	{"trip", "FILE", "days without hookups: when the battery gives out, and why",
+		"Runs the bank hour by hour through a stay in a month of mean weather, or through\n"
+		"every hour of a year from a file (columns month, day, hour, ghi_w_m2, dni_w_m2,\n"
+		"dhi_w_m2, temp_c; see docs/energy-balance.md).",
+		"rigbudget trip samples/week-trailer.rig.json --month May --days 7", 1, 1,
+		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
+			TAKES_WEATHER | TAKES_HABIT,
+		run_trip},
+	{"report", "FILE", "the whole finding sheet",
+		"Everything that the file allows, on one sheet: plain sentences first, the "
+		"figures\n"
+		"next, what was assumed and the cautions last.",
+		"rigbudget report samples/diesel-coach.rig.json --format json", 1, 1,
+		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
+			TAKES_WEATHER | TAKES_HABIT,
+		run_report},
+	{"list", "appliances|places|batteries|panels|supplies|conductors|ratings|schema [WORD]",
+		"the figures that fill what a file leaves open",
+		"Prints a table of profiles with their ranges and sources; only the rows that "
+		"hold\n"
+		"WORD, if it is given. `schema` prints the JSON Schema of the rig file.",
+		"rigbudget list appliances fridge", 1, 2, TAKES_OUTPUT, run_list},
+	{"new", "", "write a rig file to start from",
+		"Writes a rig file made of what you say; the rest is filled from profiles when "
+		"the\n"
+		"file is used. Without options it writes a small coach to edit.",
+		"rigbudget new --name \"Our trailer\" --cord 30 --place Flagstaff \\\n"
+		"    --load roof_ac_13k5 --load microwave_800 --load led_light:6 --panel 40:house",
+		0, 0, TAKES_OUTPUT | TAKES_NEW, run_new},
+};
+enum { N_COMMANDS = sizeof COMMANDS / sizeof COMMANDS[0] };
+
+static const char *name_at(const void *context, size_t i)
+{
+	(void)context;
+	return COMMANDS[i].name;
+}
+
+static const cli_command *find(const char *name)
+{
+	for (size_t i = 0; i < N_COMMANDS; i++)
+		if (strcmp(COMMANDS[i].name, name) == 0)
+			return &COMMANDS[i];
+	return NULL;
+}
+
+static void print_overview(FILE *to)
+{
+	fputs("rigbudget: what a coach draws on shore power, and what its solar panel is worth\n\n"
+	      "Usage: rigbudget COMMAND [OPTION ...] [FILE]\n\n",
+		to);
+	for (size_t i = 0; i < N_COMMANDS; i++)
+		fprintf(to, "  %-8s%s\n", COMMANDS[i].name, COMMANDS[i].summary);
+	fputs("\nrigbudget COMMAND --help says more. FILE may be - for standard input.\n\n"
+	      "Example: rigbudget report samples/diesel-coach.rig.json -o sheet.html\n\n"
+	      "Exit status: 0 fine, 1 a check found what does not hold, 2 wrong usage,\n"
+	      "3 wrong input, 4 a file could not be read or written.\n",
+		to);
+}
+
+static void print_version(void)
+{
+	printf("rigbudget %s\nGSL %s\ncJSON %s\n"
+	       "Licence GPL-3.0-or-later; there is no warranty, to the extent that the law "
+	       "allows.\n",
+		RIG_VERSION, gsl_version, cJSON_Version());
+}
+
+static void print_help(const cli_command *command)
+{
+	printf("rigbudget %s: %s\n\nUsage: rigbudget %s [OPTION ...] %s\n\n%s\n\nOptions:\n",
+		command->name, command->summary, command->name, command->arguments, command->about);
+	options_help(command->takes);
+	printf("\nExample:\n  %s\n", command->example);
+}
+
+/* All words that do not name a command. */
+static int run_without_command(const char *word)
+{
+	if (word == NULL) {
+		print_overview(stderr);
+		return EXIT_USAGE;
+	}
+	if (strcmp(word, "--help") == 0 || strcmp(word, "-h") == 0 || strcmp(word, "help") == 0) {
+		print_overview(stdout);
+		return EXIT_FINE;
+	}
+	if (strcmp(word, "--version") == 0 || strcmp(word, "-V") == 0) {
+		print_version();
+		return EXIT_FINE;
+	}
+	const char *near = rig_suggest(word, N_COMMANDS, name_at, NULL);
+	fprintf(stderr, "rigbudget: there is no command %s%s%s%s\nTry: rigbudget --help\n", word,
+		near != NULL ? "; did you mean " : "", near != NULL ? near : "",
+		near != NULL ? "?" : "");
+	return EXIT_USAGE;
+}
+
+static int run_command(const cli_command *command, int n, char **words)
+{
+	cli_options options;
+	if (!options_read(command, n, words, &options))
+		return EXIT_USAGE;
+	if (options.help) {
+		print_help(command);
+		return EXIT_FINE;
+	}
+	if (options.version) {
+		print_version();
+		return EXIT_FINE;
+	}
+	return command->run(&options);
+}
+
+int main(int argc, char **argv)
+{
+	rig_init();
+	const char *word = argc > 1 ? argv[1] : NULL;
+	/* `rigbudget help shore` is `rigbudget shore --help`. */
+	if (word != NULL && strcmp(word, "help") == 0 && argc > 2 && find(argv[2]) != NULL) {
+		print_help(find(argv[2]));
+		return fflush(stdout) == 0 ? EXIT_FINE : EXIT_FILES;
+	}
+	const cli_command *command = word != NULL ? find(word) : NULL;
+	const int status = command != NULL ? run_command(command, argc - 2, argv + 2)
+					   : run_without_command(word);
+	if (fflush(stdout) != 0 || ferror(stdout)) {
+		fputs("rigbudget: standard output could not be written\n", stderr);
+		return EXIT_FILES;
+	}
+	return status;
+}

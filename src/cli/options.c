@@ -1,0 +1,279 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/options.h"
+
+#include <ctype.h>
+#include <errno.h>
+#include <stddef.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "base/suggest.h"
+
+typedef enum { KIND_FLAG, KIND_TEXT, KIND_TEXTS, KIND_WHOLE, KIND_CHOICE, KIND_MONTH } option_kind;
+
+typedef struct {
+	const char *name;
+	char letter;       /* 0 if it has none */
+	const char *value; /* as shown in the help; NULL for a flag */
+	const char *help;
+	option_kind kind;
+	size_t offset;
+	long low, high;             /* whole numbers */
+	const char *const *choices; /* ends with NULL; the value is the index plus low */
+	unsigned with;              /* commands that take any of these bits; 0 means all */
+} option_row;
+
+static const char *const FORMATS[] = {"text", "json", "html", NULL};
+static const char *const UNITS[] = {"us", "si", NULL};
+
+#define AT(field) offsetof(cli_options, field)
+static const option_row OPTIONS[] = {
+	{"format", 'f', "text|json|html", "how to write the result; else the ending of -o says it",
+		KIND_CHOICE, AT(format), FORMAT_TEXT, 0, FORMATS, TAKES_FORMAT},
+	{"output", 'o', "FILE", "write to FILE instead of standard output (\"-\")", KIND_TEXT,
+		AT(output), 0, 0, NULL, TAKES_OUTPUT},
+	{"units", 'u', "us|si", "feet and Fahrenheit, or metres and Celsius", KIND_CHOICE,
+		AT(units), 0, 0, UNITS, TAKES_FORMAT},
+	{"date", 0, "TEXT", "the date to print on the sheet; none is printed otherwise", KIND_TEXT,
+		AT(date), 0, 0, NULL, TAKES_FORMAT},
+	{"place", 'p', "NAME", "another place than the file's", KIND_TEXT, AT(place), 0, 0, NULL,
+		TAKES_SITE | TAKES_NEW},
+	{"month", 'm', "MONTH", "the month, by name or number", KIND_MONTH, AT(month), 0, 0, NULL,
+		TAKES_MONTH},
+	{"days", 'd', "N", "days of the stay", KIND_WHOLE, AT(days), 1, 365, NULL, TAKES_STAY},
+	{"habit", 0, "NAME", "a pattern of use from the file", KIND_TEXT, AT(habit), 0, 0, NULL,
+		TAKES_HABIT},
+	{"weather", 'w', "FILE", "an hourly year to run through, instead of mean weather",
+		KIND_TEXT, AT(weather), 0, 0, NULL, TAKES_WEATHER},
+	{"trips", 0, "N", "synthetic stays to try", KIND_WHOLE, AT(trips), 1, 1000000, NULL,
+		TAKES_STAY},
+	{"seed", 0, "N", "where the draws of weather start", KIND_WHOLE, AT(seed), 0, 2147483647,
+		NULL, TAKES_STAY},
+	{"name", 'n', "TEXT", "what to call the coach", KIND_TEXT, AT(name), 0, 0, NULL, TAKES_NEW},
+	{"cord", 'c', "AMPS", "15, 20, 30 or 50", KIND_WHOLE, AT(cord), 15, 50, NULL, TAKES_NEW},
+	{"load", 'l', "ID[:COUNT]", "an appliance from `rigbudget list appliances`; again for more",
+		KIND_TEXTS, AT(loads), 0, 0, NULL, TAKES_NEW},
+	{"panel", 0, "WATTS[:BANK]", "nameplate watts on the roof, and house or chassis", KIND_TEXT,
+		AT(panel), 0, 0, NULL, TAKES_NEW},
+	{"bank", 0, "AH[:KIND]", "amp-hours of the house bank at 12 V, and its chemistry",
+		KIND_TEXT, AT(bank), 0, 0, NULL, TAKES_NEW},
+	{"help", 'h', NULL, "say this", KIND_FLAG, AT(help), 0, 0, NULL, 0},
+	{"version", 'V', NULL, "say the version", KIND_FLAG, AT(version), 0, 0, NULL, 0},
+};
+enum { N_OPTIONS = sizeof OPTIONS / sizeof OPTIONS[0] };
+
+static const char *const MONTHS[] = {"January", "February", "March", "April", "May", "June", "July",
+	"August", "September", "October", "November", "December"};
+
+const char *month_text(int month)
+{
+	return MONTHS[month];
+}
+
+static bool taken(const option_row *row, unsigned takes)
+{
+	return row->with == 0 || (row->with & takes) != 0;
+}
+
+static bool complain(const cli_command *command, const char *what, const char *word)
+{
+	fprintf(stderr, "rigbudget %s: %s: %s\nTry: rigbudget %s --help\n", command->name, what,
+		word, command->name);
+	return false;
+}
+
+/* The month that a word names: at least three letters of it, or 1 to 12; -1 if none. */
+static int month_of(const char *word)
+{
+	char *end;
+	const long number = strtol(word, &end, 10);
+	if (end != word && *end == '\0')
+		return number >= 1 && number <= 12 ? (int)number - 1 : -1;
+	const size_t length = strlen(word);
+	for (int i = 0; i < 12 && length >= 3; i++)
+		if (strncasecmp(word, MONTHS[i], length) == 0)
+			return i;
+	return -1;
+}
+
+static bool whole_of(const char *word, const option_row *row, long *value)
+{
+	char *end;
+	errno = 0;
+	*value = strtol(word, &end, 10);
+	return errno == 0 && end != word && *end == '\0' && *value >= row->low &&
+	       *value <= row->high;
+}
+
+static bool take_choice(const option_row *row, const char *word, int *value)
+{
+	for (int i = 0; row->choices[i] != NULL; i++) {
+		if (strcmp(word, row->choices[i]) == 0) {
+			*value = (int)row->low + i;
+			return true;
+		}
+	}
+	return false;
+}
+
+static bool take_text(const char *word, cli_options *options)
+{
+	if (options->n_loads == MAX_LOADS)
+		return false;
+	options->loads[options->n_loads++] = word;
+	return true;
+}
+
+static bool take_value(const option_row *row, const char *word, cli_options *options)
+{
+	void *field = (char *)options + row->offset;
+	switch (row->kind) {
+	case KIND_FLAG:
+		*(bool *)field = true;
+		return true;
+	case KIND_TEXT:
+		*(const char **)field = word;
+		return word[0] != '\0';
+	case KIND_TEXTS:
+		return take_text(word, options);
+	case KIND_WHOLE:
+		return whole_of(word, row, field);
+	case KIND_CHOICE:
+		return take_choice(row, word, field);
+	case KIND_MONTH:
+		*(int *)field = month_of(word);
+		return *(int *)field >= 0;
+	}
+	return false;
+}
+
+/* What a value must look like, for the sentence about a wrong one. */
+static bool complain_value(const cli_command *command, const option_row *row, const char *word)
+{
+	char what[160];
+	if (row->kind == KIND_WHOLE)
+		snprintf(what, sizeof what, "--%s takes a whole number from %ld to %ld, not",
+			row->name, row->low, row->high);
+	else if (row->kind == KIND_TEXTS)
+		snprintf(what, sizeof what, "--%s was given more than %d times, last with",
+			row->name, MAX_LOADS);
+	else
+		snprintf(what, sizeof what, "--%s takes %s, not", row->name, row->value);
+	return complain(command, what, word[0] == '\0' ? "nothing" : word);
+}
+
+static const char *name_at(const void *context, size_t i)
+{
+	(void)context;
+	return OPTIONS[i].name;
+}
+
+static const option_row *find_long(const char *name, size_t length)
+{
+	for (size_t i = 0; i < N_OPTIONS; i++)
+		if (strlen(OPTIONS[i].name) == length &&
+			strncmp(OPTIONS[i].name, name, length) == 0)
+			return &OPTIONS[i];
+	return NULL;
+}
+
+static const option_row *find_letter(char letter)
+{
+	for (size_t i = 0; i < N_OPTIONS; i++)
+		if (OPTIONS[i].letter != 0 && OPTIONS[i].letter == letter)
+			return &OPTIONS[i];
+	return NULL;
+}
+
+static bool complain_unknown(const cli_command *command, const char *word)
+{
+	const char *near = strncmp(word, "--", 2) == 0
+				   ? rig_suggest(word + 2, N_OPTIONS, name_at, NULL)
+				   : NULL;
+	if (near == NULL)
+		return complain(command, "there is no such option", word);
+	fprintf(stderr, "rigbudget %s: there is no option %s; did you mean --%s?\n", command->name,
+		word, near);
+	return false;
+}
+
+/* Reads the option at words[*i]; moves *i to its last word. */
+static bool read_option(
+	const cli_command *command, int n, char **words, int *i, cli_options *options)
+{
+	const char *word = words[*i];
+	const bool is_long = word[1] == '-';
+	const char *equals = is_long ? strchr(word, '=') : NULL;
+	const size_t length = equals != NULL ? (size_t)(equals - word) - 2 : strlen(word) - 2;
+	const option_row *row = is_long ? find_long(word + 2, length) : find_letter(word[1]);
+	if (row == NULL)
+		return complain_unknown(command, word);
+	if (!taken(row, command->takes))
+		return complain(command, "this command does not take", word);
+	if (row->kind == KIND_FLAG) {
+		if (equals != NULL || (!is_long && word[2] != '\0'))
+			return complain(command, "takes no value", word);
+		return take_value(row, "", options);
+	}
+	const char *value = is_long ? (equals != NULL ? equals + 1 : NULL)
+				    : (word[2] != '\0' ? word + 2 : NULL);
+	if (value == NULL) {
+		if (*i + 1 >= n)
+			return complain(command, "a value is missing after", word);
+		value = words[++*i];
+	}
+	return take_value(row, value, options) || complain_value(command, row, value);
+}
+
+/* Help asked for anywhere is given, whatever else is wrong. */
+static bool asks_for_help(int n, char **words)
+{
+	for (int i = 0; i < n && strcmp(words[i], "--") != 0; i++)
+		if (strcmp(words[i], "--help") == 0 || strcmp(words[i], "-h") == 0)
+			return true;
+	return false;
+}
+
+bool options_read(const cli_command *command, int n, char **words, cli_options *options)
+{
+	*options = (cli_options){.month = -1, .seed = -1};
+	options->help = asks_for_help(n, words);
+	bool only_arguments = false;
+	for (int i = 0; i < n && !options->help; i++) {
+		const char *word = words[i];
+		if (!only_arguments && strcmp(word, "--") == 0) {
+			only_arguments = true;
+		} else if (!only_arguments && word[0] == '-' && word[1] != '\0') {
+			if (!read_option(command, n, words, &i, options))
+				return false;
+		} else if (options->n_arguments == command->most) {
+			return complain(command, "there is one word too many", word);
+		} else {
+			options->arguments[options->n_arguments++] = word;
+		}
+	}
+	if (!options->help && !options->version && options->n_arguments < command->least)
+		return complain(command, "something is missing", command->arguments);
+	return true;
+}
+
+void options_help(unsigned takes)
+{
+	for (size_t i = 0; i < N_OPTIONS; i++) {
+		const option_row *row = &OPTIONS[i];
+		if (!taken(row, takes))
+			continue;
+		char left[64];
+		snprintf(left, sizeof left, "%c%c%s --%s%s%s", row->letter != 0 ? '-' : ' ',
+			row->letter != 0 ? row->letter : ' ', row->letter != 0 ? "," : " ",
+			row->name, row->value != NULL ? " " : "",
+			row->value != NULL ? row->value : "");
+		/* A long left side gets a line of its own. */
+		if (strlen(left) > 25)
+			printf("  %s\n%29s%s\n", left, "", row->help);
+		else
+			printf("  %-27s%s\n", left, row->help);
+	}
+}

@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* options.h: what can be written on the command line. One row an option, one row a command; the
+ * parser and the help read the same rows. */
+#ifndef CLI_OPTIONS_H
+#define CLI_OPTIONS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* What the program says to the shell. */
+enum {
+	EXIT_FINE = 0,
+	EXIT_FAILS = 1, /* `check` found something that does not hold */
+	EXIT_USAGE = 2,
+	EXIT_INPUT = 3,
+	EXIT_FILES = 4
+};
+
+enum { MAX_ARGUMENTS = 2, MAX_LOADS = 64 };
+
+typedef enum { FORMAT_UNSAID, FORMAT_TEXT, FORMAT_JSON, FORMAT_HTML } output_format;
+
+typedef struct {
+	const char *arguments[MAX_ARGUMENTS];
+	size_t n_arguments;
+	int format; /* output_format */
+	int units;  /* rig_units */
+	const char *output;
+	const char *date;
+	const char *place;
+	int month; /* 0..11; -1 if not given */
+	long days; /* 0 if not given */
+	const char *habit;
+	const char *weather;
+	long trips; /* 0 if not given */
+	long seed;  /* -1 if not given */
+	const char *name;
+	long cord;
+	const char *loads[MAX_LOADS];
+	size_t n_loads;
+	const char *panel;
+	const char *bank;
+	bool help;
+	bool version;
+} cli_options;
+
+/* Bits: which options a command takes. --help and --version go with all. */
+enum {
+	TAKES_FORMAT = 1,
+	TAKES_OUTPUT = 2,
+	TAKES_SITE = 4,
+	TAKES_STAY = 8,
+	TAKES_MONTH = 16,
+	TAKES_WEATHER = 32,
+	TAKES_NEW = 64,
+	TAKES_HABIT = 128
+};
+
+typedef struct {
+	const char *name;
+	const char *arguments; /* as shown in the usage line */
+	const char *summary;   /* one line for the overview */
+	const char *about;     /* paragraphs for the command's own help, lines of at most 80 */
+	const char *example;   /* lines that can be typed; tests run them */
+	size_t least, most;    /* number of arguments */
+	unsigned takes;
+	int (*run)(const cli_options *options);
+} cli_command;
+
+/* Reads the words after the command's name. false: a sentence about it went to standard error. */
+bool options_read(const cli_command *command, int n, char **words, cli_options *options);
+
+/* Prints the options that a command takes, one a line, to standard output. */
+void options_help(unsigned takes);
+
+/* "January" to "December". month 0 to 11. */
+const char *month_text(int month);
+
+#endif

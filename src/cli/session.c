@@ -1,0 +1,296 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/session.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+#include <unistd.h>
+
+#include "base/file.h"
+#include "base/json.h"
+
+/* An hourly year with a dozen columns is under 2 MB. */
+enum { MAX_WEATHER_BYTES = 32 * 1024 * 1024, EXCERPT_CHARACTERS = 64 };
+
+int exit_for(rig_status status)
+{
+	switch (status) {
+	case RIG_OK:
+		return EXIT_FINE;
+	case RIG_IO:
+	case RIG_NOT_SAVED_SURELY:
+		return EXIT_FILES;
+	case RIG_NO_MEMORY:
+		fprintf(stderr, "rigbudget: %s\n", rig_status_text(status));
+		return EXIT_FILES;
+	default:
+		return EXIT_INPUT;
+	}
+}
+
+/* Prints a text so that nothing in it can steer a terminal. */
+static void print_plainly(const char *text)
+{
+	for (const unsigned char *at = (const unsigned char *)text; *at != '\0'; at++) {
+		if (*at < 0x20 || *at == 0x7f)
+			fprintf(stderr, "\\x%02x", *at);
+		else
+			fputc(*at, stderr);
+	}
+}
+
+static bool starts_character(char byte)
+{
+	return ((unsigned char)byte & 0xC0) != 0x80;
+}
+
+/* The line of the text, up to the excerpt's length before and after the column, and a mark below.
+ */
+static void print_excerpt(const char *text, size_t length, size_t line, size_t column)
+{
+	const char *at = text, *end = text + length;
+	for (size_t i = 1; i < line && at < end; i++) {
+		const char *newline = memchr(at, '\n', (size_t)(end - at));
+		at = newline != NULL ? newline + 1 : end;
+	}
+	size_t seen = 1;
+	const size_t first = column > EXCERPT_CHARACTERS / 2 ? column - EXCERPT_CHARACTERS / 2 : 1;
+	for (; at < end && *at != '\n' && seen < first; at++)
+		if (at + 1 < end && starts_character(at[1]))
+			seen++;
+	fputs("    ", stderr);
+	for (size_t shown = 0; at < end && *at != '\n' && *at != '\r'; at++) {
+		if (starts_character(*at) && ++shown > EXCERPT_CHARACTERS)
+			break;
+		const unsigned char byte = (unsigned char)*at;
+		fputc(byte < 0x20 || byte == 0x7f ? ' ' : byte, stderr);
+	}
+	fprintf(stderr, "\n    %*s^\n", (int)(column - first), "");
+}
+
+static void print_diag(const char *file, const char *text, size_t length, const rig_diag *diag)
+{
+	fprintf(stderr, "%s:", strcmp(file, "-") == 0 ? "standard input" : file);
+	if (diag->where.line > 0)
+		fprintf(stderr, "%zu:%zu:", diag->where.line, diag->where.column);
+	fputs(diag->severity == RIG_FAULT ? " " : " note: ", stderr);
+	if (diag->where.path != NULL && diag->where.path[0] != '\0') {
+		print_plainly(diag->where.path);
+		fputs(": ", stderr);
+	}
+	print_plainly(diag->what);
+	fputc('\n', stderr);
+	if (diag->where.line > 0 && text != NULL)
+		print_excerpt(text, length, diag->where.line, diag->where.column);
+	const struct {
+		const char *label, *words;
+	} more[] = {{"found", diag->found}, {"allowed", diag->allowed}, {"to mend", diag->mend}};
+	for (size_t i = 0; i < sizeof more / sizeof more[0]; i++) {
+		if (more[i].words[0] == '\0')
+			continue;
+		fprintf(stderr, "    %s: ", more[i].label);
+		print_plainly(more[i].words);
+		fputc('\n', stderr);
+	}
+}
+
+void print_diags(const char *file, const char *text, size_t length, rig_diags *diags)
+{
+	const size_t n = rig_diags_count(diags);
+	size_t faults = 0;
+	for (size_t i = 0; i < n; i++) {
+		print_diag(file, text, length, rig_diags_at(diags, i));
+		faults += rig_diags_at(diags, i)->severity == RIG_FAULT;
+	}
+	if (rig_diags_faults(diags) > faults)
+		fprintf(stderr, "... and %zu more\n", rig_diags_faults(diags) - faults);
+}
+
+/* How to read one file: by whom, and whether remarks are printed when it reads well. */
+typedef struct {
+	size_t limit;
+	bool tell_remarks;
+	rig_status (*read)(const char *, size_t, rig_diags *, void *into);
+} text_reader;
+
+/* Reads a file and hands its text to a reader; prints what the reader says. */
+static int read_with(const char *path, const text_reader *reader, void *into)
+{
+	rig_diags *diags = rig_diags_new();
+	if (diags == NULL)
+		return exit_for(RIG_NO_MEMORY);
+	rig_buffer text = {0};
+	rig_status status = rig_file_read(path, reader->limit, &text, diags);
+	if (status == RIG_OK)
+		status = reader->read(text.text != NULL ? text.text : "", text.length, diags, into);
+	if (status != RIG_OK || reader->tell_remarks)
+		print_diags(path, text.text, text.length, diags);
+	rig_buffer_free(&text);
+	rig_diags_free(diags);
+	return exit_for(status);
+}
+
+static rig_status read_coach(const char *text, size_t length, rig_diags *diags, void *into)
+{
+	return rig_file_parse(text, length, diags, into);
+}
+
+static rig_status read_weather(const char *text, size_t length, rig_diags *diags, void *into)
+{
+	return rig_hourly_year_read(text, length, diags, into);
+}
+
+static int complain_place(const char *name)
+{
+	fprintf(stderr, "rigbudget: there is no place %s in the table\n", name);
+	size_t near[3];
+	const size_t n = rig_place_suggest(name, 3, near);
+	for (size_t i = 0; i < n; i++) {
+		rig_place place;
+		rig_place_at(near[i], &place);
+		fprintf(stderr, "    %s%s\n",
+			i == 0 ? "did you mean: " : "          or: ", place.name);
+	}
+	fputs("    `rigbudget list places WORD` searches\n", stderr);
+	return EXIT_USAGE;
+}
+
+static int find_place(cli_session *session, const cli_options *options)
+{
+	if (options->place != NULL) {
+		const long found = rig_place_find(options->place);
+		if (found < 0)
+			return complain_place(options->place);
+		rig_place_at((size_t)found, &session->place);
+		session->has_place = true;
+		return EXIT_FINE;
+	}
+	double distance_km;
+	const rig_place *place = rig_file_place(session->file, &distance_km);
+	session->has_place = place != NULL;
+	if (place != NULL)
+		session->place = *place;
+	return EXIT_FINE;
+}
+
+static int find_habit(cli_session *session, const cli_options *options)
+{
+	const rig_coach *coach = session->coach;
+	session->habit = coach->n_habits > 0 ? 0 : -1;
+	if (options->habit == NULL)
+		return EXIT_FINE;
+	for (size_t i = 0; i < coach->n_habits; i++) {
+		if (strcasecmp(coach->habits[i].name, options->habit) == 0) {
+			session->habit = (int)i;
+			return EXIT_FINE;
+		}
+	}
+	fprintf(stderr, "rigbudget: the coach has no habit %s; it has:", options->habit);
+	for (size_t i = 0; i < coach->n_habits; i++)
+		fprintf(stderr, "%s %s", i > 0 ? "," : "", coach->habits[i].name);
+	fputs(coach->n_habits == 0 ? " none\n" : "\n", stderr);
+	return EXIT_USAGE;
+}
+
+int session_open(cli_session *session, const cli_options *options)
+{
+	const text_reader coach = {RIG_JSON_MAX_BYTES, session->tell_remarks, read_coach};
+	const text_reader weather = {MAX_WEATHER_BYTES, false, read_weather};
+	int status = read_with(options->arguments[0], &coach, &session->file);
+	if (status != EXIT_FINE)
+		return status;
+	session->coach = rig_file_completed(session->file);
+	status = find_place(session, options);
+	if (status == EXIT_FINE)
+		status = find_habit(session, options);
+	if (status == EXIT_FINE && options->weather != NULL)
+		status = read_with(options->weather, &weather, &session->weather);
+	return status;
+}
+
+void session_close(cli_session *session)
+{
+	rig_hourly_year_free(session->weather);
+	rig_file_free(session->file);
+}
+
+int session_needs_place(const cli_options *options)
+{
+	fprintf(stderr,
+		"%s: the sun depends on the place, and the file names none\n"
+		"    to mend: add \"place\": {\"name\": \"...\"} to the file, or give --place "
+		"NAME\n",
+		options->arguments[0]);
+	return EXIT_INPUT;
+}
+
+int write_result(const cli_options *options, const char *text, size_t length)
+{
+	rig_diags *diags = rig_diags_new();
+	if (diags == NULL)
+		return exit_for(RIG_NO_MEMORY);
+	const char *path = options->output != NULL ? options->output : "-";
+	const rig_status status = rig_file_write(path, text, length, diags);
+	if (status != RIG_OK)
+		print_diags(strcmp(path, "-") == 0 ? "standard output" : path, NULL, 0, diags);
+	rig_diags_free(diags);
+	return exit_for(status);
+}
+
+static bool ends_in(const char *text, const char *ending)
+{
+	const size_t n = strlen(text), m = strlen(ending);
+	return n > m && strcasecmp(text + n - m, ending) == 0;
+}
+
+static output_format format_of(const cli_options *options)
+{
+	if (options->format != FORMAT_UNSAID || options->output == NULL)
+		return (output_format)options->format;
+	if (ends_in(options->output, ".html") || ends_in(options->output, ".htm"))
+		return FORMAT_HTML;
+	return ends_in(options->output, ".json") ? FORMAT_JSON : FORMAT_TEXT;
+}
+
+/* Bold headings only on a terminal that wants them. */
+static bool wants_emphasis(const cli_options *options)
+{
+	const char *no_color = getenv("NO_COLOR"), *terminal = getenv("TERM");
+	return options->output == NULL && isatty(STDOUT_FILENO) &&
+	       (no_color == NULL || no_color[0] == '\0') &&
+	       (terminal == NULL || strcmp(terminal, "dumb") != 0);
+}
+
+int hand_over(const cli_options *options, rig_document *document)
+{
+	char *text = NULL;
+	rig_status status = RIG_OK;
+	switch (format_of(options)) {
+	case FORMAT_HTML:
+		status = rig_document_html(document, &text);
+		break;
+	case FORMAT_JSON:
+		status = rig_document_json(document, &text);
+		break;
+	default:
+		status = rig_document_text(document, wants_emphasis(options), &text);
+		break;
+	}
+	rig_document_free(document);
+	if (status != RIG_OK) {
+		if (status != RIG_NO_MEMORY)
+			fputs("rigbudget: a figure of the result is not a finite number; "
+			      "nothing was written\n",
+				stderr);
+		return exit_for(status);
+	}
+	const int written = write_result(options, text, strlen(text));
+	free(text);
+	return written;
+}
+
+rig_report_options report_options(const cli_options *options)
+{
+	return (rig_report_options){.units = (rig_units)options->units, .date = options->date};
+}

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* session.h: what every command that answers a question does: read the coach, find its place and
+ * habit, and hand over the result. Each function that fails has said why on standard error and
+ * returns the exit status. */
+#ifndef CLI_SESSION_H
+#define CLI_SESSION_H
+
+#include "cli/options.h"
+#include "rigbudget/coach.h"
+#include "rigbudget/report.h"
+#include "rigbudget/weather.h"
+
+typedef struct {
+	bool tell_remarks; /* print what the reader assumed */
+	rig_file *file;
+	const rig_coach *coach; /* completed; belongs to file */
+	rig_place place;
+	bool has_place;
+	int habit;                /* index; -1 for none */
+	rig_hourly_year *weather; /* NULL without --weather */
+} cli_session;
+
+/* Reads what the options name. Start from {0}, or with tell_remarks; session_close is due in any
+ * case. */
+int session_open(cli_session *session, const cli_options *options);
+void session_close(cli_session *session);
+
+/* Says that a question needs a place; returns EXIT_INPUT. */
+int session_needs_place(const cli_options *options);
+
+/* Prints the diagnostics of a text on standard error, each with its line of the text. */
+void print_diags(const char *file, const char *text, size_t length, rig_diags *diags);
+
+/* Says what went wrong inside; the exit status for it. */
+int exit_for(rig_status status);
+
+/* Renders and writes a document as the options ask, then frees it. */
+int hand_over(const cli_options *options, rig_document *document);
+
+/* Writes a text where the options ask: a file or standard output. */
+int write_result(const cli_options *options, const char *text, size_t length);
+
+rig_report_options report_options(const cli_options *options);
+
+#endif
