@@ -46,7 +46,8 @@ rig_kinetic_step rig_kinetic_step_of(const rig_kinetic *battery, double hours);
 /* The wells after a step. Applies the equations as they are: keep the current within the limits. */
 rig_wells rig_wells_after(const rig_kinetic_step *step, rig_wells wells, double current);
 
-/* Largest constant current that does not draw the available well below empty during the step.
+/* Largest constant current that does not draw the available well below empty during the step;
+ * 0 when it is empty already.
  * Exact: with the model's one bend the well cannot dip below empty inside the step and recover. */
 double rig_wells_discharge_limit(const rig_kinetic_step *step, rig_wells wells);
 /* Largest constant charging current, given as a positive number, that does not fill the available
@@ -73,15 +74,16 @@ typedef struct {
 rig_status rig_kinetic_of_ratings(const rig_rating rating[3], rig_kinetic *battery);
 
 /* The two wells from one rating and a Peukert exponent: they meet Peukert's law at 2 hours, at the
- * rating's hours and at 100 hours (at a rating of 5 to 50 h).
- *   exponent   1 to 1.5; 1 gives a plain store
- * RIG_BAD_INPUT: outside these ranges. RIG_NO_SOLUTION: no two wells meet them. */
+ * rating's hours and halfway between on a scale of logarithms. Slower than the rating they level
+ * off, as batteries do, where the law grows without bound: exponent 1.2 gives 13 % more at 100
+ * hours than at 20 instead of 31 %. exponent   1 to 1.5; 1 gives a plain store RIG_BAD_INPUT: the
+ * exponent, or the rating is not for 5 to 50 h. RIG_NO_SOLUTION: no two wells. */
 rig_status rig_kinetic_of_peukert(rig_rating rating, double exponent, rig_kinetic *battery);
 
 /* The two wells from one rating and reserve minutes at 25 A, in Ah: they meet both, and Peukert's
- * law through both at 100 hours.
- * RIG_BAD_INPUT: the rating is not 5 to 50 h, or the reserve gives more charge than the rating or
- * an exponent above 1.5. RIG_NO_SOLUTION: no two wells meet them. */
+ * law through both halfway between on a scale of logarithms.
+ * RIG_BAD_INPUT: the rating is not for 5 to 50 h, or the reserve gives more charge than the rating,
+ * lasts as long, or asks for an exponent above 1.5. RIG_NO_SOLUTION: no two wells. */
 rig_status rig_kinetic_of_reserve(rig_rating rating, double reserve_minutes, rig_kinetic *battery);
 
 /* Peukert's law [PEUKERT-1897]: hours = H (C / (I H))^exponent, h. Constant current, near 25 C,
@@ -108,7 +110,7 @@ rig_status rig_lead_size_factor(double acid_c, double *factor);
 
 /* Share of the rated charge that can be taken out at a temperature, 0 to 1:
  * 1 - lost_per_k (25 - t) below 25 C, 1 above. Gives 0 where the line has fallen to nothing.
- *   lost_per_k   >= 0; 0.008 fits [IEEE-485] within 0.05 from -4 to 25 C */
+ *   lost_per_k   >= 0; 0.0115 fits [IEEE-485] within 0.02 from -4 to 25 C */
 double rig_warmth_frac(double battery_c, double lost_per_k);
 
 /* Share of the capacity lost in an hour at rest, 1/h: share a month at 25 C / 730.5, doubled for

@@ -46,7 +46,7 @@ rig_status rig_curve_of_label(const rig_label *label, rig_curve *curve);
 
 /* Current at a voltage, A; 0 at and above the open voltage (the controller lets none flow back).
  * The curve is shifted to the light and the temperature: current by light / 1000 and isc_per_k,
- * voltage by voc_per_k and by c2 voc ln(light / 1000). Within 2 % of the single-diode model up to
+ * voltage by voc_per_k and by 0.044 voc ln(light / 1000). Within 2 % of the single-diode model up to
  * the best point, above 200 W/m2.
  *   voltage_v   >= 0, light_wm2 >= 0 */
 double rig_curve_current_a(
