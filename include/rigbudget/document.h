@@ -90,6 +90,8 @@ typedef struct {
 	const char *quantity;   /* what the lengths are: "harvest at the battery" */
 	const char *unit;       /* "Wh a day" */
 	const char *x_quantity; /* course only: "days since leaving" */
+	/* What each state means here: "covers the standing draw"; "" or NULL where not used. */
+	const char *state_text[RIG_N_BAR_STATES];
 	double y_top; /* course only: top of the scale, such as 100 for percent; 0 to fit */
 	size_t n_bars, n_lines;
 	const rig_bar *bars;
