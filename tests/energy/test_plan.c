@@ -1,0 +1,240 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "energy/fleet.h"
+#include "energy/twin.h"
+#include "suites.h"
+
+enum { N_RANDOM = 300 };
+
+static const rig_store PLAIN = {
+	.kinetic = {1000, 1, 0},
+	.usable_wh = 1000,
+	.start_frac = 1,
+	.efficiency_frac = 1,
+	.charge_limit_w = INFINITY,
+	.charge_floor_c = -273,
+};
+
+/* 60 W for five hours and 900 W for a quarter of one. */
+static const rig_consumer EVENING[] = {
+	{.through_inverter = true, .watts_w = 60, .on_frac = {[17] = 1, 1, 1, 1, 1}},
+	{.through_inverter = true, .watts_w = 900, .on_frac = {[12] = 0.25}},
+};
+
+/* By hand with the usual set of [SCHMIDT-1996]: in use 5 (60 + 15 + 1.5 + 0.12) +
+ * 0.25 (900 + 15 + 22.5 + 27) Wh; the other 18.75 h at 15 W when it stays on. */
+static const struct {
+	bool always_on;
+	double dc_wh;
+} INVERTER[] = {{false, 624.225}, {true, 905.475}};
+
+START_TEST(an_inverter_draws_what_its_loss_curve_says)
+{
+	const rig_plan_parts parts = {
+		.n_hours = 24,
+		.n_knots = 1,
+		.n_stores = 1,
+		.n_consumers = 2,
+		.stores = &PLAIN,
+		.consumers = EVENING,
+		.inverter = {true, 0, {1500, 0.01, 0.025, 0.05}, INVERTER[_i].always_on},
+	};
+	rig_plan *plan = NULL;
+	ck_assert_int_eq(rig_plan_new(&parts, &plan), RIG_OK);
+	double ac_wh = 0, dc_wh = 0;
+	for (int hour = 0; hour < 24; hour++) {
+		const rig_demand d = rig_plan_demand(plan, 0)[hour];
+		ac_wh += d.ac_wh;
+		dc_wh += d.dc_wh + d.ac_wh + d.idle_wh + d.loss_wh;
+	}
+	ck_assert_double_eq_tol(ac_wh, 525, 1e-9);
+	ck_assert_double_eq_tol(dc_wh, INVERTER[_i].dc_wh, 1e-9);
+	rig_plan_free(plan);
+}
+END_TEST
+
+/* The twin enumerates every combination of consumers that are on. */
+START_TEST(demand_is_the_mean_over_all_combinations_of_consumers)
+{
+	static fleet_plan made;
+	fleet_make(&made, (uint64_t)_i);
+	rig_plan *plan = NULL;
+	ck_assert_int_eq(rig_plan_new(&made.parts, &plan), RIG_OK);
+	for (size_t s = 0; s < made.parts.n_stores; s++) {
+		for (size_t hour = 0; hour < 24; hour += 5) {
+			const rig_demand mine = rig_plan_demand(plan, s)[hour];
+			const rig_demand twin = twin_demand(&made.parts, s, hour);
+			ck_assert_double_eq_tol(mine.dc_wh, twin.dc_wh, 1e-12 * (1 + twin.dc_wh));
+			ck_assert_double_eq_tol(mine.ac_wh, twin.ac_wh, 1e-12 * (1 + twin.ac_wh));
+			ck_assert_double_eq_tol(
+				mine.idle_wh, twin.idle_wh, 1e-12 * (1 + twin.idle_wh));
+			ck_assert_double_eq_tol(
+				mine.loss_wh, twin.loss_wh, 1e-12 * (1 + twin.loss_wh));
+		}
+	}
+	rig_plan_free(plan);
+}
+END_TEST
+
+static void turn_round(void *items, size_t n, size_t size)
+{
+	char *first = items, spare[sizeof(rig_consumer)];
+	for (size_t i = 0; i < n / 2; i++) {
+		char *left = first + i * size, *right = first + (n - 1 - i) * size;
+		memcpy(spare, left, size);
+		memcpy(left, right, size);
+		memcpy(right, spare, size);
+	}
+}
+
+START_TEST(the_order_of_consumers_and_sources_changes_no_bit)
+{
+	static fleet_plan made;
+	static rig_hour before[FLEET_HOURS * 3], after[FLEET_HOURS * 3];
+	fleet_make(&made, (uint64_t)_i);
+	rig_plan *plan = NULL, *turned = NULL;
+	ck_assert_int_eq(rig_plan_new(&made.parts, &plan), RIG_OK);
+	turn_round(made.consumers, made.parts.n_consumers, sizeof *made.consumers);
+	turn_round(made.sources, made.parts.n_sources, sizeof *made.sources);
+	ck_assert_int_eq(rig_plan_new(&made.parts, &turned), RIG_OK);
+	rig_standing standing = rig_plan_start(plan), other = rig_plan_start(turned);
+	rig_plan_trace(plan, fleet_sky(&made), FLEET_HOURS, &standing, before);
+	rig_plan_trace(turned, fleet_sky(&made), FLEET_HOURS, &other, after);
+	ck_assert_mem_eq(before, after, made.parts.n_stores * FLEET_HOURS * sizeof *before);
+	rig_plan_free(plan);
+	rig_plan_free(turned);
+}
+END_TEST
+
+/* Factor on what can be taken out of a lead-acid bank at 4.4 C (40 F): 1 / 1.30 [IEEE-485] table 1;
+ * its straight line of 0.8 % per kelvin is within 0.08 of that. */
+START_TEST(a_cold_day_puts_a_share_out_of_reach)
+{
+	double temp_c[48];
+	for (int hour = 0; hour < 48; hour++)
+		temp_c[hour] = hour < 24 ? (hour % 2 ? 0.0 : 8.8) : 30;
+	rig_store store = PLAIN;
+	store.usable_wh = 500;
+	store.temp_c = temp_c;
+	store.lost_per_k_frac = 0.008;
+	const rig_plan_parts parts = {.n_hours = 48, .n_knots = 1, .n_stores = 1, .stores = &store};
+	rig_plan *plan = NULL;
+	ck_assert_int_eq(rig_plan_new(&parts, &plan), RIG_OK);
+	ck_assert_double_eq_tol(rig_plan_reach_wh(plan, 0, 3), 500 / 1.30, 500 * 0.08);
+	ck_assert_double_eq_tol(rig_plan_reach_wh(plan, 0, 3), 500 * (1 - 0.008 * 20.6), 1e-9);
+	ck_assert_double_eq_tol(rig_plan_reach_wh(plan, 0, 24), 500, 1e-9);
+	ck_assert_double_eq_tol(rig_plan_reach_wh(plan, 0, 48), 500 * (1 - 0.008 * 20.6), 1e-9);
+	ck_assert_double_eq(rig_plan_capacity_wh(plan, 0), 1000);
+	rig_plan_free(plan);
+}
+END_TEST
+
+/* Each spoils one part of a right plan. */
+static void spoil(int which, rig_plan_parts *parts, rig_store *store, rig_consumer *consumer,
+	double watts_w[24])
+{
+	switch (which) {
+	case 0:
+		parts->n_hours = 25;
+		break;
+	case 1:
+		parts->n_hours = 0;
+		break;
+	case 2:
+		parts->n_knots = 0;
+		break;
+	case 3:
+		parts->n_stores = 0;
+		break;
+	case 4:
+		parts->n_stores = RIG_MAX_STORES + 1;
+		break;
+	case 5:
+		store->usable_wh = 1001;
+		break;
+	case 6:
+		store->usable_wh = NAN;
+		break;
+	case 7:
+		store->efficiency_frac = 0;
+		break;
+	case 8:
+		store->start_frac = 1.5;
+		break;
+	case 9:
+		store->kinetic.available_frac = 0;
+		break;
+	case 10:
+		store->kinetic.available_frac = 0.5;
+		break;
+	case 11:
+		store->charge_limit_w = NAN;
+		break;
+	case 12:
+		consumer->watts_w = -1;
+		break;
+	case 13:
+		consumer->on_frac[7] = 1.1;
+		break;
+	case 14:
+		consumer->store = 1;
+		break;
+	case 15:
+		consumer->through_inverter = true;
+		break;
+	case 16:
+		watts_w[23] = NAN;
+		break;
+	case 17:
+		watts_w[0] = -1;
+		break;
+	case 18:
+		parts->inverter = (rig_inverting){true, 1, {100, 0, 0, 0}, false};
+		break;
+	default:
+		parts->inverter = (rig_inverting){true, 0, {0, 0, 0, 0}, false};
+		break;
+	}
+}
+
+START_TEST(a_part_out_of_its_range_is_refused)
+{
+	double watts_w[48] = {0};
+	rig_store store = PLAIN;
+	rig_consumer consumer = {.watts_w = 5, .on_frac = {1}};
+	const rig_source source = {0, watts_w};
+	rig_plan_parts parts = {.n_hours = 24,
+		.n_knots = 1,
+		.n_stores = 1,
+		.n_sources = 1,
+		.n_consumers = 1,
+		.stores = &store,
+		.sources = &source,
+		.consumers = &consumer};
+	rig_plan *plan = NULL;
+	ck_assert_int_eq(rig_plan_new(&parts, &plan), RIG_OK);
+	rig_plan_free(plan);
+	plan = NULL;
+	spoil(_i, &parts, &store, &consumer, watts_w);
+	ck_assert_int_eq(rig_plan_new(&parts, &plan), RIG_BAD_INPUT);
+	ck_assert_ptr_null(plan);
+}
+END_TEST
+
+Suite *plan_suite(void);
+Suite *plan_suite(void)
+{
+	Suite *suite = suite_create("plan");
+	TCase *all = tcase_create("all");
+	tcase_add_loop_test(all, an_inverter_draws_what_its_loss_curve_says, 0, COUNT(INVERTER));
+	tcase_add_loop_test(
+		all, demand_is_the_mean_over_all_combinations_of_consumers, 0, N_RANDOM);
+	tcase_add_loop_test(all, the_order_of_consumers_and_sources_changes_no_bit, 0, N_RANDOM);
+	tcase_add_test(all, a_cold_day_puts_a_share_out_of_reach);
+	tcase_add_loop_test(all, a_part_out_of_its_range_is_refused, 0, 20);
+	suite_add_tcase(suite, all);
+	return suite;
+}

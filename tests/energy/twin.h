@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* twin.h: the energy engine once more, plain and slow: one trip, one hour at a time, everything
+ * worked out afresh in each hour, nothing shared with src/energy but the parts that go in. */
+#ifndef TWIN_H
+#define TWIN_H
+
+#include "rigbudget/energy.h"
+
+/* How the wells get through an hour: the closed form as printed in [MANWELL-1993], or the
+ * differential equations by GSL's embedded Prince-Dormand solver to 1e-12. */
+typedef enum { TWIN_CLOSED_FORM, TWIN_SOLVER } twin_wells;
+
+/* What is wanted of a store in a clock hour, Wh. The inverter's mean over all 2^n ways in which its
+ * n consumers can be on or off: keep n below 12. */
+rig_demand twin_demand(const rig_plan_parts *parts, size_t store, size_t clock_hour);
+
+/* As rig_plan_trace, for one store of the parts, from the start: record[hour]. */
+void twin_trace(const rig_plan_parts *parts, twin_wells how, size_t store, const double *sky,
+	size_t n_hours, rig_hour record[]);
+
+#endif
