@@ -12,9 +12,9 @@
 #include "rigbudget/profile.h"
 #include "rigbudget/status.h"
 
-/* Where a load index stands, this means the battery charger (coach->charger), which draws on shore
- * power like a load but is not one of coach->loads. */
-enum { RIG_SHORE_CHARGER = -1 };
+/* Where a load index stands: the battery charger (coach->charger), which draws on shore power like
+ * a load but is not one of coach->loads; and no load at all. */
+enum { RIG_SHORE_CHARGER = -1, RIG_SHORE_NO_START = -2 };
 
 /* From light to grave. `loaded` amps are 100 % of the loads that run less than three hours and
  * 125 % of the continuous ones, held against the rating [NFPA-70] 210.19, 210.20; with continuous
@@ -88,7 +88,7 @@ typedef struct {
 
 /* The hardest start in a set: locked-rotor amps of its largest starter on top of the rest. */
 typedef struct {
-	int load;                /* -1: nothing in the set has a start to speak of */
+	int load;                /* RIG_SHORE_NO_START: none has one to speak of */
 	rig_figure start_a;      /* of one */
 	rig_figure hot_a;        /* on its hot while it starts, the rest running; amps added as
 				    magnitudes, so not below the phasor sum */
@@ -98,7 +98,8 @@ typedef struct {
 	bool circuit_in_trip_region;
 } rig_shore_start;
 
-/* One set on one supply. DC loads count on their fuses only; on AC the charger stands for them. */
+/* One set on one supply. DC loads count on their fuses only; on AC the charger stands for them. A
+ * DC fuse has its own verdict, but no part in the verdict of the set. */
 typedef struct {
 	int supply;                /* index in findings->supplies */
 	rig_shore_verdict verdict; /* the gravest of all elements */
@@ -126,9 +127,9 @@ typedef struct {
 					likely  loaded amps for its limit */
 	int limiting_index;          /* of the circuit in coach->circuits, or of the leg; else -1 */
 	rig_shore_flow limiting_flow;
-	rig_figure
-		headroom_a;    /* limit less loaded amps on the fuller hot; negative when over. One
-				  more    load of less than three hours and so many amps stays within */
+	rig_figure headroom_a; /* limit less loaded amps on the fuller hot; negative when over. One
+				  more    load of less than three hours and so many amps stays
+				  within */
 	rig_figure headroom_w; /* the same on all hots together, at power factor 1 */
 	rig_shore_start start;
 	rig_shore_choice greedy; /* the rule for people: turn off the lowest priority first (among
@@ -202,7 +203,9 @@ typedef struct {
  * electronic load draws about 11 % more. Figures of the coach that are absent: volts 120, power
  * factor 1, priority 5, count 1; a load without watts draws nothing.
  * The charger draws amps * charge volts / (efficiency * power factor) with 14.4 V for each 12 V of
- * its bank, efficiency 0.85 and power factor 0.8 if nobody says, priority 2.
+ * its bank, efficiency 0.85 and power factor 0.8 if nobody says; nothing at its low, when the bank
+ * is full. It counts as continuous and as priority 6: a pause costs little while the bank is well.
+ * Of more than eight of a load, all are on or off together.
  * RIG_BAD_INPUT: a figure is not finite or not in order. RIG_NO_MEMORY. */
 rig_status rig_shore_study(const rig_coach *completed, const rig_shore_options *options,
 	rig_shore_findings **findings);
