@@ -179,7 +179,7 @@ typedef struct {
 	size_t n_supplies;
 	rig_shore_supply *supplies; /* largest first, as in the table of supplies */
 	size_t n_sets;
-	rig_shore_set *sets;  /* the file's in its order, everything last */
+	rig_shore_set *sets;  /* the file's in its order, then everything, then the others of our own */
 	rig_figure charger_w; /* drawn on AC at rated output; absent without a charger */
 	rig_figure charger_pf;
 	size_t n_unplaced;

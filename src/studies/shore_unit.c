@@ -1,0 +1,178 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studies/shore_unit.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* More of one load than this go on and off together: rooms full of lamps, not air conditioners. */
+enum { MOST_APART = 8 };
+
+/* Loads rated above this are on both hots: half way between 120 and 240 V. */
+static const double TWO_HOTS_ABOVE_V = 180.0;
+
+/* Absorption volts of a 12 V bank, 14.4 V in three chargers' manuals (second-hand). */
+static const double CHARGE_V_PER_12_V = 14.4;
+/* Of a plain converter at rated output (common practice, no source). */
+static const double CHARGER_EFFICIENCY_FRAC = 0.85;
+static const double CHARGER_POWER_FACTOR = 0.8;
+/* A pause in charging costs nobody anything while the bank is well (common practice, no source). */
+enum { CHARGER_PRIORITY = 6, USUAL_PRIORITY = 5 };
+
+static rig_figure or_usual(rig_figure figure, double usual)
+{
+	return rig_figure_given(figure) ? figure : rig_figure_of(usual, RIG_FROM_PROFILE);
+}
+
+static bool in_order(rig_figure figure, double least, double most)
+{
+	return !rig_figure_given(figure) ||
+	       (isfinite(figure.low) && isfinite(figure.high) && figure.low >= least &&
+		       figure.low <= figure.likely && figure.likely <= figure.high &&
+		       figure.high <= most);
+}
+
+int rig_shore_circuit_of(const rig_coach *coach, int load)
+{
+	const int circuit = load == RIG_SHORE_CHARGER ? coach->charger.circuit_index
+						      : coach->loads[load].circuit_index;
+	if (circuit < 0 || circuit >= (int)coach->n_circuits)
+		return -1;
+	return coach->circuits[circuit].supply == RIG_DC ? -1 : circuit;
+}
+
+static int leg_of(const rig_shore_case *c, int circuit)
+{
+	if (!c->two_legs)
+		return 0;
+	const rig_leg leg = circuit >= 0 ? c->coach->circuits[circuit].leg : RIG_LEG_UNSAID;
+	return leg == RIG_LEG_1 ? 0 : leg == RIG_LEG_2 ? 1 : -1;
+}
+
+static void fill_phasors(rig_shore_unit *unit, rig_figure watts_w, rig_figure pf, double volts_v)
+{
+	unit->power[RIG_LOW] = rig_phasor_of(watts_w.low, pf.high);
+	unit->power[RIG_LIKELY] = rig_phasor_of(watts_w.likely, pf.likely);
+	unit->power[RIG_HIGH] = rig_phasor_of(watts_w.high, pf.low);
+	for (int end = 0; end < RIG_N_ENDS; end++)
+		unit->hot[end] = rig_phasor_scale(unit->power[end], RIG_HOT_V / volts_v);
+	unit->two_hots = volts_v > TWO_HOTS_ABOVE_V;
+}
+
+static int count_of(const rig_load *load)
+{
+	return load->count > 0 ? load->count : 1;
+}
+
+/* Units that a load makes: as many as there are, or one for many. */
+static int n_units_of(const rig_load *load)
+{
+	if (load->supply == RIG_DC)
+		return 0;
+	return count_of(load) <= MOST_APART ? count_of(load) : 1;
+}
+
+static bool load_is_sound(const rig_load *load)
+{
+	return in_order(load->running_w, 0.0, 1e9) && in_order(load->volts_v, 1.0, 1e6) &&
+	       in_order(load->power_factor, 0.01, 1.0) && in_order(load->start_a, 0.0, 1e9);
+}
+
+static rig_status add_load(rig_shore_case *c, int index)
+{
+	const rig_load *load = &c->coach->loads[index];
+	if (!load_is_sound(load))
+		return RIG_BAD_INPUT;
+	const int n_units = n_units_of(load);
+	const int each = n_units > 0 ? count_of(load) / n_units : 0;
+	const bool ranked = load->priority >= 1 && load->priority <= 9;
+	for (int i = 0; i < n_units; i++) {
+		rig_shore_unit *unit = &c->units[c->n_units++];
+		*unit = (rig_shore_unit){
+			.load = index,
+			.count = each,
+			.priority = ranked ? load->priority : USUAL_PRIORITY,
+			.continuous = load->continuous == RIG_YES,
+			.circuit = rig_shore_circuit_of(c->coach, index),
+			.start_a = load->start_a,
+		};
+		unit->leg = leg_of(c, unit->circuit);
+		fill_phasors(unit, rig_figure_scale(or_usual(load->running_w, 0.0), each),
+			or_usual(load->power_factor, 1.0), or_usual(load->volts_v, 120.0).likely);
+	}
+	return RIG_OK;
+}
+
+/* Volts of charging: those of a 12 V bank for each group of cells that has 12 or 12.8 V. */
+static double charge_v(const rig_coach *coach)
+{
+	const int index = coach->charger.bank_index;
+	if (index < 0 || index >= (int)coach->n_banks)
+		return CHARGE_V_PER_12_V;
+	const rig_bank *bank = &coach->banks[index];
+	const double group_v = bank->kind ? bank->kind->cell_group_v : 12.0;
+	const double bank_v = or_usual(bank->nominal_v, group_v).likely;
+	return CHARGE_V_PER_12_V * fmax(1.0, round(bank_v / group_v));
+}
+
+static rig_status add_charger(rig_shore_case *c)
+{
+	const rig_charger *charger = &c->coach->charger;
+	if (!charger->present || !rig_figure_given(charger->amps_a))
+		return RIG_OK;
+	const rig_figure efficiency_frac =
+		or_usual(charger->efficiency_frac, CHARGER_EFFICIENCY_FRAC);
+	c->charger_pf = or_usual(charger->power_factor, CHARGER_POWER_FACTOR);
+	if (!in_order(charger->amps_a, 0.0, 1e6) || !in_order(efficiency_frac, 0.01, 1.0) ||
+		!in_order(c->charger_pf, 0.01, 1.0))
+		return RIG_BAD_INPUT;
+	const rig_figure output_w = rig_figure_scale(charger->amps_a, charge_v(c->coach));
+	c->charger_w = rig_figure_divide(output_w, efficiency_frac);
+	c->charger_w.low = 0; /* the bank is full */
+	rig_shore_unit *unit = &c->units[c->n_units++];
+	*unit = (rig_shore_unit){
+		.load = RIG_SHORE_CHARGER,
+		.count = 1,
+		.priority = CHARGER_PRIORITY,
+		.continuous = true,
+		.circuit = rig_shore_circuit_of(c->coach, RIG_SHORE_CHARGER),
+	};
+	unit->leg = leg_of(c, unit->circuit);
+	fill_phasors(unit, c->charger_w, c->charger_pf, RIG_HOT_V);
+	return RIG_OK;
+}
+
+static const char *id_of(const rig_coach *coach, int load)
+{
+	const char *id = load == RIG_SHORE_CHARGER ? NULL : coach->loads[load].id;
+	return id ? id : "";
+}
+
+/* Ids are distinct in a file, so that this rank does not know the file's order. */
+static void rank_units(rig_shore_case *c)
+{
+	for (size_t i = 0; i < c->n_units; i++)
+		for (size_t j = 0; j < c->n_units; j++) {
+			const int order = strcmp(id_of(c->coach, c->units[j].load),
+				id_of(c->coach, c->units[i].load));
+			c->units[i].key += order < 0 || (order == 0 && j < i);
+		}
+}
+
+rig_status rig_shore_units(rig_shore_case *c)
+{
+	size_t n = 1;
+	for (size_t i = 0; i < c->coach->n_loads; i++)
+		n += (size_t)n_units_of(&c->coach->loads[i]);
+	c->units = rig_arena_take(c->arena, n, sizeof *c->units);
+	if (!c->units)
+		return RIG_NO_MEMORY;
+	rig_status status = RIG_OK;
+	for (size_t i = 0; i < c->coach->n_loads && status == RIG_OK; i++)
+		status = add_load(c, (int)i);
+	if (status == RIG_OK)
+		status = add_charger(c);
+	if (status == RIG_OK)
+		rank_units(c);
+	return status;
+}

@@ -1,0 +1,53 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* shore_unit.h: the coach's AC loads one by one, as phasors with a leg, a circuit and a rank. */
+#ifndef STUDIES_SHORE_UNIT_H
+#define STUDIES_SHORE_UNIT_H
+
+#include "base/arena.h"
+#include "rigbudget/phasor.h"
+#include "rigbudget/shore.h"
+
+/* The three ends of every figure. */
+enum { RIG_LOW, RIG_LIKELY, RIG_HIGH, RIG_N_ENDS };
+
+/* Continuous loads count at 125 % [NFPA-70] 210.19, 210.20. */
+static const double RIG_CONTINUOUS_FACTOR = 1.25;
+
+/* One of a load; or all of a load of which there are many, as with lamps on one switch. */
+typedef struct {
+	int load;  /* index in the coach, or RIG_SHORE_CHARGER */
+	int count; /* of the load that this unit stands for */
+	int priority;
+	int key; /* distinct, the same whatever the order of the loads in the file */
+	bool continuous;
+	bool two_hots; /* 240 V */
+	int leg;       /* 0, 1, or -1 when nobody says */
+	int circuit;   /* in coach->circuits, or -1 */
+	rig_phasor power[RIG_N_ENDS];
+	rig_phasor hot[RIG_N_ENDS]; /* on one hot, so that hot / RIG_HOT_V is the amps at its own
+				       rated volts; half of power for 240 V */
+	rig_figure start_a;         /* of one */
+} rig_shore_unit;
+
+/* Nominal volts hot to neutral that rig_shore_unit.hot stands on. */
+static const double RIG_HOT_V = 120.0;
+
+/* What the whole study shares. */
+typedef struct {
+	const rig_coach *coach;
+	rig_arena *arena; /* of the findings */
+	bool at_high;
+	bool two_legs;
+	rig_figure charger_w, charger_pf;
+	size_t n_units;
+	rig_shore_unit *units;
+} rig_shore_case;
+
+/* Fills the units and the charger's figures.
+ * RIG_BAD_INPUT: a figure is not finite, not in order or out of its range. RIG_NO_MEMORY. */
+rig_status rig_shore_units(rig_shore_case *c);
+
+/* The AC circuit of a load (RIG_SHORE_CHARGER for the charger), or -1. */
+int rig_shore_circuit_of(const rig_coach *coach, int load);
+
+#endif
