@@ -1,0 +1,333 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chart.h"
+
+#include <string.h>
+
+#include "amount.h"
+
+/* The buffer's text in the arena; the buffer is freed. */
+static const char *finished(rig_arena *arena, rig_buffer *buffer)
+{
+	const char *text = NULL;
+	if (!buffer->failed && buffer->text != NULL)
+		text = rig_arena_text(arena, buffer->text);
+	rig_buffer_free(buffer);
+	return text == NULL ? "" : text;
+}
+
+static void add_span(rig_buffer *words, rig_span span, int digits)
+{
+	rig_amount_round(words, span.likely, digits);
+	if (span.low >= span.high)
+		return;
+	rig_buffer_add(words, " (");
+	rig_amount_span(words, span.low, span.high, digits);
+	rig_buffer_add(words, ")");
+}
+
+const char *rig_bar_words(rig_arena *arena, const rig_chart *chart, const rig_bar *bar)
+{
+	rig_buffer words = {0};
+	const int digits = chart->kind == RIG_CHART_LIMITS ? 3 : 2;
+	add_span(&words, bar->value, digits);
+	if (bar->limit > 0) {
+		rig_buffer_add(&words, " of ");
+		rig_amount_round(&words, bar->limit, 3);
+		rig_buffer_format(&words, " %s", chart->unit);
+	}
+	if (bar->note[0] != '\0')
+		rig_buffer_format(&words, ", %s", bar->note);
+	return finished(arena, &words);
+}
+
+/* Adds "a, b and c": the names of the bars that belong, at most six of them. */
+static void add_names(rig_buffer *words, const rig_chart *chart, const bool *belongs, size_t n)
+{
+	enum { MOST = 6 };
+	const size_t named = n > MOST ? MOST - 1 : n;
+	size_t done = 0;
+	for (size_t i = 0; i < chart->n_bars && done < named; i++) {
+		if (!belongs[i])
+			continue;
+		if (done > 0)
+			rig_buffer_add(words, done + 1 == n ? " and " : ", ");
+		rig_buffer_add(words, chart->bars[i].label);
+		done++;
+	}
+	if (named < n)
+		rig_buffer_format(words, " and %zu more", n - named);
+}
+
+/* "Jan, Feb and Dec: falls short." for each state that is explained and that some bar has. */
+static void add_states(rig_buffer *words, const rig_chart *chart, rig_arena *arena)
+{
+	bool *belongs = rig_arena_take(arena, chart->n_bars, sizeof *belongs);
+	if (belongs == NULL) {
+		words->failed = true;
+		return;
+	}
+	for (int state = 0; state < RIG_N_BAR_STATES; state++) {
+		const char *meaning = chart->state_text[state];
+		size_t n = 0;
+		for (size_t i = 0; i < chart->n_bars; i++) {
+			belongs[i] = (int)chart->bars[i].state == state;
+			n += belongs[i] ? 1 : 0;
+		}
+		if (n == 0 || meaning == NULL || meaning[0] == '\0')
+			continue;
+		rig_buffer_format(words, " %zu of %zu %s", n, chart->n_bars, meaning);
+		rig_buffer_add(words, n == chart->n_bars ? "" : ": ");
+		if (n < chart->n_bars)
+			add_names(words, chart, belongs, n);
+		rig_buffer_add(words, ".");
+	}
+}
+
+/* The indices of the shortest and the longest bar. */
+static void extremes(const rig_chart *chart, size_t *least, size_t *most)
+{
+	*least = 0;
+	*most = 0;
+	for (size_t i = 1; i < chart->n_bars; i++) {
+		const double value = chart->bars[i].value.likely;
+		if (value < chart->bars[*least].value.likely)
+			*least = i;
+		if (value > chart->bars[*most].value.likely)
+			*most = i;
+	}
+}
+
+static void describe_months(rig_buffer *words, const rig_chart *chart, rig_arena *arena)
+{
+	size_t least = 0;
+	size_t most = 0;
+	extremes(chart, &least, &most);
+	rig_buffer_format(words, "Least in %s: ", chart->bars[least].label);
+	rig_amount_round(words, chart->bars[least].value.likely, 2);
+	rig_buffer_format(words, " %s; most in %s: ", chart->unit, chart->bars[most].label);
+	rig_amount_round(words, chart->bars[most].value.likely, 2);
+	rig_buffer_format(words, " %s.", chart->unit);
+	add_states(words, chart, arena);
+}
+
+static void describe_ladder(rig_buffer *words, const rig_chart *chart, rig_arena *arena)
+{
+	for (size_t i = 0; i < chart->n_lines; i++) {
+		if (chart->lines[i].n == 0)
+			continue;
+		rig_buffer_format(words, "%s%s: ", i > 0 ? " " : "", chart->lines[i].label);
+		rig_amount_round(words, chart->lines[i].y[0].likely, 2);
+		rig_buffer_format(words, " %s.", chart->unit);
+	}
+	add_states(words, chart, arena);
+}
+
+/* The fullest bar against its limit, and the states. */
+static void describe_limits(rig_buffer *words, const rig_chart *chart, rig_arena *arena)
+{
+	size_t fullest = chart->n_bars;
+	double share = 0.0;
+	for (size_t i = 0; i < chart->n_bars; i++) {
+		const rig_bar *bar = &chart->bars[i];
+		if (bar->limit > 0 && bar->value.likely / bar->limit >= share) {
+			share = bar->value.likely / bar->limit;
+			fullest = i;
+		}
+	}
+	if (fullest < chart->n_bars) {
+		const rig_bar *bar = &chart->bars[fullest];
+		rig_buffer_add(words, "Fullest: ");
+		if (bar->group != NULL)
+			rig_buffer_format(words, "%s, ", bar->group);
+		rig_buffer_format(words, "%s, ", bar->label);
+		rig_amount_round(words, bar->value.likely, 3);
+		rig_buffer_add(words, " of ");
+		rig_amount_round(words, bar->limit, 3);
+		rig_buffer_format(words, " %s.", chart->unit);
+	}
+	bool *belongs = rig_arena_take(arena, chart->n_bars, sizeof *belongs);
+	if (belongs == NULL)
+		words->failed = true;
+	for (int state = 0; belongs != NULL && state < RIG_N_BAR_STATES; state++) {
+		const char *meaning = chart->state_text[state];
+		size_t n = 0;
+		for (size_t i = 0; i < chart->n_bars; i++)
+			n += (int)chart->bars[i].state == state ? 1 : 0;
+		if (n > 0 && meaning != NULL && meaning[0] != '\0')
+			rig_buffer_format(words, " %zu of %zu %s.", n, chart->n_bars, meaning);
+	}
+}
+
+static void describe_course(rig_buffer *words, const rig_chart *chart)
+{
+	for (size_t i = 0; i < chart->n_lines; i++) {
+		const rig_line *line = &chart->lines[i];
+		if (line->n == 0 || line->level)
+			continue;
+		size_t lowest = 0;
+		for (size_t j = 1; j < line->n; j++) {
+			if (line->y[j].likely < line->y[lowest].likely)
+				lowest = j;
+		}
+		rig_buffer_format(words, "%s%s: from ", words->length > 0 ? " " : "", line->label);
+		rig_amount_round(words, line->y[0].likely, 2);
+		rig_buffer_add(words, " to ");
+		rig_amount_round(words, line->y[line->n - 1].likely, 2);
+		rig_buffer_format(words, " %s; lowest ", chart->unit);
+		rig_amount_round(words, line->y[lowest].likely, 2);
+		rig_buffer_format(words, " %s at ", chart->unit);
+		rig_amount_round(words, line->x[lowest], 3);
+		rig_buffer_format(words, " %s.", chart->x_quantity);
+	}
+}
+
+const char *rig_chart_sentence(rig_arena *arena, const rig_chart *chart)
+{
+	rig_buffer words = {0};
+	switch (chart->kind) {
+	case RIG_CHART_MONTHS:
+		if (chart->n_bars > 0)
+			describe_months(&words, chart, arena);
+		break;
+	case RIG_CHART_LADDER:
+		describe_ladder(&words, chart, arena);
+		break;
+	case RIG_CHART_LIMITS:
+		describe_limits(&words, chart, arena);
+		break;
+	case RIG_CHART_COURSE:
+		describe_course(&words, chart);
+		break;
+	}
+	return finished(arena, &words);
+}
+
+/* A table in the making: cells are filled from left to right. */
+typedef struct {
+	rig_arena *arena;
+	rig_table *table;
+	const char **cells;
+	size_t n;
+	bool failed;
+} table_maker;
+
+static void put(table_maker *making, const char *text)
+{
+	if (text == NULL)
+		making->failed = true;
+	making->cells[making->n++] = text == NULL ? "" : text;
+}
+
+static void put_span(table_maker *making, rig_span span)
+{
+	put(making, rig_amount(making->arena, span.low, 3, ""));
+	put(making, rig_amount(making->arena, span.likely, 3, ""));
+	put(making, rig_amount(making->arena, span.high, 3, ""));
+}
+
+static const rig_table *table_of(table_maker *making, const rig_chart *chart,
+	const rig_column *columns, size_t n_columns, size_t n_rows)
+{
+	making->table = rig_arena_take(making->arena, 1, sizeof *making->table);
+	rig_column *copy = rig_arena_take(making->arena, n_columns, sizeof *copy);
+	making->cells = rig_arena_take(making->arena, n_columns * n_rows, sizeof *making->cells);
+	if (making->table == NULL || copy == NULL || making->cells == NULL)
+		return NULL;
+	memcpy(copy, columns, n_columns * sizeof *copy);
+	*making->table = (rig_table){.caption = chart->title,
+		.n_columns = n_columns,
+		.n_rows = n_rows,
+		.columns = copy,
+		.cells = making->cells};
+	return making->table;
+}
+
+static const rig_table *course_table(table_maker *making, const rig_chart *chart)
+{
+	const rig_column columns[] = {{"line", "", RIG_ALIGN_LEFT},
+		{chart->x_quantity, "", RIG_ALIGN_RIGHT}, {"low", chart->unit, RIG_ALIGN_RIGHT},
+		{"likely", chart->unit, RIG_ALIGN_RIGHT}, {"high", chart->unit, RIG_ALIGN_RIGHT}};
+	size_t n_rows = 0;
+	for (size_t i = 0; i < chart->n_lines; i++)
+		n_rows += chart->lines[i].n;
+	const rig_table *table = table_of(making, chart, columns, 5, n_rows);
+	for (size_t i = 0; table != NULL && i < chart->n_lines; i++) {
+		const rig_line *line = &chart->lines[i];
+		for (size_t j = 0; j < line->n; j++) {
+			put(making, line->label);
+			put(making, rig_amount(making->arena, line->x[j], 4, ""));
+			put_span(making, line->y[j]);
+		}
+	}
+	return table;
+}
+
+/* The bars, then a row for each line across a ladder. */
+static const rig_table *bars_table(table_maker *making, const rig_chart *chart)
+{
+	const bool ladder = chart->kind == RIG_CHART_LADDER;
+	const rig_column columns[] = {{"bar", "", RIG_ALIGN_LEFT},
+		{"low", chart->unit, RIG_ALIGN_RIGHT}, {"likely", chart->unit, RIG_ALIGN_RIGHT},
+		{"high", chart->unit, RIG_ALIGN_RIGHT},
+		{ladder ? "note" : "limit", ladder ? "" : chart->unit,
+			ladder ? RIG_ALIGN_LEFT : RIG_ALIGN_RIGHT}};
+	const size_t n_lines = ladder ? chart->n_lines : 0;
+	const rig_table *table = table_of(making, chart, columns, 5, chart->n_bars + n_lines);
+	for (size_t i = 0; table != NULL && i < chart->n_bars; i++) {
+		const rig_bar *bar = &chart->bars[i];
+		put(making, bar->group == NULL ? bar->label
+					       : rig_arena_format(making->arena, "%s: %s",
+							 bar->group, bar->label));
+		put_span(making, bar->value);
+		if (ladder)
+			put(making, bar->note);
+		else
+			put(making,
+				bar->limit > 0 ? rig_amount(making->arena, bar->limit, 3, "") : "");
+	}
+	for (size_t i = 0; table != NULL && i < n_lines; i++) {
+		const rig_line *line = &chart->lines[i];
+		put(making, line->label);
+		put_span(making, line->n == 0 ? (rig_span){0, 0, 0} : line->y[0]);
+		put(making, "");
+	}
+	return table;
+}
+
+/* One row a month, one column a line. */
+static const rig_table *months_table(table_maker *making, const rig_chart *chart)
+{
+	enum { OWN = 4, MOST_LINES = 4 };
+	rig_column columns[OWN + MOST_LINES] = {{"month", "", RIG_ALIGN_LEFT},
+		{"low", chart->unit, RIG_ALIGN_RIGHT}, {"likely", chart->unit, RIG_ALIGN_RIGHT},
+		{"high", chart->unit, RIG_ALIGN_RIGHT}};
+	const size_t n_lines = chart->n_lines > MOST_LINES ? MOST_LINES : chart->n_lines;
+	for (size_t i = 0; i < n_lines; i++)
+		columns[OWN + i] =
+			(rig_column){chart->lines[i].label, chart->unit, RIG_ALIGN_RIGHT};
+	const rig_table *table = table_of(making, chart, columns, OWN + n_lines, chart->n_bars);
+	for (size_t i = 0; table != NULL && i < chart->n_bars; i++) {
+		put(making, chart->bars[i].label);
+		put_span(making, chart->bars[i].value);
+		for (size_t j = 0; j < n_lines; j++) {
+			const rig_line *line = &chart->lines[j];
+			put(making, i < line->n
+					    ? rig_amount(making->arena, line->y[i].likely, 3, "")
+					    : "");
+		}
+	}
+	return table;
+}
+
+const rig_table *rig_chart_table(rig_arena *arena, const rig_chart *chart)
+{
+	table_maker making = {.arena = arena};
+	const rig_table *table = NULL;
+	if (chart->kind == RIG_CHART_COURSE)
+		table = course_table(&making, chart);
+	else if (chart->kind == RIG_CHART_MONTHS)
+		table = months_table(&making, chart);
+	else
+		table = bars_table(&making, chart);
+	return making.failed ? NULL : table;
+}

@@ -1,0 +1,270 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rigbudget/document.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "chart.h"
+#include "glyph.h"
+#include "sheet.h"
+#include "svg.h"
+
+typedef struct {
+	const rig_document *document;
+	rig_arena *arena;
+	rig_buffer out;
+	bool failed;
+	bool in_section;
+	int n_headings, n_charts; /* so far: they number the ids */
+} html_page;
+
+static void add(html_page *html, const char *tags)
+{
+	rig_buffer_add(&html->out, tags);
+}
+
+/* An element with a text; tag may carry attributes. */
+static void add_element(html_page *html, const char *tag, const char *text)
+{
+	const size_t name = strcspn(tag, " ");
+	rig_buffer_format(&html->out, "<%s>", tag);
+	rig_glyph_mark_up(&html->out, text);
+	rig_buffer_format(&html->out, "</%.*s>\n", (int)name, tag);
+}
+
+static void add_heading(html_page *html, const char *text, int level)
+{
+	rig_buffer_format(&html->out, "<h%d id=\"h%d\">", level, html->n_headings);
+	rig_glyph_mark_up(&html->out, text);
+	rig_buffer_format(&html->out, "</h%d>\n", level);
+}
+
+static void close_section(html_page *html)
+{
+	if (html->in_section)
+		add(html, "</section>\n");
+	html->in_section = false;
+}
+
+static void write_heading(html_page *html, const rig_block *block)
+{
+	html->n_headings++;
+	if (block->level == 2) {
+		close_section(html);
+		rig_buffer_format(
+			&html->out, "<section aria-labelledby=\"h%d\">\n", html->n_headings);
+		html->in_section = true;
+	}
+	add_heading(html, block->head, block->level);
+}
+
+/* One level below what is open. */
+static int inner_level(const html_page *html)
+{
+	return html->in_section ? 3 : 2;
+}
+
+static void write_answer(html_page *html, const rig_block *block)
+{
+	html->n_headings++;
+	rig_buffer_format(&html->out, "<section class=\"answer\" aria-labelledby=\"h%d\">\n",
+		html->n_headings);
+	add_heading(html, block->head, inner_level(html));
+	add_element(html, "p", block->text);
+	add(html, "</section>\n");
+}
+
+static void write_items(html_page *html, const rig_block *block)
+{
+	add(html, "<ul>\n");
+	for (size_t i = 0; i < block->n_items; i++)
+		add_element(html, "li", block->items[i]);
+	add(html, "</ul>\n");
+}
+
+static void write_list(html_page *html, const rig_block *block)
+{
+	if (block->head[0] != '\0') {
+		html->n_headings++;
+		add_heading(html, block->head, inner_level(html));
+	}
+	write_items(html, block);
+}
+
+static void write_caution(html_page *html, const rig_block *block)
+{
+	html->n_headings++;
+	rig_buffer_format(&html->out, "<aside class=\"caution\" aria-labelledby=\"h%d\">\n",
+		html->n_headings);
+	add_heading(html, block->head, inner_level(html));
+	write_items(html, block);
+	add(html, "</aside>\n");
+}
+
+static void write_facts(html_page *html, const rig_block *block)
+{
+	add(html, "<dl>\n");
+	for (size_t i = 0; i < block->n_items; i++) {
+		const rig_fact *fact = &block->facts[i];
+		add(html, "<div>");
+		add_element(html, "dt", fact->name);
+		add(html, "<dd>");
+		rig_glyph_mark_up(&html->out, fact->value);
+		if (fact->origin[0] != '\0') {
+			add(html, " <small>(");
+			rig_glyph_mark_up(&html->out, fact->origin);
+			add(html, ")</small>");
+		}
+		add(html, "</dd></div>\n");
+	}
+	add(html, "</dl>\n");
+}
+
+static void write_table_head(html_page *html, const rig_table *table)
+{
+	add(html, "<thead><tr>");
+	for (size_t i = 0; i < table->n_columns; i++) {
+		const rig_column *column = &table->columns[i];
+		add(html, column->align == RIG_ALIGN_RIGHT ? "<th scope=\"col\" class=\"r\">"
+							   : "<th scope=\"col\">");
+		rig_glyph_mark_up(&html->out, column->head);
+		if (column->unit[0] != '\0') {
+			add(html, " <small>");
+			rig_glyph_mark_up(&html->out, column->unit);
+			add(html, "</small>");
+		}
+		add(html, "</th>");
+	}
+	add(html, "</tr></thead>\n");
+}
+
+static void write_row(html_page *html, const rig_table *table, size_t row)
+{
+	add(html, "<tr>");
+	for (size_t i = 0; i < table->n_columns; i++) {
+		const bool right = table->columns[i].align == RIG_ALIGN_RIGHT;
+		if (i == 0)
+			add(html, right ? "<th scope=\"row\" class=\"r\">" : "<th scope=\"row\">");
+		else
+			add(html, right ? "<td class=\"r\">" : "<td>");
+		rig_glyph_mark_up(&html->out, table->cells[row * table->n_columns + i]);
+		add(html, i == 0 ? "</th>" : "</td>");
+	}
+	add(html, "</tr>\n");
+}
+
+/* Wide tables scroll in a box of their own, which a keyboard can reach. */
+static void write_table(html_page *html, const rig_table *table)
+{
+	add(html, "<div class=\"table\" role=\"region\" tabindex=\"0\" aria-label=\"");
+	rig_glyph_mark_up(&html->out, table->caption);
+	add(html, "\"><table>\n");
+	if (table->caption[0] != '\0')
+		add_element(html, "caption", table->caption);
+	write_table_head(html, table);
+	add(html, "<tbody>\n");
+	for (size_t row = 0; row < table->n_rows; row++)
+		write_row(html, table, row);
+	add(html, "</tbody></table></div>\n");
+}
+
+static void write_drawing(html_page *html, const rig_chart *chart, rig_chart_layout layout)
+{
+	const bool wide = layout == RIG_LAYOUT_WIDE;
+	const char *id = rig_arena_format(html->arena, "c%d%s", html->n_charts, wide ? "w" : "n");
+	if (id == NULL) {
+		html->failed = true;
+		return;
+	}
+	rig_svg svg = {.out = &html->out, .id = id, .kind = wide ? "wide" : "narrow"};
+	const rig_canvas canvas = rig_svg_canvas(&svg);
+	if (!rig_chart_draw(&canvas, chart, layout, html->arena))
+		html->failed = true;
+}
+
+static void write_chart(html_page *html, const rig_chart *chart)
+{
+	html->n_charts++;
+	add(html, "<figure>\n");
+	write_drawing(html, chart, RIG_LAYOUT_WIDE);
+	write_drawing(html, chart, RIG_LAYOUT_NARROW);
+	add_element(html, "figcaption", rig_chart_sentence(html->arena, chart));
+	add(html, "</figure>\n");
+	const rig_table *table = rig_chart_table(html->arena, chart);
+	if (table == NULL) {
+		html->failed = true;
+		return;
+	}
+	add(html, "<details><summary>The figures of this chart</summary>\n");
+	write_table(html, table);
+	add(html, "</details>\n");
+}
+
+static void write_block(html_page *html, const rig_block *block)
+{
+	switch (block->kind) {
+	case RIG_BLOCK_HEADING:
+		write_heading(html, block);
+		break;
+	case RIG_BLOCK_ANSWER:
+		write_answer(html, block);
+		break;
+	case RIG_BLOCK_PARAGRAPH:
+		add_element(html, "p", block->text);
+		break;
+	case RIG_BLOCK_LIST:
+		write_list(html, block);
+		break;
+	case RIG_BLOCK_CAUTION:
+		write_caution(html, block);
+		break;
+	case RIG_BLOCK_FACTS:
+		write_facts(html, block);
+		break;
+	case RIG_BLOCK_TABLE:
+		write_table(html, block->table);
+		break;
+	case RIG_BLOCK_CHART:
+		write_chart(html, block->chart);
+		break;
+	}
+}
+
+static void write_head(html_page *html)
+{
+	add(html, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+		  "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+		  "style-src 'unsafe-inline'; img-src data:\">\n"
+		  "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
+	add_element(html, "title", rig_document_title_text(html->document));
+	add(html, "<style>\n");
+	add(html, rig_sheet_css);
+	add(html, "</style>\n</head>\n<body>\n<main>\n<header>\n");
+	add_element(html, "h1", rig_document_title_text(html->document));
+	for (size_t i = 0; i < rig_document_n_subtitles(html->document); i++)
+		add_element(html, "p", rig_document_subtitle_at(html->document, i));
+	add(html, "</header>\n");
+}
+
+rig_status rig_document_html(const rig_document *document, char **text)
+{
+	if (rig_document_status(document) != RIG_OK)
+		return rig_document_status(document);
+	html_page html = {.document = document, .arena = rig_arena_new()};
+	if (html.arena == NULL)
+		return RIG_NO_MEMORY;
+	write_head(&html);
+	for (size_t i = 0; i < rig_document_n_blocks(document); i++)
+		write_block(&html, rig_document_block_at(document, i));
+	close_section(&html);
+	add(&html, "<footer>Made with rigbudget " RIG_VERSION ".</footer>\n"
+		   "</main>\n</body>\n</html>\n");
+	rig_arena_free(html.arena);
+	if (html.failed || html.out.failed) {
+		rig_buffer_free(&html.out);
+		return RIG_NO_MEMORY;
+	}
+	*text = html.out.text;
+	return RIG_OK;
+}
