@@ -4,9 +4,13 @@
  * ladder of loads that it carries, and the watts that each next level would take.
  *
  * Energies are Wh at the bank's terminals on a mean day of the month; "at the bank" means that an
- * AC load counts with the inverter's losses. Months are 0 to 11. A figure's low and high hold the
- * doubt: the doubts of separate causes are combined as independent (root of the sum of squares of
- * their distances from the likely value), not as if all went wrong at once. */
+ * AC load counts with the inverter's losses. Months are 0 to 11.
+ *
+ * A figure's low and high hold the doubt. The doubts of separate causes (watts, losses, place,
+ * year; one load and another) are combined as independent: in a sum the squares of their distances
+ * from the likely value add, in a product the squares of their logarithms' distances. Only the last
+ * step sets the two sides against each other at their ends: harvest low against draws high. The
+ * year's ends hold nine years in ten. */
 #ifndef RIG_SOLAR_H
 #define RIG_SOLAR_H
 
@@ -51,8 +55,8 @@ typedef enum {
 #define RIG_SOLAR_EXTENDS_RATIO 1.25
 #define RIG_SOLAR_CARRIES_FRAC  0.95
 
-/* A level with its doubt: low is the level when the harvest is at its low end and the draws at
- * their high end, high the other way round. low <= likely <= high. */
+/* A level with its doubt: low is the level when the harvest and the bank are at their low ends and
+ * the draws at their high end, high the other way round. low <= likely <= high. */
 typedef struct {
 	rig_solar_level low, likely, high;
 } rig_solar_levels;
@@ -92,7 +96,8 @@ rig_solar_options rig_solar_defaults(void);
 /* One array in one month. */
 typedef struct {
 	rig_figure harvest_wh_day; /* mean day, at the bank's terminals */
-	rig_figure harvest_ah_day; /* the same at the bank's nominal volts */
+	rig_figure
+		harvest_ah_day; /* the same at 13.2 V for each 12 V of battery: while it charges */
 	/* The harvest as it would be if that one cause of doubt alone were at its ends; low, likely
 	 * and high are equal where a cause has no doubt. */
 	rig_figure doubt_wh_day[RIG_N_SOLAR_DOUBTS];
@@ -154,8 +159,8 @@ typedef struct {
 typedef struct {
 	rig_solar_level level;
 	bool reached; /* in every month judged, at the likely figures */
-	/* The month judged that takes most, and the one that takes least; the same if one month is
-	 * judged. */
+	/* The months judged with the least and with the most sun for each watt; the same if one
+	 * month is judged. */
 	int worst_month, best_month;
 	/* Absent where even RIG_SOLAR_SEARCH_MAX_W do not reach it (on the likely figures; where
 	 * only the high end is out of reach, high stands at RIG_SOLAR_SEARCH_MAX_W). */
@@ -215,7 +220,7 @@ typedef struct {
 					    * has no more than RIG_MAINTAINS; n_needs says */
 	size_t n_needs;
 	size_t n_rungs;
-	rig_rung *rungs; /* none for a bank without an array */
+	rig_rung *rungs; /* smallest first; of a chassis bank the standing draw only */
 } rig_solar_bank;
 
 typedef struct {
