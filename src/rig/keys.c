@@ -13,12 +13,16 @@
 
 /* Rows by kind. A row's first name is the field's, unless said. */
 #define TEXT(type, field, doc, ...)                                                                \
-	{.name = {#field}, .kind = RIG_KEY_TEXT, .offset = offsetof(type, field), .what = doc,     \
-		.high = RIG_MAX_TEXT, __VA_ARGS__}
+	{                                                                                          \
+		.name = {#field}, .kind = RIG_KEY_TEXT, .offset = offsetof(type, field),           \
+		.what = doc, .high = RIG_MAX_TEXT, __VA_ARGS__                                     \
+	}
 #define ID(type, doc)                                                                              \
-	{.name = {"id"}, .also = "key ref identifier", .kind = RIG_KEY_ID, .required = true,       \
-		.offset = offsetof(type, id), .what = doc, .high = RIG_MAX_ID,                     \
-		.example = "\"galley_1\""}
+	{                                                                                          \
+		.name = {"id"}, .also = "key ref identifier", .kind = RIG_KEY_ID,                  \
+		.required = true, .offset = offsetof(type, id), .what = doc, .high = RIG_MAX_ID,   \
+		.example = "\"galley_1\""                                                          \
+	}
 #define NAME(type)                                                                                 \
 	TEXT(type, name, "what people call it", .also = "label title", .example = "\"Galley\"")
 #define NOTES(type)                                                                                \
@@ -26,41 +30,62 @@
 		.also = "note comment comments remark remarks description // #",                   \
 		.example = "\"Label behind the left door.\"")
 #define REFERENCE(type, field, list, doc, ...)                                                     \
-	{.name = {#field}, .kind = RIG_KEY_REFERENCE, .offset = offsetof(type, field),             \
-		.target = (list), .what = doc, .high = RIG_MAX_TEXT, __VA_ARGS__}
+	{                                                                                          \
+		.name = {#field}, .kind = RIG_KEY_REFERENCE, .offset = offsetof(type, field),      \
+		.target = (list), .what = doc, .high = RIG_MAX_TEXT, __VA_ARGS__                   \
+	}
 #define REFERENCES(type, field, list, doc, ...)                                                    \
-	{.name = {#field}, .kind = RIG_KEY_REFERENCES, .offset = offsetof(type, field),            \
+	{                                                                                          \
+		.name = {#field}, .kind = RIG_KEY_REFERENCES, .offset = offsetof(type, field),     \
 		.count_offset = offsetof(type, n_##field), .target = (list), .what = doc,          \
-		.high = 2000, __VA_ARGS__}
+		.high = 2000, __VA_ARGS__                                                          \
+	}
 #define YES_NO(type, field, doc, ...)                                                              \
-	{.name = {#field}, .kind = RIG_KEY_YES_NO, .offset = offsetof(type, field), .what = doc,   \
-		.example = "true", __VA_ARGS__}
+	{                                                                                          \
+		.name = {#field}, .kind = RIG_KEY_YES_NO, .offset = offsetof(type, field),         \
+		.what = doc, .example = "true", __VA_ARGS__                                        \
+	}
 #define WHOLE(type, field, from, to, doc, ...)                                                     \
-	{.name = {#field}, .kind = RIG_KEY_WHOLE, .offset = offsetof(type, field), .low = (from),  \
-		.high = (to), .what = doc, __VA_ARGS__}
+	{                                                                                          \
+		.name = {#field}, .kind = RIG_KEY_WHOLE, .offset = offsetof(type, field),          \
+		.low = (from), .high = (to), .what = doc, __VA_ARGS__                              \
+	}
 #define HOURS(type, from, to, doc_from, doc_to)                                                    \
-	WHOLE(type, from, 0, 24, doc_from, .example = "18"),                                       \
+	WHOLE(type, from, 0, 23, doc_from, .example = "18"),                                       \
 		WHOLE(type, to, 0, 24, doc_to, .example = "22")
 #define CHOICE(type, field, list, doc, ...)                                                        \
-	{.name = {#field}, .kind = RIG_KEY_CHOICE, .offset = offsetof(type, field),                \
-		.words = (list), .what = doc, __VA_ARGS__}
+	{                                                                                          \
+		.name = {#field}, .kind = RIG_KEY_CHOICE, .offset = offsetof(type, field),         \
+		.words = (list), .what = doc, __VA_ARGS__                                          \
+	}
 #define FIGURE(type, field, unit_of, from, to, doc, ...)                                           \
-	{.name = {#field}, .kind = RIG_KEY_FIGURE, .offset = offsetof(type, field),                \
-		.quantity = &(unit_of), .low = (from), .high = (to), .what = doc, __VA_ARGS__}
+	{                                                                                          \
+		.name = {#field}, .kind = RIG_KEY_FIGURE, .offset = offsetof(type, field),         \
+		.quantity = &(unit_of), .low = (from), .high = (to), .what = doc, __VA_ARGS__      \
+	}
 #define FIGURE_US(type, field, us, unit_of, from, to, doc, ...)                                    \
-	{.name = {#field, us}, .kind = RIG_KEY_FIGURE, .offset = offsetof(type, field),            \
-		.quantity = &(unit_of), .low = (from), .high = (to), .what = doc, __VA_ARGS__}
+	{                                                                                          \
+		.name = {#field, us}, .kind = RIG_KEY_FIGURE, .offset = offsetof(type, field),     \
+		.quantity = &(unit_of), .low = (from), .high = (to), .what = doc, __VA_ARGS__      \
+	}
 #define OBJECT(type, field, thing, doc, ...)                                                       \
-	{.name = {#field}, .kind = RIG_KEY_OBJECT, .offset = offsetof(type, field),                \
-		.object = (thing), .what = doc, __VA_ARGS__}
+	{                                                                                          \
+		.name = {#field}, .kind = RIG_KEY_OBJECT, .offset = offsetof(type, field),         \
+		.object = (thing), .what = doc, __VA_ARGS__                                        \
+	}
 #define LIST(type, field, thing, most, doc, ...)                                                   \
-	{.name = {#field}, .kind = RIG_KEY_LIST, .offset = offsetof(type, field),                  \
+	{                                                                                          \
+		.name = {#field}, .kind = RIG_KEY_LIST, .offset = offsetof(type, field),           \
 		.count_offset = offsetof(type, n_##field), .object = (thing), .high = (most),      \
-		.what = doc, __VA_ARGS__}
+		.what = doc, __VA_ARGS__                                                           \
+	}
 #define FILL(low, likely, high, words)                                                             \
 	.filled = true, .fill = {low, likely, high}, .absent = (words)
 
-#define UNIT(word) {.unit = {{word, 0, 1, 1}}}
+#define UNIT(word)                                                                                 \
+	{                                                                                          \
+		.unit = { {word, 0, 1, 1} }                                                        \
+	}
 
 static const rig_quantity VOLTS = UNIT("V"), AMPS = UNIT("A"), WATTS = UNIT("W"),
 			  WATT_HOURS = UNIT("Wh"), AMP_HOURS = UNIT("Ah"), HOURS_SPAN = UNIT("h"),
@@ -72,8 +97,7 @@ static const rig_quantity LENGTH = {.unit = {{"m", 0, 1, 1}, {"ft", 0, 3048, 100
 static const rig_quantity SIZE = {
 	.unit = {{"m", 0, 1, 1}, {"in", 0, 254, 10000}, {"ft", 0, 3048, 10000}}};
 static const rig_quantity TEMPERATURE = {.unit = {{"C", 0, 1, 1}, {"F", 32, 5, 9}}};
-static const rig_quantity FUEL_RATE = {
-	.unit = {{"L/h", 0, 1, 1}, {"gal/h", 0, 3.785411784, 1}}};
+static const rig_quantity FUEL_RATE = {.unit = {{"L/h", 0, 1, 1}, {"gal/h", 0, 3.785411784, 1}}};
 /* One figure under two trade names. */
 static const rig_quantity RATING = {.unit = {{"A", 0, 1, 1}, {"A", 0, 1, 1}}};
 
@@ -83,17 +107,20 @@ static const rig_word LEG_WORDS[] = {
 static const rig_word BEHAVIOUR_WORDS[] = {{"resistive", RIG_RESISTIVE},
 	{"electronic", RIG_ELECTRONIC}, {"motor", RIG_MOTOR}, {"compressor", RIG_COMPRESSOR},
 	{NULL, 0}};
-static const rig_word ROLE_WORDS[] = {
-	{"house", RIG_HOUSE}, {"chassis", RIG_CHASSIS}, {NULL, 0}};
+static const rig_word ROLE_WORDS[] = {{"house", RIG_HOUSE}, {"chassis", RIG_CHASSIS}, {NULL, 0}};
 static const rig_word CONTROLLER_WORDS[] = {
 	{"pwm", RIG_PWM}, {"mppt", RIG_MPPT}, {"direct", RIG_DIRECT}, {NULL, 0}};
-static const rig_word FUEL_WORDS[] = {{"gasoline", RIG_GASOLINE}, {"diesel", RIG_DIESEL},
-	{"propane", RIG_PROPANE}, {NULL, 0}};
+static const rig_word FUEL_WORDS[] = {
+	{"gasoline", RIG_GASOLINE}, {"diesel", RIG_DIESEL}, {"propane", RIG_PROPANE}, {NULL, 0}};
 static const rig_word CORD_WORDS[] = {{"15", 15}, {"20", 20}, {"30", 30}, {"50", 50}, {NULL, 0}};
 
 const rig_word RIG_ORIGIN_WORDS[] = {{"measured", RIG_FROM_MEASURED},
 	{"nameplate", RIG_FROM_NAMEPLATE}, {"profile", RIG_FROM_PROFILE},
 	{"estimated", RIG_FROM_ESTIMATED}, {NULL, 0}};
+
+const rig_figure_part RIG_FIGURE_PARTS[RIG_N_FIGURE_PARTS] = {{"low", "the least that it can be"},
+	{"likely", "the best single number"}, {"high", "the most that it can be"},
+	{"from", "where it comes from"}, {"note", "who says so, or how it was found"}};
 
 /* Printed gauges, thickest first; the index is awg + 3. */
 static const char *const GAUGES[] = {"4/0", "3/0", "2/0", "1/0", "1", "2", "3", "4", "5", "6", "7",
@@ -101,30 +128,50 @@ static const char *const GAUGES[] = {"4/0", "3/0", "2/0", "1/0", "1", "2", "3", 
 	"23", "24"};
 
 static const rig_key COACH[] = {
-	{.name = {"$schema"}, .kind = RIG_KEY_TEXT, .offset = offsetof(rig_coach, schema),
-		.high = RIG_MAX_TEXT, .what = "address of the JSON Schema, for editors",
+	{.name = {"$schema"},
+		.kind = RIG_KEY_TEXT,
+		.offset = offsetof(rig_coach, schema),
+		.high = RIG_MAX_TEXT,
+		.what = "address of the JSON Schema, for editors",
 		.example = "\"rigbudget-1.schema.json\""},
-	{.name = {"format"}, .also = "version", .kind = RIG_KEY_FORMAT, .required = true,
-		.offset = offsetof(rig_coach, format), .high = RIG_MAX_TEXT,
-		.what = "the format of the file and its version", .example = "\"" RIG_FORMAT "\""},
+	{.name = {"format"},
+		.also = "version",
+		.kind = RIG_KEY_FORMAT,
+		.required = true,
+		.offset = offsetof(rig_coach, format),
+		.high = RIG_MAX_TEXT,
+		.what = "the format of the file and its version",
+		.example = "\"" RIG_FORMAT "\""},
 	TEXT(rig_coach, name, "what people call the coach", .required = true, .also = "title label",
 		.example = "\"Blue Heron\""),
 	NOTES(rig_coach),
-	{.name = {"place"}, .also = "site location where", .kind = RIG_KEY_OBJECT,
-		.offset = offsetof(rig_coach, site), .object = RIG_OBJECT_PLACE,
+	{.name = {"place"},
+		.also = "site location where",
+		.kind = RIG_KEY_OBJECT,
+		.offset = offsetof(rig_coach, site),
+		.object = RIG_OBJECT_PLACE,
 		.what = "where the coach stands; the studies of the sun need it",
 		.example = "{\"name\": \"Flagstaff\"}"},
-	{.name = {"shore"}, .also = "cord cord_a service", .kind = RIG_KEY_OBJECT, .required = true,
-		.object = RIG_OBJECT_SHORE, .what = "the coach's shore-power cord",
+	{.name = {"shore"},
+		.also = "cord cord_a service",
+		.kind = RIG_KEY_OBJECT,
+		.required = true,
+		.object = RIG_OBJECT_SHORE,
+		.what = "the coach's shore-power cord",
 		.example = "{\"cord_a\": 30}"},
 	LIST(rig_coach, circuits, RIG_OBJECT_CIRCUIT, 500,
 		"circuits of the AC panel and of the DC fuse panels", .also = "breakers fuses"),
 	LIST(rig_coach, loads, RIG_OBJECT_LOAD, 2000, "what draws power",
 		.also = "appliances devices"),
 	LIST(rig_coach, banks, RIG_OBJECT_BANK, 500, "batteries", .also = "batteries battery bank"),
-	{.name = {"solar"}, .also = "arrays array panels panel pv", .kind = RIG_KEY_LIST,
-		.offset = offsetof(rig_coach, arrays), .count_offset = offsetof(rig_coach, n_arrays),
-		.object = RIG_OBJECT_ARRAY, .high = 500, .what = "solar panels, alike ones together"},
+	{.name = {"solar"},
+		.also = "arrays array panels panel pv",
+		.kind = RIG_KEY_LIST,
+		.offset = offsetof(rig_coach, arrays),
+		.count_offset = offsetof(rig_coach, n_arrays),
+		.object = RIG_OBJECT_ARRAY,
+		.high = 500,
+		.what = "solar panels, alike ones together"},
 	OBJECT(rig_coach, inverter, RIG_OBJECT_INVERTER,
 		"the inverter, which makes 120 V from a bank", .also = "inverters"),
 	OBJECT(rig_coach, charger, RIG_OBJECT_CHARGER,
@@ -151,18 +198,26 @@ static const rig_key PLACE[] = {
 		.also = "lat latitude", .example = "35.2"),
 	FIGURE(rig_site, longitude_deg, DEGREES, -180, 180, "longitude, east positive",
 		.also = "lon long longitude", .example = "-111.65"),
-	FIGURE_US(rig_site, elevation_m, "elevation_ft", LENGTH, -450, 6000,
-		"height above the sea", .also = "altitude height", .example = "2130",
+	FIGURE_US(rig_site, elevation_m, "elevation_ft", LENGTH, -450, 6000, "height above the sea",
+		.also = "altitude height", .example = "2130",
 		.absent = "that of the table's place"),
 	NOTES(rig_site),
 };
 
 static const rig_key SHORE[] = {
-	{.name = {"cord_a"}, .also = "cord amps service", .kind = RIG_KEY_NUMBER, .required = true,
-		.offset = offsetof(rig_coach, cord_a), .words = CORD_WORDS, .example = "30",
+	{.name = {"cord_a"},
+		.also = "cord amps service",
+		.kind = RIG_KEY_NUMBER,
+		.required = true,
+		.offset = offsetof(rig_coach, cord_a),
+		.words = CORD_WORDS,
+		.example = "30",
 		.what = "rating of the cord, A; 50 is 120/240 V with two hots, the others 120 V"},
-	{.name = {"notes"}, .also = "note comment comments // #", .kind = RIG_KEY_TEXT,
-		.offset = offsetof(rig_coach, cord_notes), .high = RIG_MAX_TEXT,
+	{.name = {"notes"},
+		.also = "note comment comments // #",
+		.kind = RIG_KEY_TEXT,
+		.offset = offsetof(rig_coach, cord_notes),
+		.high = RIG_MAX_TEXT,
 		.what = "anything worth keeping, for people only",
 		.example = "\"A 30 A adapter is in the bay.\""},
 };
@@ -175,9 +230,15 @@ static const rig_key CIRCUIT[] = {
 	CHOICE(rig_circuit, leg, LEG_WORDS,
 		"leg of a 120/240 V panel; both is a 240 V circuit (AC only)", .also = "phase hot",
 		.example = "\"L1\""),
-	{.name = {"breaker_a", "fuse_a"}, .also = "breaker fuse amps rating", .kind = RIG_KEY_FIGURE,
-		.offset = offsetof(rig_circuit, breaker_a), .quantity = &RATING, .low = 0.1,
-		.high = 1000, .what = "rating of the breaker or fuse", .example = "20"},
+	{.name = {"breaker_a", "fuse_a"},
+		.also = "breaker fuse amps rating",
+		.kind = RIG_KEY_FIGURE,
+		.offset = offsetof(rig_circuit, breaker_a),
+		.quantity = &RATING,
+		.low = 0.1,
+		.high = 1000,
+		.what = "rating of the breaker or fuse",
+		.example = "20"},
 	REFERENCE(rig_circuit, bank, RIG_TO_BANK, "bank that feeds it (DC only)",
 		.example = "\"house\"", .absent = "on DC the only house bank, if there is one"),
 	REFERENCE(rig_circuit, awg, RIG_TO_CONDUCTOR, "gauge of its copper, as printed",
@@ -195,8 +256,8 @@ static const rig_key LOAD[] = {
 	REFERENCE(rig_load, profile, RIG_TO_APPLIANCE,
 		"appliance that fills what is left out (`rigbudget list appliances`)",
 		.also = "type kind appliance", .example = "\"microwave\""),
-	WHOLE(rig_load, count, 1, 1000, "how many alike run together", .also = "number quantity qty",
-		.example = "2", FILL(1, 1, 1, "1")),
+	WHOLE(rig_load, count, 1, 1000, "how many alike run together",
+		.also = "number quantity qty", .example = "2", FILL(1, 1, 1, "1")),
 	REFERENCE(rig_load, circuit, RIG_TO_CIRCUIT, "circuit that it is on", .also = "breaker",
 		.example = "\"galley_1\""),
 	CHOICE(rig_load, supply, SUPPLY_WORDS, "AC or DC", .example = "\"ac\"",
@@ -210,9 +271,8 @@ static const rig_key LOAD[] = {
 	FIGURE(rig_load, running_w, WATTS, 0, 20000, "real watts of one while it runs",
 		.also = "watts w power watts_w wattage", .example = "1500",
 		.absent = "from running_a, else from the profile"),
-	FIGURE(rig_load, running_a, AMPS, 0, 200,
-		"amps of one while it runs; instead of running_w", .also = "amps a current amps_a",
-		.example = "12.5"),
+	FIGURE(rig_load, running_a, AMPS, 0, 200, "amps of one while it runs; instead of running_w",
+		.also = "amps a current amps_a", .example = "12.5"),
 	FIGURE(rig_load, power_factor, BARE, 0.1, 1, "real watts over volt-amperes (AC only)",
 		.also = "pf", .example = "0.95",
 		.absent = "from the profile, else by behaviour; 1 on DC"),
@@ -234,8 +294,8 @@ static const rig_key LOAD[] = {
 		.absent = "from the profile, else true from 3 h a day on"),
 	YES_NO(rig_load, always_on, "draws day and night without anybody switching it on",
 		.also = "standby phantom", .absent = "from the profile, else false"),
-	YES_NO(rig_load, inverter,
-		"used away from hookups, through the inverter (AC only)", .also = "on_inverter",
+	YES_NO(rig_load, inverter, "used away from hookups, through the inverter (AC only)",
+		.also = "on_inverter",
 		.absent = "as its circuit says; else true if the inverter can carry it and energy "
 			  "managers do not usually drop it"),
 	NOTES(rig_load),
@@ -247,16 +307,17 @@ static const rig_key BANK[] = {
 	CHOICE(rig_bank, role, ROLE_WORDS, "feeds the house or starts the engine",
 		.example = "\"house\"", .absent = "chassis for the chemistry starting, else house"),
 	REFERENCE(rig_bank, chemistry, RIG_TO_CHEMISTRY,
-		"kind of battery (`rigbudget list batteries`)", .required = true, .also = "type kind",
-		.example = "\"agm\""),
+		"kind of battery (`rigbudget list batteries`)", .required = true,
+		.also = "type kind", .example = "\"agm\""),
 	FIGURE(rig_bank, nominal_v, VOLTS, 5, 60, "nominal voltage of the bank",
 		.also = "volts volts_v voltage v", .example = "12",
 		.absent = "that of a 12 V battery of its chemistry; needed with series"),
 	FIGURE(rig_bank, capacity_ah, AMP_HOURS, 0.5, 5000,
-		"rated capacity of one battery at rating_h and 25 C", .also = "ah amp_hours capacity",
-		.example = "100"),
+		"rated capacity of one battery at rating_h and 25 C",
+		.also = "ah amp_hours capacity", .example = "100"),
 	FIGURE(rig_bank, capacity_wh, WATT_HOURS, 1, 500000,
-		"capacity of the whole bank; instead of capacity_ah", .also = "wh", .example = "1280"),
+		"capacity of the whole bank; instead of capacity_ah", .also = "wh",
+		.example = "1280"),
 	FIGURE(rig_bank, rating_h, HOURS_SPAN, 1, 200, "hours that the rating in Ah holds for",
 		.example = "20", FILL(20, 20, 20, "20, common practice, no source")),
 	FIGURE(rig_bank, reserve_minutes, MINUTES, 1, 2000,
@@ -272,8 +333,8 @@ static const rig_key BANK[] = {
 		.also = "usable depth_of_discharge dod", .example = "0.5",
 		.absent = "from the chemistry"),
 	FIGURE(rig_bank, charge_efficiency_frac, SHARE, 0.3, 1,
-		"energy stored over energy at the terminals", .also = "efficiency", .example = "0.85",
-		.absent = "from the chemistry"),
+		"energy stored over energy at the terminals", .also = "efficiency",
+		.example = "0.85", .absent = "from the chemistry"),
 	FIGURE(rig_bank, self_discharge_frac_month, SHARE, 0, 1,
 		"share of the capacity lost in a month at rest at 25 C", .also = "self_discharge",
 		.example = "0.05", .absent = "from the chemistry"),
@@ -301,23 +362,35 @@ static const rig_key ARRAY[] = {
 	FIGURE(rig_array, watts_w, WATTS, 0, 2000, "nameplate watts of one panel",
 		.also = "watts w power", .example = "100",
 		.absent = "from the size and the kind of panel"),
-	{.name = {"length_m", "length_in", "length_ft"}, .also = "length", .kind = RIG_KEY_FIGURE,
-		.offset = offsetof(rig_array, length_m), .quantity = &SIZE, .low = 0.02, .high = 4,
+	{.name = {"length_m", "length_in", "length_ft"},
+		.also = "length",
+		.kind = RIG_KEY_FIGURE,
+		.offset = offsetof(rig_array, length_m),
+		.quantity = &SIZE,
+		.low = 0.02,
+		.high = 4,
 		.what = "length of one panel's frame, where no nameplate can be read",
 		.example = "1.2"},
-	{.name = {"width_m", "width_in", "width_ft"}, .also = "width", .kind = RIG_KEY_FIGURE,
-		.offset = offsetof(rig_array, width_m), .quantity = &SIZE, .low = 0.02, .high = 4,
-		.what = "width of one panel's frame", .example = "0.54"},
+	{.name = {"width_m", "width_in", "width_ft"},
+		.also = "width",
+		.kind = RIG_KEY_FIGURE,
+		.offset = offsetof(rig_array, width_m),
+		.quantity = &SIZE,
+		.low = 0.02,
+		.high = 4,
+		.what = "width of one panel's frame",
+		.example = "0.54"},
 	REFERENCE(rig_array, panel, RIG_TO_PANEL_KIND, "kind of panel (`rigbudget list panels`)",
 		.also = "kind type", .example = "\"crystalline_new\"",
-		.absent = "crystalline_new; its watts from its size then range over old ones too"),
+		.absent = "crystalline, of unknown age"),
 	FIGURE(rig_array, tilt_deg, DEGREES, 0, 90, "tilt, 0 is flat on the roof", .also = "tilt",
 		.example = "20", FILL(0, 0, 0, "0, common practice, no source")),
 	FIGURE(rig_array, heading_deg, DEGREES, 0, 360,
 		"where tilted panels face: 0 north, 90 east, 180 south", .also = "azimuth heading",
 		.example = "180", FILL(180, 180, 180, "180, with a remark if tilted")),
 	CHOICE(rig_array, controller, CONTROLLER_WORDS,
-		"charge controller: plain (pwm), tracker (mppt), or none that loses anything (direct)",
+		"charge controller: plain (pwm), tracker (mppt), or none that loses anything "
+		"(direct)",
 		.example = "\"mppt\"", .absent = "pwm, the weaker one, with a remark"),
 	FIGURE(rig_array, controller_limit_a, AMPS, 0.1, 500, "largest output of the controller",
 		.example = "20"),
@@ -343,9 +416,9 @@ static const rig_key ARRAY[] = {
 		.absent = "from the kind of panel"),
 	FIGURE(rig_array, shade_frac, SHARE, 0, 1, "light lost to shade", .also = "shade",
 		.example = "0.1", FILL(0, 0.05, 0.2, "0 to 0.2, common practice, no source")),
-	FIGURE(rig_array, losses_frac, SHARE, 0, 1,
-		"lost to dirt, wire and mismatch together", .also = "losses loss",
-		.example = "0.1", FILL(0.04, 0.08, 0.15, "0.04 to 0.15, common practice, no source")),
+	FIGURE(rig_array, losses_frac, SHARE, 0, 1, "lost to dirt, wire and mismatch together",
+		.also = "losses loss", .example = "0.1",
+		FILL(0.04, 0.08, 0.15, "0.04 to 0.15, common practice, no source")),
 	NOTES(rig_array),
 };
 
@@ -364,9 +437,11 @@ static const rig_key INVERTER[] = {
 		"loss polynomial k0, parts of watts_w; not beside idle_w", .example = "0.01",
 		.absent = "idle_w over watts_w"),
 	FIGURE(rig_inverter, loss_linear_frac, SHARE, 0, 0.5, "loss polynomial k1",
-		.example = "0.025", FILL(0.01, 0.025, 0.04, "0.01 to 0.04 about [SCHMIDT-1996]'s 0.025")),
+		.example = "0.025",
+		FILL(0.01, 0.025, 0.04, "0.01 to 0.04 about [SCHMIDT-1996]'s 0.025")),
 	FIGURE(rig_inverter, loss_square_frac, SHARE, 0, 0.5, "loss polynomial k2",
-		.example = "0.05", FILL(0.03, 0.05, 0.08, "0.03 to 0.08 about [SCHMIDT-1996]'s 0.05")),
+		.example = "0.05",
+		FILL(0.03, 0.05, 0.08, "0.03 to 0.08 about [SCHMIDT-1996]'s 0.05")),
 	YES_NO(rig_inverter, always_on, "stays on day and night, so that idle_w counts for 24 h",
 		.absent = "true, with a remark"),
 	NOTES(rig_inverter),
@@ -395,8 +470,8 @@ static const rig_key DC_CHARGER[] = {
 		.example = "\"house\"", .absent = "the only house bank, if there is one"),
 	FIGURE(rig_dc_charger, amps_a, AMPS, 0.1, 500, "DC output", .required = true,
 		.also = "amps a output_a", .example = "30"),
-	FIGURE(rig_dc_charger, drive_h, HOURS_SPAN, 0, 24, "hours of driving on a day that one drives",
-		.also = "drive hours", .example = "3",
+	FIGURE(rig_dc_charger, drive_h, HOURS_SPAN, 0, 24,
+		"hours of driving on a day that one drives", .also = "drive hours", .example = "3",
 		FILL(1, 3, 6, "1 to 6, common practice, no source")),
 	NOTES(rig_dc_charger),
 };
@@ -409,11 +484,12 @@ static const rig_key GENERATOR[] = {
 		.required = true, .also = "watts w power", .example = "5500"),
 	FIGURE(rig_generator, surge_w, WATTS, 100, 100000, "output for the start of a motor",
 		.also = "surge peak_w", .example = "6500", .absent = "1 to 1.2 times watts_w"),
-	YES_NO(rig_generator, auto_start, "starts by itself",
-		.also = "autostart ags", .absent = "false"),
+	YES_NO(rig_generator, auto_start, "starts by itself", .also = "autostart ags",
+		.absent = "false"),
 	FIGURE(rig_generator, start_soc_frac, SHARE, 0, 1,
 		"starts when the house bank's charge falls to this", .example = "0.5",
-		FILL(0.3, 0.4, 0.5, "0.3 to 0.5, common practice, no source; with auto_start only")),
+		FILL(0.3, 0.4, 0.5,
+			"0.3 to 0.5, common practice, no source; with auto_start only")),
 	FIGURE(rig_generator, stop_soc_frac, SHARE, 0, 1, "stops when the charge is back at this",
 		.example = "0.9",
 		FILL(0.85, 0.9, 1, "0.85 to 1, common practice, no source; with auto_start only")),
@@ -433,8 +509,9 @@ static const rig_key GENERATOR[] = {
 
 static const rig_key ENERGY_MANAGEMENT[] = {
 	NAME(rig_energy_management),
-	FIGURE(rig_energy_management, limit_a, AMPS, 1, 200, "amps that it defends on one 120 V hot",
-		.also = "limit amps", .example = "30", .absent = "the rating of the supply"),
+	FIGURE(rig_energy_management, limit_a, AMPS, 1, 200,
+		"amps that it defends on one 120 V hot", .also = "limit amps", .example = "30",
+		.absent = "the rating of the supply"),
 	FIGURE(rig_energy_management, sensing_delay_s, SECONDS, 0, 600,
 		"time over the limit before it drops a load", .example = "2",
 		FILL(0.5, 2, 10, "0.5 to 10, common practice, no source")),
@@ -521,15 +598,17 @@ static const rig_object_keys OBJECTS[RIG_N_OBJECTS] = {
 		"Where the coach stands: a name from the table, or a point on the map (the nearest "
 		"place of the table then gives the weather)",
 		sizeof(rig_site), false, KEYS(PLACE)},
-	[RIG_OBJECT_SHORE] = {"shore", "The shore-power cord", sizeof(rig_coach), false, KEYS(SHORE)},
+	[RIG_OBJECT_SHORE] = {"shore", "The shore-power cord", sizeof(rig_coach), false,
+		KEYS(SHORE)},
 	[RIG_OBJECT_CIRCUIT] = {"circuit", "A breaker of the AC panel or a fuse of a DC panel",
 		sizeof(rig_circuit), false, KEYS(CIRCUIT)},
 	[RIG_OBJECT_LOAD] = {"load",
-		"Something that draws power, by profile, by its own figures, or by both: what the file "
+		"Something that draws power, by profile, by its own figures, or by both: what the "
+		"file "
 		"says wins over the profile",
 		sizeof(rig_load), false, KEYS(LOAD)},
-	[RIG_OBJECT_BANK] = {"bank", "A battery, or batteries wired as one", sizeof(rig_bank), false,
-		KEYS(BANK)},
+	[RIG_OBJECT_BANK] = {"bank", "A battery, or batteries wired as one", sizeof(rig_bank),
+		false, KEYS(BANK)},
 	[RIG_OBJECT_ARRAY] = {"solar",
 		"Solar panels alike on one controller, by nameplate or by the size of the frame",
 		sizeof(rig_array), false, KEYS(ARRAY)},
@@ -546,7 +625,8 @@ static const rig_object_keys OBJECTS[RIG_N_OBJECTS] = {
 	[RIG_OBJECT_TOGETHER] = {"together", "Loads that run at once", sizeof(rig_together), false,
 		KEYS(TOGETHER)},
 	[RIG_OBJECT_HABIT] = {"habit",
-		"A pattern of use; loads that it does not name keep their own use, unless only is true",
+		"A pattern of use; loads that it does not name keep their own use, unless only is "
+		"true",
 		sizeof(rig_habit), false, KEYS(HABIT)},
 	[RIG_OBJECT_USE] = {"use", "The use of one load under a habit", sizeof(rig_use), false,
 		KEYS(USE)},
@@ -618,7 +698,7 @@ static bool is_stem(const char *word, const char *name)
 {
 	const size_t length = strlen(word);
 	return length >= 3 && strncmp(word, name, length) == 0 && name[length] == '_' &&
-		strchr(name + length + 1, '_') == NULL;
+	       strchr(name + length + 1, '_') == NULL;
 }
 
 /* The key that the trade or the stem of the word points to, or -1. */

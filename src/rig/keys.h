@@ -97,12 +97,12 @@ typedef struct {
 	double low, high; /* allowed, SI; for lists the allowed number of items */
 	rig_target target;
 	rig_words words;
-	rig_object object; /* of RIG_KEY_OBJECT and of the items of RIG_KEY_LIST */
-	const char *what;  /* one sentence without a stop */
+	rig_object object;   /* of RIG_KEY_OBJECT and of the items of RIG_KEY_LIST */
+	const char *what;    /* one sentence without a stop */
 	const char *example; /* JSON of the first name's value */
 	const char *absent;  /* what completion puts in when the key is left out; NULL: nothing */
-	double fill[3];      /* the figure (low, likely, high) or whole number that it puts in, SI */
-	bool filled;         /* fill holds */
+	double fill[3]; /* the figure (low, likely, high) or whole number that it puts in, SI */
+	bool filled;    /* fill holds */
 } rig_key;
 
 typedef struct {
@@ -140,8 +140,15 @@ const char *rig_target_at(rig_target target, size_t i);
 /* Index in the table, or -1. */
 long rig_target_find(rig_target target, const char *id);
 
-/* The words for the origin of a figure in a file. */
+/* The words for the origin of a figure in a file; text is NULL after the last. */
 extern const rig_word RIG_ORIGIN_WORDS[];
+
+/* The keys of a figure that is written as an object: low, likely, high, from, note. */
+enum { RIG_N_FIGURE_PARTS = 5 };
+typedef struct {
+	const char *text, *what;
+} rig_figure_part;
+extern const rig_figure_part RIG_FIGURE_PARTS[RIG_N_FIGURE_PARTS];
 
 /* Makes all of an object's fields absent. */
 void rig_object_clear(rig_object object, void *into);

@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdlib.h>
+
+#include "rig/complete.h"
+#include "rigbudget/coach.h"
+
+struct rig_file {
+	rig_arena *arena;
+	rig_coach stated, completed;
+	rig_standing standing;
+};
+
+/* Reads and checks; the reader's faults say whether the file is right. */
+static rig_status read_into(rig_file *file, const rig_json *json, rig_diags *diags)
+{
+	rig_reader reader = {
+		.arena = file->arena, .json = json, .diags = diags, .coach = &file->stated};
+	const size_t before = rig_diags_faults(diags);
+	const bool readable = rig_read_coach(&reader);
+	if (readable && !reader.no_memory)
+		rig_check_references(&reader);
+	if (readable && !reader.no_memory)
+		rig_check_consistency(&reader);
+	const bool right = readable && rig_diags_faults(diags) == before;
+	if (right && !reader.no_memory)
+		rig_complete_coach(&reader, &file->completed, &file->standing);
+	free(reader.records);
+	if (reader.no_memory)
+		return RIG_NO_MEMORY;
+	return right ? RIG_OK : RIG_BAD_INPUT;
+}
+
+rig_status rig_file_parse(const char *text, size_t length, rig_diags *diags, rig_file **file)
+{
+	rig_json *json = NULL;
+	rig_file *made = NULL;
+	rig_status status = rig_json_read(text, length, diags, &json);
+	*file = NULL;
+	if (status != RIG_OK)
+		goto out;
+	made = calloc(1, sizeof *made);
+	if (made != NULL)
+		made->arena = rig_arena_new();
+	if (made == NULL || made->arena == NULL) {
+		status = RIG_NO_MEMORY;
+		goto out;
+	}
+	status = read_into(made, json, diags);
+	if (status == RIG_OK) {
+		*file = made;
+		made = NULL;
+	}
+out:
+	rig_file_free(made);
+	rig_json_free(json);
+	return status;
+}
+
+void rig_file_free(rig_file *file)
+{
+	if (file == NULL)
+		return;
+	rig_arena_free(file->arena);
+	free(file);
+}
+
+const rig_coach *rig_file_coach(const rig_file *file)
+{
+	return &file->stated;
+}
+
+const rig_coach *rig_file_completed(const rig_file *file)
+{
+	return &file->completed;
+}
+
+const rig_place *rig_file_place(const rig_file *file, double *distance_km)
+{
+	*distance_km = file->standing.distance_km;
+	return file->standing.index < 0 ? NULL : &file->standing.place;
+}
+
+char *rig_file_text(const rig_file *file)
+{
+	return rig_coach_text(&file->stated);
+}
