@@ -41,8 +41,6 @@ void rig_arena_free(rig_arena *arena)
 
 static chunk *new_chunk(size_t room)
 {
-	if (room > SIZE_MAX - sizeof(chunk))
-		return NULL;
 	chunk *made = calloc(1, sizeof *made + room);
 	if (made != NULL)
 		made->room = room;
@@ -87,7 +85,7 @@ static void *take_bytes(rig_arena *arena, size_t bytes)
 void *rig_arena_take(rig_arena *arena, size_t count, size_t size)
 {
 	const size_t step = _Alignof(max_align_t);
-	if (size != 0 && count > (SIZE_MAX - step) / size)
+	if (size != 0 && count > (PTRDIFF_MAX - step) / size)
 		return NULL;
 	const size_t bytes = count * size == 0 ? 1 : count * size;
 	return take_bytes(arena, (bytes + step - 1) / step * step);
@@ -104,16 +102,15 @@ char *rig_arena_text(rig_arena *arena, const char *text)
 
 char *rig_arena_format(rig_arena *arena, const char *format, ...)
 {
-	va_list arguments, again;
+	va_list arguments;
 	va_start(arguments, format);
-	va_copy(again, arguments);
-	char *text = NULL;
 	const int length = vsnprintf(NULL, 0, format, arguments);
-	if (length >= 0)
-		text = rig_arena_take(arena, (size_t)length + 1, 1);
-	if (text != NULL)
-		vsnprintf(text, (size_t)length + 1, format, again);
-	va_end(again);
 	va_end(arguments);
+	char *text = length < 0 ? NULL : rig_arena_take(arena, (size_t)length + 1, 1);
+	if (text != NULL) {
+		va_start(arguments, format);
+		vsnprintf(text, (size_t)length + 1, format, arguments);
+		va_end(arguments);
+	}
 	return text;
 }

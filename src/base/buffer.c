@@ -60,18 +60,18 @@ void rig_buffer_add(rig_buffer *buffer, const char *text)
 
 void rig_buffer_format(rig_buffer *buffer, const char *format, ...)
 {
-	va_list arguments, again;
+	va_list arguments;
 	va_start(arguments, format);
-	va_copy(again, arguments);
 	const int length = vsnprintf(NULL, 0, format, arguments);
+	va_end(arguments);
 	if (length < 0) {
 		buffer->failed = true;
 	} else if (reserve(buffer, (size_t)length)) {
-		vsnprintf(buffer->text + buffer->length, (size_t)length + 1, format, again);
+		va_start(arguments, format);
+		vsnprintf(buffer->text + buffer->length, (size_t)length + 1, format, arguments);
+		va_end(arguments);
 		buffer->length += (size_t)length;
 	}
-	va_end(again);
-	va_end(arguments);
 }
 
 /* Writes the digits of value so that they end before `end`, at least `places` of them; gives the
@@ -128,11 +128,6 @@ void rig_buffer_fixed(rig_buffer *buffer, double value, int decimals)
 	rig_buffer_add_bytes(buffer, first, (size_t)(end - first));
 }
 
-static bool same_bits(double a, double b)
-{
-	return memcmp(&a, &b, sizeof a) == 0;
-}
-
 /* Copies a number that printf made, with a full stop for whatever the locale puts there. */
 static void add_neutral(rig_buffer *buffer, const char *text)
 {
@@ -160,7 +155,7 @@ void rig_buffer_exact(rig_buffer *buffer, double value)
 	char text[64];
 	for (int digits = fabs(value) < DBL_MIN ? 1 : 15; digits <= 17; digits++) {
 		snprintf(text, sizeof text, "%.*g", digits, value);
-		if (same_bits(strtod(text, NULL), value))
+		if (strtod(text, NULL) == value)
 			break;
 	}
 	add_neutral(buffer, text);

@@ -104,15 +104,16 @@ rig_status rig_fail(rig_diags *diags, rig_status status, rig_where where, const 
 	entry *at = seat(diags, RIG_FAULT);
 	if (at == NULL)
 		return status;
-	va_list arguments, again;
+	va_list arguments;
 	va_start(arguments, format);
-	va_copy(again, arguments);
 	const int length = vsnprintf(NULL, 0, format, arguments);
-	char *what = length < 0 ? NULL : rig_arena_take(diags->arena, (size_t)length + 1, 1);
-	if (what != NULL)
-		vsnprintf(what, (size_t)length + 1, format, again);
-	va_end(again);
 	va_end(arguments);
+	char *what = length < 0 ? NULL : rig_arena_take(diags->arena, (size_t)length + 1, 1);
+	if (what != NULL) {
+		va_start(arguments, format);
+		vsnprintf(what, (size_t)length + 1, format, arguments);
+		va_end(arguments);
+	}
 	where.path = keep(diags, where.path);
 	sit(diags, at, &(rig_diag){RIG_FAULT, where, what, "", "", ""});
 	return status;

@@ -82,7 +82,9 @@ rig_where rig_json_where_key(const rig_json *json, const cJSON *member, const ch
 typedef struct {
 	const rig_json *json;
 	rig_diags *diags;
-	const cJSON **members; /* room for as many as there are values */
+	struct member {
+		const cJSON *node;
+	} * members; /* room for as many as there are values */
 	rig_buffer path;
 	rig_status status;
 } checker;
@@ -90,7 +92,7 @@ typedef struct {
 /* valueint is the place in the text, so that equal keys stay in order. */
 static int by_key(const void *a, const void *b)
 {
-	const cJSON *x = *(const cJSON *const *)a, *y = *(const cJSON *const *)b;
+	const cJSON *x = ((const struct member *)a)->node, *y = ((const struct member *)b)->node;
 	const int way = strcmp(x->string, y->string);
 	return way != 0 ? way : (x->valueint > y->valueint) - (x->valueint < y->valueint);
 }
@@ -115,16 +117,16 @@ static void check_keys(checker *check, const walk *at)
 {
 	size_t n = 0;
 	for (const cJSON *it = at->node[at->depth]->child; it != NULL; it = it->next)
-		check->members[n++] = it;
+		check->members[n++].node = it;
 	if (n < 2)
 		return;
 	qsort(check->members, n, sizeof check->members[0], by_key);
-	const cJSON *first = check->members[0];
+	const cJSON *first = check->members[0].node;
 	for (size_t i = 1; i < n; i++) {
-		if (strcmp(check->members[i]->string, first->string) == 0)
-			report_twin(check, at, first, check->members[i]);
+		if (strcmp(check->members[i].node->string, first->string) == 0)
+			report_twin(check, at, first, check->members[i].node);
 		else
-			first = check->members[i];
+			first = check->members[i].node;
 	}
 }
 

@@ -71,36 +71,45 @@ static const words *odd_words(uint32_t code)
 	return NULL;
 }
 
+/* Length of the character at `at` if it can be shown as it is, else 0. */
+static size_t shown_length(const rig_json_scanner *scanner, size_t at)
+{
+	const size_t length = at < scanner->length ? rig_json_character(scanner, at) : 0;
+	return length > 0 && odd_words(code_point(scanner, at, length)) == NULL ? length : 0;
+}
+
+/* Whether what is shown ends after n bytes, before the byte next. */
+static bool ends_excerpt(const char *shown, size_t n, int next)
+{
+	const char first = shown[0];
+	if (is_one_of(first, ",:;=[]{}"))
+		return true;
+	if (first == '"' || first == '\'')
+		return n > 1 && shown[n - 1] == first;
+	return is_one_of(next, " ,:;[]{}\"'");
+}
+
 /* What stands at `at`, short and printable. */
 static const char *excerpt(const rig_json_scanner *scanner, size_t at, char room[EXCERPT_BYTES])
 {
-	const int first = byte_at(scanner, at);
-	if (first < 0)
+	if (at >= scanner->length)
 		return "the end of the text";
-	size_t length = rig_json_character(scanner, at);
+	const size_t length = rig_json_character(scanner, at);
 	if (length == 0) {
-		snprintf(room, EXCERPT_BYTES, "the byte 0x%02X", (unsigned)first);
+		snprintf(room, EXCERPT_BYTES, "the byte 0x%02X", (unsigned)byte_at(scanner, at));
 		return room;
 	}
-	if (odd_words(code_point(scanner, at, length)) != NULL) {
+	size_t n = 0;
+	for (int i = 0; i < EXCERPT_CHARACTERS; i++) {
+		const size_t more = shown_length(scanner, at + n);
+		if (more == 0 || (i > 0 && ends_excerpt(room, n, byte_at(scanner, at + n))))
+			break;
+		memcpy(room + n, scanner->text + at + n, more);
+		n += more;
+	}
+	room[n] = '\0';
+	if (n == 0)
 		snprintf(room, EXCERPT_BYTES, "U+%04X", (unsigned)code_point(scanner, at, length));
-		return room;
-	}
-	size_t n_bytes = 0;
-	const bool quoted = first == '"' || first == '\'';
-	for (int i = 0; i < EXCERPT_CHARACTERS && length > 0; i++) {
-		memcpy(room + n_bytes, scanner->text + at + n_bytes, length);
-		n_bytes += length;
-		const int next = byte_at(scanner, at + n_bytes);
-		if (is_one_of(first, ",:;=[]{}") || (quoted && i > 0 && room[n_bytes - 1] == first))
-			break;
-		if (next < 0x20 || (!quoted && is_one_of(next, " ,:;[]{}\"'")))
-			break;
-		length = rig_json_character(scanner, at + n_bytes);
-		if (length > 0 && odd_words(code_point(scanner, at + n_bytes, length)) != NULL)
-			break;
-	}
-	room[n_bytes] = '\0';
 	return room;
 }
 
@@ -149,16 +158,17 @@ static const words *foreign(const rig_json_scanner *scanner)
 	return odd_words(code_point(scanner, at, length));
 }
 
-static char inside(const rig_json_scanner *scanner)
+/* The innermost open bracket, 0 at the top. */
+static int inside(const rig_json_scanner *scanner)
 {
-	return scanner->depth > 0 ? scanner->open[scanner->depth - 1].bracket : '\0';
+	return scanner->depth > 0 ? scanner->open[scanner->depth - 1].bracket : 0;
 }
 
 /* A bracket that closes another kind than the innermost one. */
 static rig_status mismatch(const rig_json_scanner *scanner)
 {
 	const bool object = inside(scanner) == '{';
-	if (inside(scanner) == '\0')
+	if (scanner->depth == 0)
 		return fault_here(
 			scanner, &(words){"a closing bracket has no opening one", "", "delete it"});
 	char what[96];
@@ -185,8 +195,7 @@ static void take_word(const rig_json_scanner *scanner, char word[WORD_BYTES])
 static bool same_ignoring_case(const char *word, const char *lower)
 {
 	for (; *word != '\0' && *lower != '\0'; word++, lower++) {
-		const char letter =
-			*word >= 'A' && *word <= 'Z' ? (char)(*word - 'A' + 'a') : *word;
+		const int letter = *word >= 'A' && *word <= 'Z' ? *word - 'A' + 'a' : *word;
 		if (letter != *lower)
 			return false;
 	}
@@ -455,13 +464,13 @@ rig_status rig_json_bad_escape(const rig_json_scanner *scanner)
 					   "write the character itself"});
 }
 
-rig_status rig_json_over_limit(
-	const rig_json_scanner *scanner, const char *what, int limit, const char *of)
+rig_status rig_json_over_limit(const rig_json_scanner *scanner, rig_json_mark mark,
+	const char *what, int limit, const char *of)
 {
 	char allowed[64];
 	snprintf(allowed, sizeof allowed, "at most %d %s", limit, of);
-	const rig_json_place place = rig_json_here(scanner).place;
-	rig_diags_add(scanner->diags,
-		&(rig_diag){RIG_FAULT, {place.line, place.column, ""}, what, "", allowed, ""});
+	rig_diags_add(scanner->diags, &(rig_diag){.where = {mark.place.line, mark.place.column, ""},
+					      .what = what,
+					      .allowed = allowed});
 	return RIG_BAD_INPUT;
 }

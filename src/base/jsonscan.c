@@ -100,9 +100,9 @@ int rig_json_hex4(const rig_json_scanner *scanner, size_t at)
 static size_t escape_length(const rig_json_scanner *scanner)
 {
 	const size_t at = scanner->at;
-	const char kind = at + 1 < scanner->length ? scanner->text[at + 1] : '\0';
+	const int kind = at + 1 < scanner->length ? scanner->text[at + 1] : 0;
 	if (kind != 'u')
-		return kind != '\0' && strchr("\"\\/bfnrt", kind) != NULL ? 2 : 0;
+		return kind != 0 && strchr("\"\\/bfnrt", kind) != NULL ? 2 : 0;
 	const int code = rig_json_hex4(scanner, at + 2);
 	if (code <= 0 || (code >= 0xDC00 && code <= 0xDFFF))
 		return 0;
@@ -141,7 +141,7 @@ static rig_status scan_text(rig_json_scanner *scanner)
 			return status;
 		if (scanner->at - start.at > RIG_JSON_MAX_TEXT + 1)
 			return rig_json_over_limit(
-				scanner, "a text is too long", RIG_JSON_MAX_TEXT, "bytes");
+				scanner, start, "a text is too long", RIG_JSON_MAX_TEXT, "bytes");
 	}
 	scanner->at++;
 	return RIG_OK;
@@ -199,9 +199,9 @@ static rig_status scan_word(rig_json_scanner *scanner)
 		const char *rest = scanner->text + scanner->at;
 		if (scanner->length - scanner->at < length || memcmp(rest, WORD[i], length) != 0)
 			continue;
-		const char next = scanner->length - scanner->at > length ? rest[length] : ' ';
+		const int next = scanner->length - scanner->at > length ? rest[length] : ' ';
 		if ((next >= 'a' && next <= 'z') || (next >= 'A' && next <= 'Z') ||
-			is_digit((unsigned char)next) || next == '_')
+			is_digit(next) || next == '_')
 			break;
 		scanner->at += length;
 		return RIG_OK;
@@ -213,8 +213,8 @@ static rig_status note_value(rig_json_scanner *scanner)
 {
 	rig_json_index *index = scanner->index;
 	if (index->n == RIG_JSON_MAX_VALUES)
-		return rig_json_over_limit(
-			scanner, "there are too many values", RIG_JSON_MAX_VALUES, "values");
+		return rig_json_over_limit(scanner, rig_json_here(scanner),
+			"there are too many values", RIG_JSON_MAX_VALUES, "values");
 	if (index->n == index->room) {
 		const size_t room = index->room == 0 ? FIRST_ENTRIES : index->room * 2;
 		void *entries = realloc(index->entries, room * sizeof index->entries[0]);
@@ -233,8 +233,9 @@ static rig_status note_value(rig_json_scanner *scanner)
 static rig_status open_bracket(rig_json_scanner *scanner, char bracket)
 {
 	if (scanner->depth == RIG_JSON_MAX_DEPTH)
-		return rig_json_over_limit(scanner, "brackets are nested too deeply",
-			RIG_JSON_MAX_DEPTH, "brackets inside each other");
+		return rig_json_over_limit(scanner, rig_json_here(scanner),
+			"brackets are nested too deeply", RIG_JSON_MAX_DEPTH,
+			"brackets inside each other");
 	scanner->open[scanner->depth].bracket = bracket;
 	scanner->open[scanner->depth].mark = rig_json_here(scanner);
 	scanner->depth++;

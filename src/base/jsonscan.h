@@ -72,7 +72,7 @@ rig_status rig_json_unclosed(const rig_json_scanner *scanner);   /* the innermos
 rig_status rig_json_bad_number(const rig_json_scanner *scanner, rig_json_mark start);
 rig_status rig_json_bad_text(const rig_json_scanner *scanner, rig_json_mark start);
 rig_status rig_json_bad_escape(const rig_json_scanner *scanner);
-rig_status rig_json_over_limit(
-	const rig_json_scanner *scanner, const char *what, int limit, const char *of);
+rig_status rig_json_over_limit(const rig_json_scanner *scanner, rig_json_mark mark,
+	const char *what, int limit, const char *of);
 
 #endif

@@ -5,9 +5,9 @@
 
 enum { MAX_LENGTH = 64 }; /* longer words are no slips of the keyboard */
 
-static char lower(char letter)
+static int lower(char letter)
 {
-	return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
+	return letter >= 'A' && letter <= 'Z' ? letter - 'A' + 'a' : letter;
 }
 
 static size_t least(size_t a, size_t b)
@@ -25,7 +25,7 @@ static size_t distance(const char *a, size_t n_a, const char *b, size_t n_b)
 	for (size_t i = 1; i <= n_a; i++) {
 		row[0] = i;
 		for (size_t j = 1; j <= n_b; j++) {
-			const char x = lower(a[i - 1]), y = lower(b[j - 1]);
+			const int x = lower(a[i - 1]), y = lower(b[j - 1]);
 			row[j] = least(least(above[j], row[j - 1]) + 1, above[j - 1] + (x != y));
 			if (i > 1 && j > 1 && x == lower(b[j - 2]) && y == lower(a[i - 2]))
 				row[j] = least(row[j], before[j - 2] + 1);
