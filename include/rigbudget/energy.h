@@ -94,8 +94,10 @@ typedef struct {
 
 /* By clock hour, 24 of them; belongs to the plan. */
 const rig_demand *rig_plan_demand(const rig_plan *plan, size_t store);
-/* What a store can hold and what of it may be drawn on that hour of the plan, Wh. */
+/* What a store can hold, how much of a charge it keeps, and what of a full store may be drawn in
+ * that hour of the plan, Wh. */
 double rig_plan_capacity_wh(const rig_plan *plan, size_t store);
+double rig_plan_efficiency_frac(const rig_plan *plan, size_t store);
 double rig_plan_reach_wh(const rig_plan *plan, size_t store, size_t hour);
 
 /* One hour of one store of one trip, Wh. offered + short_frac * wanted + drawn = wanted + charged +

@@ -31,7 +31,8 @@
 #include "rigbudget/status.h"
 #include "rigbudget/weather.h"
 
-/* Days until empty are counted up to here; a figure that stands at it means "or longer". */
+/* Days until empty are counted on days like those of the stay, over and over, or through the file's
+ * year from the stay's first day, up to here; a figure that stands at it means "or longer". */
 #define RIG_TRIP_DAYS_MAX 365.0
 
 typedef struct {
@@ -70,6 +71,8 @@ typedef enum {
 	RIG_TRIP_SHORT_RECORD = 1 << 14,   /* the place's record is short but confirmed */
 	RIG_TRIP_UNCONFIRMED_RECORD = 1 << 15, /* short and unconfirmed: a wider range */
 	RIG_TRIP_FLAT_LIGHT = 1 << 16, /* the file has no beam: tilted panels were taken as flat */
+	RIG_TRIP_NO_CHANCE =
+		1 << 18, /* no place to draw synthetic days for: the chance is left out */
 	RIG_TRIP_NO_BANK_LOADS = 1 << 17 /* some DC loads draw on no bank and are left out */
 } rig_trip_note;
 
@@ -90,8 +93,8 @@ typedef struct {
 	rig_away away;
 	int bank;          /* index in coach->banks; -1 when it is not carried */
 	rig_figure wh_day; /* as the appliances receive it; what it would use if not carried */
-	/* At the bank: with the inverter's linear loss, and its share of the no-load draw only if
-	 * it is the sole load on it. 0 when not carried. Likely course. */
+	/* How much less a day is wanted of the bank when this load stays off, its part of the
+	 * inverter's losses included; likely course. 0 when not carried. */
 	double at_bank_wh_day;
 	double unserved_wh; /* in the stay, likely course */
 	/* Days until empty when this load stays off, likely course, mean weather or file; and how
@@ -155,7 +158,8 @@ typedef struct {
 
 typedef struct {
 	const rig_coach *coach; /* belongs to the caller; must outlive the findings */
-	rig_place place;
+	bool has_place;
+	rig_place place; /* if has_place */
 	rig_trip_options options;
 	uint32_t notes; /* rig_trip_note bits */
 	size_t n_hours; /* of the stay */
@@ -173,15 +177,17 @@ typedef struct {
 
 /* Days without hookups of a coach at a place.
  *   completed  a completed coach (rig_file_completed)
- *   place      not read for the sun's course when options->weather has its own place
+ *   place      may be NULL with options->weather; the chance then needs a year that says where it
+ *              is and has beam light, and rests on that year's own statistics
  *   options    NULL for rig_trip_defaults()
  *   findings   out: free with rig_trip_free; untouched unless RIG_OK
- * RIG_BAD_INPUT: an option is out of its range. RIG_NO_MEMORY. */
+ * RIG_BAD_INPUT: an option is out of its range, there is neither place nor weather, or the coach
+ * has more than RIG_MAX_STORES banks. RIG_NO_MEMORY. */
 rig_status rig_trip_study(const rig_coach *completed, const rig_place *place,
 	const rig_trip_options *options, rig_trip_findings **findings);
 void rig_trip_free(rig_trip_findings *findings);
 
-/* Wakeful hours by clock hour: the share of each in which a completed load runs under a habit (-1:
+/* The share of each clock hour in which a completed load runs under a habit (-1:
  * its own use), by the rules above, at the given end of its ranges: -1 low, 0 likely, 1 high.
  * Gives the notes that it earned. */
 uint32_t rig_load_hours(

@@ -186,15 +186,18 @@ static double mean_of_day(const double *hours)
 static void lay_climate(const rig_store *part, size_t n_hours, plan_store *store)
 {
 	const double limit_wh = fmin(part->charge_limit_w, DBL_MAX);
-	for (size_t hour = 0; hour < n_hours; hour++) {
-		const double day_c = part->temp_c ? mean_of_day(part->temp_c + hour / 24 * 24) : 25;
-		const double hour_c = part->temp_c ? part->temp_c[hour] : 25;
+	for (size_t first = 0; first < n_hours; first += 24) {
+		const double day_c = part->temp_c ? mean_of_day(part->temp_c + first) : 25;
 		const double reach_wh =
 			part->usable_wh * rig_warmth_frac(day_c, part->lost_per_k_frac);
-		store->floor_wh[hour] = part->kinetic.capacity - reach_wh;
-		store->accept_wh[hour] = hour_c < part->charge_floor_c ? 0 : limit_wh;
-		store->keep_frac[hour] =
-			1 - rig_self_discharge_per_h(part->self_discharge_frac_month, day_c);
+		const double lost_frac =
+			rig_self_discharge_per_h(part->self_discharge_frac_month, day_c);
+		for (size_t hour = first; hour < first + 24; hour++) {
+			const double hour_c = part->temp_c ? part->temp_c[hour] : 25;
+			store->floor_wh[hour] = part->kinetic.capacity - reach_wh;
+			store->accept_wh[hour] = hour_c < part->charge_floor_c ? 0 : limit_wh;
+			store->keep_frac[hour] = 1 - lost_frac;
+		}
 	}
 }
 
@@ -285,6 +288,12 @@ double rig_plan_capacity_wh(const rig_plan *plan, size_t store)
 {
 	assert(store < plan->n_stores);
 	return plan->stores[store].capacity_wh;
+}
+
+double rig_plan_efficiency_frac(const rig_plan *plan, size_t store)
+{
+	assert(store < plan->n_stores);
+	return plan->stores[store].efficiency_frac;
 }
 
 double rig_plan_reach_wh(const rig_plan *plan, size_t store, size_t hour)

@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+#include <stdlib.h>
+
+#include "studies/trip_findings.h"
+
+static double hours_sum(const double hours[24])
+{
+	double sum = 0;
+	for (int hour = 0; hour < 24; hour++)
+		sum += hours[hour];
+	return sum;
+}
+
+/* What a load uses a day on the three courses. One that the habit leaves off uses nothing. */
+static rig_figure use_wh_day(const trip_model *model, int load)
+{
+	double wh[N_COURSES];
+	for (int c = 0; c < N_COURSES; c++) {
+		const rig_consumer consumer = trip_consumer(model, load, (solar_course)c);
+		wh[c] = consumer.watts_w * hours_sum(consumer.on_frac);
+	}
+	return rig_figure_range(
+		wh[COURSE_GOOD], wh[COURSE_LIKELY], wh[COURSE_POOR], RIG_FROM_COMPUTED);
+}
+
+static double wanted_wh_day(const rig_plan *plan, size_t store)
+{
+	double sum_wh = 0;
+	for (size_t hour = 0; hour < 24; hour++) {
+		const rig_demand *d = &rig_plan_demand(plan, store)[hour];
+		sum_wh += d->dc_wh + d->ac_wh + d->idle_wh + d->loss_wh;
+	}
+	return sum_wh;
+}
+
+/* How the stay would go with the load off. */
+static rig_status find_cut(const trip_model *model, const rig_plan *likely,
+	const rig_trip_bank *bank, rig_trip_load *load)
+{
+	const size_t store = (size_t)trip_store_of(model, load->bank);
+	const trip_variant variant = {.course = COURSE_LIKELY, .cut = load->load};
+	rig_plan *plan = NULL;
+	const rig_status status = trip_plan(model, &variant, &plan);
+	if (status != RIG_OK)
+		return status;
+	load->at_bank_wh_day = wanted_wh_day(likely, store) - wanted_wh_day(plan, store);
+	load->days_if_cut = trip_days_until_short(model, plan, store);
+	load->days_gained = load->days_if_cut - bank->days_with_panel.likely;
+	rig_plan_free(plan);
+	return RIG_OK;
+}
+
+static double unserved_wh(const trip_model *model, const rig_trip_bank *bank, int load)
+{
+	const rig_consumer consumer = trip_consumer(model, load, COURSE_LIKELY);
+	double sum_wh = 0;
+	for (size_t hour = 0; hour < model->n_hours; hour++)
+		sum_wh += bank->hours[hour].short_frac * consumer.watts_w *
+			  consumer.on_frac[hour % 24];
+	return sum_wh;
+}
+
+static int bank_of(const trip_model *model, int load, rig_away away)
+{
+	if (away == RIG_RUNS_ON_BANK)
+		return model->coach->loads[load].bank_index;
+	return away == RIG_RUNS_ON_INVERTER ? model->coach->inverter.bank_index : -1;
+}
+
+static uint32_t note_of(rig_away away)
+{
+	switch (away) {
+	case RIG_NEEDS_HOOKUPS:
+		return RIG_TRIP_NOT_CARRIED;
+	case RIG_NEEDS_INVERTER:
+		return RIG_TRIP_NOT_CARRIED | RIG_TRIP_NO_INVERTER;
+	case RIG_EXCEEDS_INVERTER:
+		return RIG_TRIP_NOT_CARRIED | RIG_TRIP_INVERTER_SMALL;
+	case RIG_HAS_NO_BANK:
+		return RIG_TRIP_NO_BANK_LOADS;
+	case RIG_RUNS_ON_BANK:
+	case RIG_RUNS_ON_INVERTER:
+	case RIG_OFF_IN_HABIT:
+		break;
+	}
+	return 0;
+}
+
+static rig_status find_load(trip_model *model, const trip_plans *plans,
+	const rig_trip_findings *findings, int load, rig_trip_load *made)
+{
+	const rig_load *it = &model->coach->loads[load];
+	const rig_away away = rig_load_away(model->coach, load, model->options.habit);
+	*made = (rig_trip_load){
+		.load = load,
+		.id = it->id,
+		.name = it->name,
+		.away = away,
+		.bank = bank_of(model, load, away),
+		.wh_day = use_wh_day(model, load),
+	};
+	model->notes |= note_of(away);
+	if (made->bank < 0)
+		return RIG_OK;
+	double on_frac[24];
+	model->notes |= rig_load_hours(model->coach, load, model->options.habit, 0, on_frac);
+	const rig_trip_bank *bank = &findings->banks[trip_store_of(model, made->bank)];
+	made->unserved_wh = unserved_wh(model, bank, load);
+	return find_cut(model, plans->with[COURSE_LIKELY], bank, made);
+}
+
+/* Carried ones first, by Wh at the bank, then by Wh used, then as the coach has them. */
+static int by_weight(const void *a, const void *b)
+{
+	const rig_trip_load *x = a, *y = b;
+	if ((x->bank >= 0) != (y->bank >= 0))
+		return x->bank >= 0 ? -1 : 1;
+	if (x->at_bank_wh_day != y->at_bank_wh_day)
+		return x->at_bank_wh_day > y->at_bank_wh_day ? -1 : 1;
+	if (x->wh_day.likely != y->wh_day.likely)
+		return x->wh_day.likely > y->wh_day.likely ? -1 : 1;
+	return x->load - y->load;
+}
+
+/* Share of what the inverter's bank is asked for that goes into the no-load draw. */
+static double idle_frac(const trip_model *model, const rig_plan *likely)
+{
+	const int bank = model->coach->inverter.present ? model->coach->inverter.bank_index : -1;
+	if (bank < 0)
+		return 0;
+	const size_t store = (size_t)trip_store_of(model, bank);
+	const double all_wh = wanted_wh_day(likely, store);
+	double idle_wh = 0;
+	for (size_t hour = 0; hour < 24; hour++)
+		idle_wh += rig_plan_demand(likely, store)[hour].idle_wh;
+	return all_wh > 0 ? idle_wh / all_wh : 0;
+}
+
+rig_status trip_find_loads(trip_model *model, const trip_plans *plans, rig_trip_findings *findings)
+{
+	const size_t n = model->coach->n_loads;
+	rig_status status = RIG_OK;
+	findings->n_loads = n;
+	findings->loads = rig_arena_take(model->arena, n, sizeof *findings->loads);
+	if (!findings->loads)
+		return RIG_NO_MEMORY;
+	for (size_t i = 0; status == RIG_OK && i < n; i++) {
+		status = find_load(model, plans, findings, (int)i, &findings->loads[i]);
+		findings->n_carried += findings->loads[i].bank >= 0;
+	}
+	if (n > 0)
+		qsort(findings->loads, n, sizeof *findings->loads, by_weight);
+	if (model->n_stores > 0)
+		findings->inverter_idle_frac = idle_frac(model, plans->with[COURSE_LIKELY]);
+	return status;
+}

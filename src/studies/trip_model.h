@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* trip_model.h: a coach on a stay as plans for the engine. Neighbours of the trip study only. */
+#ifndef STUDIES_TRIP_MODEL_H
+#define STUDIES_TRIP_MODEL_H
+
+#include "base/arena.h"
+#include "rigbudget/trip.h"
+#include "studies/solar_output.h"
+
+/* Knots of the sky run over the daily clearness index from 0 to 1. */
+enum { TRIP_KNOTS = 21 };
+
+/* What does not change between the plans of a stay. Stores are the banks, house banks first. */
+typedef struct {
+	const rig_coach *coach;
+	const rig_place *place; /* NULL: the file's year is all there is */
+	rig_trip_options options;
+	rig_arena *arena;
+	uint32_t notes;
+	int first_day;
+	size_t n_hours;  /* of the stay */
+	size_t n_period; /* hours after which the weather repeats */
+	size_t n_stores;
+	int bank_of[RIG_MAX_STORES];
+	double *temp_c;              /* of the air, n_period */
+	double **watts_w[N_COURSES]; /* [course][array][hour]: at the bank; NULL: feeds no bank */
+} trip_model;
+
+/* RIG_NO_MEMORY. */
+rig_status trip_model_make(trip_model *model);
+
+/* Which plan of a stay. */
+typedef struct {
+	solar_course course;
+	bool without_panels;
+	int cut; /* load that stays off; -1: none */
+	/* For many trips: [array][hour * TRIP_KNOTS + knot] over the period, likely course; NULL:
+	 * the stay's own weather. */
+	double *const *sky_watts_w;
+} trip_variant;
+
+rig_status trip_plan(const trip_model *model, const trip_variant *variant, rig_plan **plan);
+
+/* Index of a bank's store, or -1. */
+int trip_store_of(const trip_model *model, int bank);
+
+/* One load as the engine takes it; store is that of its bank. */
+rig_consumer trip_consumer(const trip_model *model, int load, solar_course course);
+
+/* The month whose mean day stands for an hour of the period. */
+int trip_month_at(const trip_model *model, size_t hour);
+
+/* Days until a store first falls short, at most RIG_TRIP_DAYS_MAX. */
+double trip_days_until_short(const trip_model *model, const rig_plan *plan, size_t store);
+
+#endif
