@@ -205,8 +205,7 @@ static int legs_to_try(const search *s, const rig_fits_item *item, rig_fits_leg 
 		leg[0] = s->pole[item->circuit].leg;
 		return 1;
 	}
-	const bool alike =
-		!s->any_fixed && memcmp(&legs->leg1, &legs->leg2, sizeof legs->leg1) == 0;
+	const bool alike = !s->any_fixed && s->n_dealt == 0;
 	leg[0] = second_fuller ? RIG_FITS_LEG_1 : RIG_FITS_LEG_2;
 	leg[1] = second_fuller ? RIG_FITS_LEG_2 : RIG_FITS_LEG_1;
 	return alike ? 1 : 2;

@@ -44,13 +44,13 @@ static rig_figure ends(double low, double likely, double high)
 	return rig_figure_range(fmin(low, likely), likely, fmax(likely, high), RIG_FROM_COMPUTED);
 }
 
-static rig_figure va_of(const rig_phasor phasor[RIG_N_ENDS])
+static rig_figure va_of(const rig_phasor *phasor)
 {
 	return ends(rig_phasor_va(phasor[RIG_LOW]), rig_phasor_va(phasor[RIG_LIKELY]),
 		rig_phasor_va(phasor[RIG_HIGH]));
 }
 
-static rig_figure amps_of(const rig_phasor hot[RIG_N_ENDS])
+static rig_figure amps_of(const rig_phasor *hot)
 {
 	return rig_figure_scale(va_of(hot), 1.0 / RIG_HOT_V);
 }
@@ -499,7 +499,7 @@ static size_t hardest_start(const rig_shore_case *c, const bool *on)
 	return found;
 }
 
-static rig_figure on_top_of(const rig_phasor rest[RIG_N_ENDS], rig_figure start_a)
+static rig_figure on_top_of(const rig_phasor *rest, rig_figure start_a)
 {
 	return rig_figure_add(amps_of(rest), start_a);
 }
