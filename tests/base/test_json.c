@@ -224,7 +224,8 @@ START_TEST(a_text_without_an_end_mark_is_read_to_its_length)
 {
 	rig_json *json = NULL;
 	char *text = malloc(3);
-	memcpy(text, "[1]", 3);
+	for (int i = 0; i < 3; i++)
+		text[i] = "[1]"[i];
 	ck_assert_int_eq(rig_json_read(text, 3, NULL, &json), RIG_OK);
 	rig_json_free(json);
 	ck_assert_int_eq(rig_json_read(text, 2, NULL, &json), RIG_BAD_INPUT);

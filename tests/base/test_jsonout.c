@@ -100,17 +100,18 @@ START_TEST(a_line_of_exactly_100_columns_counts_characters)
 {
 	/* 2 + `"w": [""],` is 12 columns with the comma: 88 letters of two bytes fill the line */
 	for (int n = 87; n <= 89; n++) {
-		char word[2 * 89 + 1] = "";
+		rig_buffer word = {0};
 		for (int i = 0; i < n; i++)
-			memcpy(word + 2 * (size_t)i, "\xC3\xA9", 2);
+			rig_buffer_add(&word, "\xC3\xA9");
 		rig_json_maker maker = {0};
 		cJSON *top = rig_json_new_object(&maker);
 		cJSON *array = rig_json_add_array(&maker, top, "w");
-		rig_json_add_text(&maker, array, NULL, word);
+		rig_json_add_text(&maker, array, NULL, word.text);
 		rig_json_add_null(&maker, top, "n");
 		rig_buffer text = {0};
 		rig_json_render(top, &text);
 		ck_assert((strstr(text.text, "[\"") != NULL) == (n <= 88));
+		rig_buffer_free(&word);
 		rig_buffer_free(&text);
 		cJSON_Delete(top);
 	}
