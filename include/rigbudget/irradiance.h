@@ -60,7 +60,8 @@ rig_light rig_ineichen(const rig_clear_sky *sky);
 double rig_pressure_ratio(double elevation_m);
 
 /* Mean share of a day's global light that falls in the hour around an hour angle, 1/h
- * [COLLARES-1979]; 0 outside the day. The hours of a day sum to 0.99 to 1.01: scale them.
+ * [COLLARES-1979]; 0 outside the day. The hours of a day sum to 0.985
+ * to 1.015 for days of 8 to 22 hours, farther from 1 outside: scale them.
  *   sunset_rad   0 < sunset <= pi */
 double rig_hour_share_global(double hour_angle_rad, double sunset_rad);
 /* The same for diffuse light, 1/h [LIU-1960]. */

@@ -25,48 +25,15 @@ typedef struct {
 	double voc_v, isc_a; /* open, shorted; voc > vmp, isc > imp */
 	double voc_per_k_v;  /* change of voc with cell temperature, negative */
 	double isc_per_k_a;  /* change of isc */
-} rig_label;
+} rig_panel_label;
 
-/* The label that a crystalline panel of so many watts and cells in series would bear: 0.50 V a cell
- * at the best point, 0.61 V open, shorted current 1.07 of the best, -0.33 % and +0.05 % per kelvin
- * (common practice, no source; 36 cells make 18 V and 22 V).
- *   watts_w > 0, cells >= 1 */
-rig_label rig_label_of_watts(double watts_w, int cells);
-
-/* Voltage-current curve through the three points of a label, explicit in the current:
- * I = Isc (1 - c1 (exp(V / (c2 Voc)) - 1)) [RAUSCHENBACH-1980]. */
-typedef struct {
-	rig_label label;
-	double c1, c2;
-} rig_curve;
-
-/* RIG_BAD_INPUT: the label does not have 0 < vmp < voc and 0 < imp < isc, or its points lie on no
- * such curve (best point above 0.97 of both voc and isc, or below half of either). */
-rig_status rig_curve_of_label(const rig_label *label, rig_curve *curve);
-
-/* Current at a voltage, A; 0 at and above the open voltage (the controller lets none flow back).
- * The curve is shifted to the light and the temperature: current by light / 1000 and isc_per_k,
- * voltage by voc_per_k and by 0.044 voc ln(light / 1000). Within 2 % of the single-diode model up to
- * the best point, above 200 W/m2.
- *   voltage_v   >= 0, light_wm2 >= 0 */
-double rig_curve_current_a(
-	const rig_curve *curve, double light_wm2, double cell_c, double voltage_v);
-
-/* Power into the battery through a series or PWM controller, W: the panel is tied to the battery,
- * so current at battery voltage plus the wire's and the controller's drop, times battery voltage.
- *   drop_v    between panel and battery, >= 0
- *   limit_a   of the controller; INFINITY if none */
-typedef struct {
-	double battery_v, drop_v, limit_a;
-} rig_pwm;
-double rig_pwm_w(const rig_curve *curve, const rig_pwm *pwm, double light_wm2, double cell_c);
-
-/* Power into the battery through a tracking controller, W: panel watts times efficiency, at most
- * limit times battery voltage.
- *   panel_w          >= 0
- *   efficiency_frac  0.93 to 0.98 (common practice, no source)
- *   limit_a          output; INFINITY if none */
-double rig_mppt_w(double panel_w, double efficiency_frac, double battery_v, double limit_a);
+/* The rest of a crystalline panel's label from its best point: open voltage 1.22 of the best,
+ * shorted current 1.07 of the best, -0.33 % and +0.05 % per kelvin (common practice, no source).
+ * vmp_v > 0, imp_a > 0. Always has a diode. */
+rig_panel_label rig_panel_label_of_best(double vmp_v, double imp_a);
+/* The same from watts and cells in series, 0.50 V a cell at the best point (common practice, no
+ * source; 36 cells make 18 V and 22 V). watts_w > 0, cells >= 1. */
+rig_panel_label rig_panel_label_of_watts(double watts_w, int cells);
 
 /* Single-diode model: I = IL - I0 (exp((V + I Rs) / a) - 1) - (V + I Rs) / Rsh. */
 typedef struct {
@@ -79,14 +46,16 @@ typedef struct {
 
 typedef struct {
 	double voltage_v, current_a;
-} rig_point;
+} rig_working_point;
 
 /* The five figures at 1000 W/m2 and 25 C that meet the label's three points, the flat top of power
  * at the best point, and the label's change of open voltage with temperature [DESOTO-2006].
- * Crystalline silicon.
- * RIG_BAD_INPUT: as rig_curve_of_label, or voc_per_k is not negative.
- * RIG_NO_SOLUTION: no figures with non-negative series and positive shunt resistance do. */
-rig_status rig_diode_of_label(const rig_label *label, rig_diode *diode);
+ * Crystalline silicon; for thin film a guess.
+ * RIG_BAD_INPUT: not half of voc <= vmp < voc, half of isc <= imp < isc, both above 0 and finite,
+ * and voc_per_k < 0; or vmp and imp both above 0.97 of voc and isc, which no cell reaches.
+ * RIG_NO_SOLUTION: no figures with non-negative series and positive shunt resistance do, as with
+ * labels that round imp up to isc or state a soft curve; use rig_panel_label_of_best then. */
+rig_status rig_diode_of_label(const rig_panel_label *label, rig_diode *diode);
 
 /* The five figures in other light and at another temperature [DESOTO-2006], from those at
  * 1000 W/m2 and 25 C. light_wm2 >= 0. */
@@ -99,6 +68,28 @@ double rig_diode_current_a(const rig_diode *diode, double voltage_v);
 /* Open voltage, V. */
 double rig_diode_open_v(const rig_diode *diode);
 /* Best working point. */
-rig_point rig_diode_best(const rig_diode *diode);
+rig_working_point rig_diode_best(const rig_diode *diode);
+
+/* A panel on a series or PWM controller. */
+typedef struct {
+	rig_diode panel;    /* at 1000 W/m2 and 25 C */
+	double isc_per_k_a; /* of the label */
+	double drop_v;      /* lost in wire and controller, >= 0 */
+	double limit_a;     /* of the controller; INFINITY if none */
+} rig_pwm;
+
+/* Power into the battery, W: the panel is tied to the battery, so its current at battery voltage
+ * plus the drop, at most the limit, times battery voltage. 0 when that voltage is past the panel's
+ * open one, since the controller lets nothing flow back. The battery voltage is the caller's: 12.5
+ * to 14.4 V at a "12 V" bank, and the power goes with it.
+ *   battery_v > 0, light_wm2 >= 0 */
+double rig_pwm_w(const rig_pwm *pwm, double battery_v, double light_wm2, double cell_c);
+
+/* Power into the battery through a tracking controller, W: panel watts times efficiency, at most
+ * limit times battery voltage.
+ *   panel_w          >= 0
+ *   efficiency_frac  0.93 to 0.98 (common practice, no source)
+ *   limit_a          output; INFINITY if none */
+double rig_mppt_w(double panel_w, double efficiency_frac, double battery_v, double limit_a);
 
 #endif

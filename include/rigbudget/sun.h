@@ -43,8 +43,8 @@ double rig_julian_day(int year, int month, int day, double hour_utc);
 int rig_day_of_year(int year, int month, int day);
 
 /* The sun at an instant. Mean elements, the equation of centre and the largest nutation term
- * [MEEUS-1998] ch. 25, low accuracy: 0.01 degree from 1950 to 2100. Universal time is taken for
- * dynamical time (costs 0.001 degree), parallax is left out (0.0024 degree at most). */
+ * [MEEUS-1998] ch. 25, low accuracy: 0.01 degree now, 0.02 from 1950 to 2100. Universal time is
+ * taken for dynamical time (costs 0.001 degree), parallax is left out (0.0024 degree at most). */
 rig_sun rig_sun_at(double julian_day);
 
 /* Where that sun stands for an observer.
@@ -63,15 +63,9 @@ double rig_sun_normal_wm2(double distance_au);
 double rig_sun_day_normal_wm2(int day);
 
 /* Declination of a day, rad: 23.45 degrees sin(2 pi (284 + day) / 365) [COOPER-1969]; within
- * 0.5 degree. For monthly work whose published figures rest on it. */
+ * 1 degree of the sun of a given year in autumn, 0.7 in spring. For monthly work, whose published
+ * figures rest on it. */
 double rig_sun_cooper_rad(int day);
-
-/* Declination of a day, rad, Fourier series [SPENCER-1971]; within 0.035 degree in a year that is
- * midway between leap years, within 0.3 in others. */
-double rig_sun_spencer_rad(int day);
-
-/* Equation of time of a day, minutes, Fourier series [SPENCER-1971]; within half a minute. */
-double rig_sun_spencer_minutes(int day);
 
 /* The day of a month whose declination is nearest the month's mean, 1 to 366 [KLEIN-1977].
  * month 0 to 11. */

@@ -16,10 +16,6 @@ static const double BOLTZMANN_EV_PER_K = 8.617333262e-5;
 static const double GAP_EV = 1.121;
 static const double GAP_PER_K = -0.0002677;
 
-/* Change of the open voltage with the logarithm of the light, as a share of it: k T / q times an
- * ideality of 1.05 over 0.61 V a cell (common practice, no source). */
-static const double LIGHT_SHIFT = 0.044;
-
 double rig_cell_c(double air_c, double light_wm2, double noct_c, double roof_rise_k)
 {
 	assert(light_wm2 >= 0);
@@ -32,56 +28,28 @@ double rig_panel_w(double nameplate_w, double light_wm2, double cell_c, double c
 	return nameplate_w * light_wm2 / LABEL_WM2 * (1.0 + coefficient_per_k * (cell_c - LABEL_C));
 }
 
-rig_label rig_label_of_watts(double watts_w, int cells)
+rig_panel_label rig_panel_label_of_best(double vmp_v, double imp_a)
 {
-	assert(watts_w > 0 && cells >= 1);
+	assert(vmp_v > 0 && imp_a > 0);
 	/* Common practice, no source. */
-	const double vmp_v = 0.50 * cells, voc_v = 0.61 * cells;
-	const double imp_a = watts_w / vmp_v, isc_a = 1.07 * imp_a;
-	return (rig_label){vmp_v, imp_a, voc_v, isc_a, -0.0033 * voc_v, 0.0005 * isc_a};
+	const double voc_v = 1.22 * vmp_v, isc_a = 1.07 * imp_a;
+	return (rig_panel_label){vmp_v, imp_a, voc_v, isc_a, -0.0033 * voc_v, 0.0005 * isc_a};
 }
 
-static int label_makes_sense(const rig_label *label)
+rig_panel_label rig_panel_label_of_watts(double watts_w, int cells)
+{
+	assert(watts_w > 0 && cells >= 1);
+	const double vmp_v = 0.50 * cells; /* common practice, no source */
+	return rig_panel_label_of_best(vmp_v, watts_w / vmp_v);
+}
+
+static int label_makes_sense(const rig_panel_label *label)
 {
 	const double volts = label->vmp_v / label->voc_v, amps = label->imp_a / label->isc_a;
 	return label->vmp_v > 0 && label->imp_a > 0 && volts >= 0.5 && volts < 1 && amps >= 0.5 &&
 	       amps < 1 && (volts <= 0.97 || amps <= 0.97) && isfinite(label->voc_v) &&
-	       isfinite(label->isc_a) && isfinite(label->voc_per_k_v) &&
+	       isfinite(label->isc_a) && label->voc_per_k_v < 0 && isfinite(label->voc_per_k_v) &&
 	       isfinite(label->isc_per_k_a);
-}
-
-rig_status rig_curve_of_label(const rig_label *label, rig_curve *curve)
-{
-	if (!label_makes_sense(label))
-		return RIG_BAD_INPUT;
-	const double lost = 1.0 - label->imp_a / label->isc_a;
-	const double c2 = (label->vmp_v / label->voc_v - 1.0) / log(lost);
-	const double c1 = lost * exp(-label->vmp_v / (c2 * label->voc_v));
-	*curve = (rig_curve){*label, c1, c2};
-	return RIG_OK;
-}
-
-double rig_curve_current_a(
-	const rig_curve *curve, double light_wm2, double cell_c, double voltage_v)
-{
-	assert(light_wm2 >= 0 && voltage_v >= 0);
-	if (light_wm2 == 0)
-		return 0;
-	const rig_label *label = &curve->label;
-	const double warmer_k = cell_c - LABEL_C, suns = light_wm2 / LABEL_WM2;
-	const double shift_v =
-		label->voc_per_k_v * warmer_k + LIGHT_SHIFT * label->voc_v * log(suns);
-	const double shorted_a = (label->isc_a + label->isc_per_k_a * warmer_k) * suns;
-	const double lost = curve->c1 * expm1((voltage_v - shift_v) / (curve->c2 * label->voc_v));
-	return fmax(0, shorted_a * (1.0 - lost));
-}
-
-double rig_pwm_w(const rig_curve *curve, const rig_pwm *pwm, double light_wm2, double cell_c)
-{
-	assert(pwm->battery_v > 0 && pwm->drop_v >= 0 && pwm->limit_a >= 0);
-	const double current_a =
-		rig_curve_current_a(curve, light_wm2, cell_c, pwm->battery_v + pwm->drop_v);
-	return pwm->battery_v * fmin(current_a, pwm->limit_a);
 }
 
 double rig_mppt_w(double panel_w, double efficiency_frac, double battery_v, double limit_a)
@@ -152,7 +120,7 @@ static double power_slope(double u, const void *context)
 	       current_a * (1.0 - slope * diode->series_ohm);
 }
 
-rig_point rig_diode_best(const rig_diode *diode)
+rig_working_point rig_diode_best(const rig_diode *diode)
 {
 	double u = 0;
 	if (diode->light_a > 0) {
@@ -162,7 +130,7 @@ rig_point rig_diode_best(const rig_diode *diode)
 		(void)status;
 	}
 	const double current_a = junction_current_a(diode, u);
-	return (rig_point){u - current_a * diode->series_ohm, current_a};
+	return (rig_working_point){u - current_a * diode->series_ohm, current_a};
 }
 
 rig_diode rig_diode_at(
@@ -183,9 +151,17 @@ rig_diode rig_diode_at(
 	};
 }
 
+double rig_pwm_w(const rig_pwm *pwm, double battery_v, double light_wm2, double cell_c)
+{
+	assert(battery_v > 0 && pwm->drop_v >= 0 && pwm->limit_a >= 0);
+	const rig_diode diode = rig_diode_at(&pwm->panel, pwm->isc_per_k_a, light_wm2, cell_c);
+	const double current_a = rig_diode_current_a(&diode, battery_v + pwm->drop_v);
+	return battery_v * fmin(fmax(0, current_a), pwm->limit_a);
+}
+
 /* The label's three points are linear in IL, 1/Rsh and J = I0 e^(voc / a) once a and Rs are given.
  */
-static rig_diode through_points(const rig_label *label, double thermal_v, double series_ohm)
+static rig_diode through_points(const rig_panel_label *label, double thermal_v, double series_ohm)
 {
 	const double at_short_v = label->isc_a * series_ohm;
 	const double at_best_v = label->vmp_v + label->imp_a * series_ohm;
@@ -206,14 +182,14 @@ static rig_diode through_points(const rig_label *label, double thermal_v, double
 }
 
 typedef struct {
-	const rig_label *label;
+	const rig_panel_label *label;
 	double thermal_v, series_ohm; /* held by whichever search looks for the other */
 } fit;
 
 /* Power is flat at the best point when dI/dV = -I/V there; rises with Rs and with a. */
 static double flatness_miss(const fit *trial)
 {
-	const rig_label *label = trial->label;
+	const rig_panel_label *label = trial->label;
 	const rig_diode diode = through_points(label, trial->thermal_v, trial->series_ohm);
 	const double at_best_v = label->vmp_v + label->imp_a * trial->series_ohm;
 	return -junction_slope(&diode, at_best_v) -
@@ -235,7 +211,7 @@ static double miss_of_thermal(double thermal_v, const void *context)
 }
 
 /* The diode through the three points with flat power at the best one, for a given a. */
-static rig_status flat_at_best(const rig_label *label, double thermal_v, rig_diode *diode)
+static rig_status flat_at_best(const rig_panel_label *label, double thermal_v, rig_diode *diode)
 {
 	const fit held = {label, thermal_v, 0};
 	/* With more than this the junction at the best point would pass the open voltage. */
@@ -252,7 +228,7 @@ static rig_status flat_at_best(const rig_label *label, double thermal_v, rig_dio
 static double warm_miss(double thermal_v, const void *context)
 {
 	static const double WARMER_K = 2.0;
-	const rig_label *label = context;
+	const rig_panel_label *label = context;
 	rig_diode diode;
 	if (flat_at_best(label, thermal_v, &diode) != RIG_OK)
 		return NAN;
@@ -261,9 +237,9 @@ static double warm_miss(double thermal_v, const void *context)
 	return junction_current_a(&warm, label->voc_v + WARMER_K * label->voc_per_k_v);
 }
 
-rig_status rig_diode_of_label(const rig_label *label, rig_diode *diode)
+rig_status rig_diode_of_label(const rig_panel_label *label, rig_diode *diode)
 {
-	if (!label_makes_sense(label) || !(label->voc_per_k_v < 0))
+	if (!label_makes_sense(label))
 		return RIG_BAD_INPUT;
 	/* a is 0.026 V times the ideality of a cell, of about 0.6 V: these bounds are far out. */
 	const double least_v = 0.02 * label->voc_v, most_v = 0.15 * label->voc_v;

@@ -104,22 +104,6 @@ double rig_sun_cooper_rad(int day)
 	return 23.45 * RAD_PER_DEG * sin(2.0 * PI * (284 + day) / 365.0);
 }
 
-double rig_sun_spencer_rad(int day)
-{
-	assert(day >= 1 && day <= 366);
-	const double b = 2.0 * PI * (day - 1) / 365.0;
-	return 0.006918 - 0.399912 * cos(b) + 0.070257 * sin(b) - 0.006758 * cos(2 * b) +
-	       0.000907 * sin(2 * b) - 0.002697 * cos(3 * b) + 0.00148 * sin(3 * b);
-}
-
-double rig_sun_spencer_minutes(int day)
-{
-	assert(day >= 1 && day <= 366);
-	const double b = 2.0 * PI * (day - 1) / 365.0;
-	return 229.2 * (0.000075 + 0.001868 * cos(b) - 0.032077 * sin(b) - 0.014615 * cos(2 * b) -
-			       0.04089 * sin(2 * b));
-}
-
 int rig_sun_mean_day(int month)
 {
 	static const int MEAN_DAY[12] = {/* [KLEIN-1977] */
