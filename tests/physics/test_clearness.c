@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rigbudget/clearness.h"
+
+#include "physics/close.h"
+
+/* [HERZOG-1985] and [HOLLANDS-1983] evaluated apart from this code; quantiles with the exact-mean
+ * shape; half of the last digit, 0.002 for the quantiles. */
+static const struct {
+	double mean, clearest, herzog_gamma, exact_gamma, share_below_03;
+	double quantile[7]; /* at SHARES */
+} MONTH[] = {
+	{0.40, 0.7354, 0.182, 0.186, 0.350, {.086, .123, .230, .404, .572, .671, .703}},
+	{0.50, 0.7646, 2.314, 2.272, 0.188, {.132, .200, .359, .539, .666, .728, .747}},
+	{0.60, 0.7915, 4.575, 4.621, 0.073, {.247, .349, .512, .648, .732, .769, .781}},
+};
+static const double SHARES[7] = {.05, .10, .25, .50, .75, .90, .95};
+
+START_TEST(the_spread_of_days_agrees_with_the_published_model)
+{
+	const rig_clearness closed = rig_clearness_herzog(MONTH[_i].mean);
+	ck_assert_double_eq_tol(closed.max_clearness, MONTH[_i].clearest, 0.0001);
+	ck_assert_double_eq_tol(closed.gamma, MONTH[_i].herzog_gamma, 0.001);
+	rig_clearness exact;
+	ck_assert_int_eq(rig_clearness_of_mean(MONTH[_i].mean, &exact), RIG_OK);
+	ck_assert_double_eq_tol(exact.gamma, MONTH[_i].exact_gamma, 0.001);
+	ck_assert_double_eq_tol(rig_clearness_share(&exact, 0.3), MONTH[_i].share_below_03, 0.001);
+	for (int i = 0; i < COUNT(SHARES); i++)
+		ck_assert_double_eq_tol(
+			rig_clearness_quantile(&exact, SHARES[i]), MONTH[_i].quantile[i], 0.002);
+}
+END_TEST
+
+START_TEST(the_closed_form_nearly_keeps_the_mean)
+{
+	for (double mean = 0.3; mean <= 0.7; mean += 0.01) {
+		const rig_clearness days = rig_clearness_herzog(mean);
+		ck_assert_double_eq_tol(rig_clearness_mean(&days), mean, 0.002);
+	}
+}
+END_TEST
+
+START_TEST(the_exact_shape_keeps_the_mean)
+{
+	for (double mean = 0.08; mean <= 0.85; mean += 0.01) {
+		rig_clearness days;
+		ck_assert_int_eq(rig_clearness_of_mean(mean, &days), RIG_OK);
+		CLOSE(rig_clearness_mean(&days), mean, 1e-12);
+	}
+}
+END_TEST
+
+/* Mean and spread by summing the quantiles: the closed forms against the distribution itself. */
+static void check_moments(const rig_clearness *days)
+{
+	enum { N = 20000 };
+	double sum = 0, squares = 0;
+	for (int i = 0; i < N; i++) {
+		const double clearness = rig_clearness_quantile(days, (i + 0.5) / N);
+		sum += clearness;
+		squares += clearness * clearness;
+	}
+	const double mean = sum / N;
+	/* the midpoint rule over N quantiles */
+	ck_assert_double_eq_tol(rig_clearness_mean(days), mean, 1e-5);
+	ck_assert_double_eq_tol(rig_clearness_spread(days), sqrt(squares / N - mean * mean), 1e-4);
+}
+
+START_TEST(mean_and_spread_are_those_of_the_quantiles)
+{
+	static const double GAMMA[] = {-40, -3, -1e-4, 0, 1e-6, 5e-4, 2e-3, 1, 4, 60};
+	for (int i = 0; i < COUNT(GAMMA); i++)
+		check_moments(&(rig_clearness){0.05, 0.8, GAMMA[i]});
+}
+END_TEST
+
+START_TEST(share_and_quantile_undo_each_other)
+{
+	static const double GAMMA[] = {-150, -3, 0, 1e-9, 2.3, 150};
+	for (int i = 0; i < COUNT(GAMMA); i++) {
+		const rig_clearness days = {0.05, 0.75, GAMMA[i]};
+		ck_assert_double_eq_tol(rig_clearness_quantile(&days, 0), 0.05, 1e-15);
+		ck_assert_double_eq_tol(rig_clearness_quantile(&days, 1), 0.75, 1e-15);
+		double last = -1;
+		for (double share = 0; share <= 1; share += 0.05) {
+			const double clearness = rig_clearness_quantile(&days, share);
+			ck_assert_double_ge(clearness, last);
+			ck_assert_double_eq_tol(rig_clearness_share(&days, clearness), share, 1e-9);
+			last = clearness;
+		}
+	}
+}
+END_TEST
+
+START_TEST(no_day_lies_outside_the_ends)
+{
+	const rig_clearness days = {0.05, 0.75, 2};
+	ck_assert_double_eq(rig_clearness_share(&days, 0.01), 0);
+	ck_assert_double_eq(rig_clearness_share(&days, 0.8), 1);
+}
+END_TEST
+
+START_TEST(without_a_slope_all_days_are_equally_frequent)
+{
+	/* a uniform distribution from 0.1 to 0.7: mean 0.4, spread 0.6 / sqrt(12) */
+	const rig_clearness days = {0.1, 0.7, 0};
+	ck_assert_double_eq_tol(rig_clearness_mean(&days), 0.4, 1e-15);
+	ck_assert_double_eq_tol(rig_clearness_spread(&days), 0.6 / sqrt(12), 1e-12);
+	ck_assert_double_eq_tol(rig_clearness_quantile(&days, 0.25), 0.25, 1e-12);
+}
+END_TEST
+
+START_TEST(a_known_spread_is_met_with_the_mean)
+{
+	for (double mean = 0.25; mean <= 0.75; mean += 0.05)
+		for (double spread = 0.06; spread <= 0.16; spread += 0.02) {
+			rig_clearness days;
+			const rig_status status = rig_clearness_of_spread(mean, spread, &days);
+			if (status == RIG_NO_SOLUTION) {
+				/* only where even the clearest day allowed leaves too little room
+				 */
+				ck_assert(mean > 0.65 && spread > 0.11);
+				continue;
+			}
+			ck_assert_double_eq_tol(rig_clearness_mean(&days), mean, 1e-9);
+			ck_assert_double_eq_tol(rig_clearness_spread(&days), spread, 1e-9);
+			ck_assert_double_le(days.max_clearness, 0.9);
+		}
+}
+END_TEST
+
+START_TEST(impossible_months_say_so_and_leave_the_answer_alone)
+{
+	rig_clearness days = {1, 2, 3};
+	ck_assert_int_eq(rig_clearness_of_mean(0.05, &days), RIG_NO_SOLUTION);
+	ck_assert_int_eq(rig_clearness_of_mean(0.86, &days), RIG_NO_SOLUTION);
+	ck_assert_int_eq(rig_clearness_of_mean(NAN, &days), RIG_NO_SOLUTION);
+	ck_assert_int_eq(rig_clearness_of_spread(0.5, 0.4, &days), RIG_NO_SOLUTION);
+	ck_assert_int_eq(rig_clearness_of_spread(0.5, 1e-6, &days), RIG_NO_SOLUTION);
+	ck_assert_int_eq(rig_clearness_of_spread(0.04, 0.1, &days), RIG_NO_SOLUTION);
+	ck_assert_int_eq(rig_clearness_of_spread(0.95, 0.1, &days), RIG_NO_SOLUTION);
+	ck_assert_double_eq(days.gamma, 3);
+}
+END_TEST
+
+Suite *clearness_suite(void);
+Suite *clearness_suite(void)
+{
+	Suite *suite = suite_create("clearness");
+	TCase *all = tcase_create("all");
+	tcase_add_loop_test(
+		all, the_spread_of_days_agrees_with_the_published_model, 0, COUNT(MONTH));
+	tcase_add_test(all, the_closed_form_nearly_keeps_the_mean);
+	tcase_add_test(all, the_exact_shape_keeps_the_mean);
+	tcase_add_test(all, mean_and_spread_are_those_of_the_quantiles);
+	tcase_add_test(all, share_and_quantile_undo_each_other);
+	tcase_add_test(all, no_day_lies_outside_the_ends);
+	tcase_add_test(all, without_a_slope_all_days_are_equally_frequent);
+	tcase_add_test(all, a_known_spread_is_met_with_the_mean);
+	tcase_add_test(all, impossible_months_say_so_and_leave_the_answer_alone);
+	suite_add_tcase(suite, all);
+	return suite;
+}

@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rigbudget/inverter.h"
+
+#include "physics/close.h"
+
+/* [SCHMIDT-1996] usual set, coefficients read in a program that cites it; efficiencies evaluated
+ * apart from this code. */
+static const rig_loss_curve USUAL = {1500, 0.01, 0.025, 0.05};
+static const struct {
+	double load_ratio, efficiency_frac;
+} CURVE[] = {{0.05, 0.8147}, {0.10, 0.8850}, {0.20, 0.9217}, {0.30, 0.9317}, {0.50, 0.9346},
+	{0.75, 0.9295}, {1.00, 0.9217}, {0.447, 0.9348}};
+
+START_TEST(efficiency_follows_the_loss_polynomial)
+{
+	ck_assert_double_eq_tol(rig_inverter_efficiency_frac(&USUAL, CURVE[_i].load_ratio),
+		CURVE[_i].efficiency_frac, 0.0001);
+}
+END_TEST
+
+START_TEST(efficiency_peaks_where_fixed_and_square_losses_are_equal)
+{
+	const double peak = sqrt(0.01 / 0.05);
+	const double best = rig_inverter_efficiency_frac(&USUAL, peak);
+	ck_assert_double_gt(best, rig_inverter_efficiency_frac(&USUAL, peak * 1.05));
+	ck_assert_double_gt(best, rig_inverter_efficiency_frac(&USUAL, peak / 1.05));
+}
+END_TEST
+
+START_TEST(weighted_efficiencies_agree)
+{
+	/* the sums of [EURO-ETA] and [CEC-ETA] over the curve above, worked apart from this code */
+	ck_assert_double_eq_tol(rig_inverter_european_frac(&USUAL), 0.9235, 0.0001);
+	ck_assert_double_eq_tol(rig_inverter_californian_frac(&USUAL), 0.9283, 0.0001);
+	const rig_loss_curve lossless = {1000, 0, 0, 0};
+	CLOSE(rig_inverter_european_frac(&lossless), 1, 1e-12);
+	CLOSE(rig_inverter_californian_frac(&lossless), 1, 1e-12);
+}
+END_TEST
+
+/* Battery power over rated, AC power over rated; evaluated apart from this code. */
+static const struct {
+	double dc, ac;
+} GIVEN[] = {{0.05, 0.0390}, {0.10, 0.0874}, {0.50, 0.4674}, {1.00, 0.9242}, {0.01, 0}, {0.005, 0},
+	{0, 0}};
+
+START_TEST(battery_power_becomes_ac)
+{
+	ck_assert_double_eq_tol(
+		rig_inverter_ac_w(&USUAL, GIVEN[_i].dc * 1500) / 1500, GIVEN[_i].ac, 0.0001);
+}
+END_TEST
+
+START_TEST(both_directions_undo_each_other)
+{
+	static const rig_loss_curve CURVES[] = {{1500, 0.01, 0.025, 0.05}, {2000, 0.02, 0.1, 0},
+		{300, 0, 0, 0.08}, {1000, 0.01, 0.05, 1e-14}, {1000, 0, 0, 0}};
+	for (int i = 0; i < COUNT(CURVES); i++)
+		for (double ac_w = 1; ac_w < 2500; ac_w *= 1.5)
+			CLOSE(rig_inverter_ac_w(&CURVES[i], rig_inverter_dc_w(&CURVES[i], ac_w)),
+				ac_w, 1e-12);
+}
+END_TEST
+
+START_TEST(an_idle_inverter_draws_its_fixed_loss)
+{
+	ck_assert_double_eq(rig_inverter_idle_w(&USUAL), 15);
+	ck_assert_double_eq(rig_inverter_dc_w(&USUAL, 0), 15);
+}
+END_TEST
+
+START_TEST(a_day_left_on_costs_more_than_its_loads)
+{
+	/* 1500 W set, 60 W for 5 h and 900 W for a quarter of an hour; arithmetic apart from this
+	 * code: 905 Wh when on all day, 624 Wh when off outside use, 525 Wh given; 1 Wh */
+	const double used_wh =
+		5 * rig_inverter_dc_w(&USUAL, 60) + 0.25 * rig_inverter_dc_w(&USUAL, 900);
+	const double idle_wh = (24 - 5.25) * rig_inverter_idle_w(&USUAL);
+	ck_assert_double_eq_tol(used_wh, 624, 1);
+	ck_assert_double_eq_tol(used_wh + idle_wh, 905, 1);
+	ck_assert_double_eq_tol((60 * 5 + 900 * 0.25) / (used_wh + idle_wh), 0.58, 0.005);
+	ck_assert_double_eq_tol((60 * 5 + 900 * 0.25) / used_wh, 0.84, 0.005);
+}
+END_TEST
+
+START_TEST(more_load_takes_more)
+{
+	double last_w = 0;
+	for (double ac_w = 0; ac_w <= 3000; ac_w += 50) {
+		const double dc_w = rig_inverter_dc_w(&USUAL, ac_w);
+		ck_assert_double_gt(dc_w, last_w);
+		ck_assert_double_gt(dc_w, ac_w);
+		last_w = dc_w;
+	}
+}
+END_TEST
+
+Suite *inverter_suite(void);
+Suite *inverter_suite(void)
+{
+	Suite *suite = suite_create("inverter");
+	TCase *all = tcase_create("all");
+	tcase_add_loop_test(all, efficiency_follows_the_loss_polynomial, 0, COUNT(CURVE));
+	tcase_add_test(all, efficiency_peaks_where_fixed_and_square_losses_are_equal);
+	tcase_add_test(all, weighted_efficiencies_agree);
+	tcase_add_loop_test(all, battery_power_becomes_ac, 0, COUNT(GIVEN));
+	tcase_add_test(all, both_directions_undo_each_other);
+	tcase_add_test(all, an_idle_inverter_draws_its_fixed_loss);
+	tcase_add_test(all, a_day_left_on_costs_more_than_its_loads);
+	tcase_add_test(all, more_load_takes_more);
+	suite_add_tcase(suite, all);
+	return suite;
+}

@@ -1,0 +1,349 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rigbudget/sun.h"
+
+#include <libnova/dynamical_time.h>
+#include <libnova/precession.h>
+#include <libnova/solar.h>
+#include <libnova/transform.h>
+
+#include "physics/close.h"
+#include "references/irradiance_rows.h"
+
+static const double MJ_PER_WH = 0.0036;
+
+/* Angle between two directions, degrees. */
+static double apart_deg(rig_direction a, rig_direction b)
+{
+	const double x =
+		sin(a.zenith_rad) * cos(a.azimuth_rad) - sin(b.zenith_rad) * cos(b.azimuth_rad);
+	const double y =
+		sin(a.zenith_rad) * sin(a.azimuth_rad) - sin(b.zenith_rad) * sin(b.azimuth_rad);
+	const double z = cos(a.zenith_rad) - cos(b.zenith_rad);
+	return 2.0 * asin(fmin(1, sqrt(x * x + y * y + z * z) / 2.0)) / DEG;
+}
+
+static rig_direction seen_at(double julian_day, double latitude_deg, double longitude_deg)
+{
+	const rig_sun sun = rig_sun_at(julian_day);
+	return rig_sun_direction(&sun, latitude_deg * DEG, longitude_deg * DEG);
+}
+
+/* [MEEUS-1998] ch. 7, worked examples and table. Exact. */
+static const struct {
+	int year, month, day;
+	double hour_utc, julian_day;
+} JULIAN[] = {
+	{1957, 9, 4, 19.44, 2436116.31}, {2000, 0, 1, 12.0, 2451545.0}, {1999, 0, 1, 0, 2451179.5},
+	{1987, 0, 27, 0, 2446822.5}, {1987, 5, 19, 12, 2446966.0}, {1988, 0, 27, 0, 2447187.5},
+	{1900, 0, 1, 0, 2415020.5}, {1600, 11, 31, 0, 2305812.5}, {2000, 1, 29, 24, 2451604.5},
+	{2000, 2, 1, 0, 2451604.5}, /* the last two by hand: 59 and 60 days after 1 January */
+};
+
+START_TEST(julian_days_agree_with_published_ones)
+{
+	ck_assert_double_eq_tol(rig_julian_day(JULIAN[_i].year, JULIAN[_i].month, JULIAN[_i].day,
+					JULIAN[_i].hour_utc),
+		JULIAN[_i].julian_day, 1e-8);
+}
+END_TEST
+
+START_TEST(days_of_the_year_count_leap_days)
+{
+	ck_assert_int_eq(rig_day_of_year(2026, 0, 1), 1);
+	ck_assert_int_eq(rig_day_of_year(2026, 2, 1), 60);
+	ck_assert_int_eq(rig_day_of_year(2024, 2, 1), 61);
+	ck_assert_int_eq(rig_day_of_year(2026, 11, 31), 365);
+	ck_assert_int_eq(rig_day_of_year(2024, 11, 31), 366);
+	ck_assert_int_eq(rig_day_of_year(2100, 11, 31), 365);
+}
+END_TEST
+
+/* [REDA-2004] worked example, from memory: 17 October 2003, 12:30:30 at UTC-7. 0.01 degree is asked
+ * of a compact algorithm. Elevation without refraction, hour angle, distance, equation of time from
+ * [PVLIB] for the same instant. */
+START_TEST(the_worked_example_of_a_reference_algorithm_is_met)
+{
+	const double jd = rig_julian_day(2003, 9, 17, 12 + 7 + 30.5 / 60);
+	const rig_sun sun = rig_sun_at(jd);
+	const rig_direction seen = seen_at(jd, 39.742476, -105.1786);
+	const double up_deg = 90.0 - seen.zenith_rad / DEG;
+	ck_assert_double_eq_tol(up_deg, 39.872046, 0.01);
+	ck_assert_double_eq_tol(seen.azimuth_rad / DEG, 194.34024, 0.01);
+	ck_assert_double_eq_tol(sun.declination_rad / DEG, -9.31434, 0.01);
+	ck_assert_double_eq_tol(sun.greenwich_hour_angle_rad / DEG - 105.1786, 11.10590, 0.01);
+	ck_assert_double_eq_tol(sun.distance_au, 0.9965423, 1e-4);
+	ck_assert_double_eq_tol(sun.equation_of_time_minutes, 14.6415, 0.04);
+	/* The source's refraction at 820 mbar and 11 C, added here since ours is the true sun. */
+	const double refraction_deg = 820.0 / 1010.0 * 283.0 / (273.0 + 11.0) * 1.02 /
+				      (60.0 * tan((up_deg + 10.3 / (up_deg + 5.11)) * DEG));
+	ck_assert_double_eq_tol(seen.zenith_rad / DEG - refraction_deg, 50.11162, 0.01);
+}
+END_TEST
+
+/* [PVLIB] spa_python, cross-checked there with two other libraries; standard time. Rise and set are
+ * the almanac's, with the centre of the sun at -0.8333 degree. That library works by the day in
+ * universal time, so its sunset is the one of the evening before at these longitudes. */
+static const struct {
+	int month, day;
+	double utc_offset_h, latitude_deg, longitude_deg;
+	double hour, up_deg, azimuth_deg;
+	double rise_h, transit_h, set_before_h;
+} DAYS_2026[] = {
+	{2, 20, -7, 35.0, -106.0, 12, 54.968, 175.052, 6 + 7 / 60. + 25 / 3600.,
+		12 + 11 / 60. + 20 / 3600., 18 + 15 / 60.},
+	{5, 21, -7, 45.0, -110.0, 12, 67.980, 166.509, 4 + 33 / 60. + 18 / 3600.,
+		12 + 21 / 60. + 53 / 3600., 20 + 10 / 60. + 14 / 3600.},
+	{11, 21, -8, 47.6, -122.3, 12, 18.941, 178.198, 7 + 54 / 60. + 38 / 3600.,
+		12 + 7 / 60. + 25 / 3600., 16 + 19 / 60. + 44 / 3600.},
+	{5, 21, -7, 33.45, -112.07, 18.5, 12.705, 289.858, 5 + 18 / 60. + 58 / 3600.,
+		12 + 30 / 60. + 9 / 3600., 19 + 41 / 60. + 8 / 3600.},
+};
+
+static rig_direction seen_on(int i, double hour)
+{
+	return seen_at(rig_julian_day(2026, DAYS_2026[i].month, DAYS_2026[i].day,
+			       hour - DAYS_2026[i].utc_offset_h),
+		DAYS_2026[i].latitude_deg, DAYS_2026[i].longitude_deg);
+}
+
+START_TEST(the_sun_stands_where_another_library_sees_it)
+{
+	const rig_direction seen = seen_on(_i, DAYS_2026[_i].hour);
+	const rig_direction expected = {
+		(90 - DAYS_2026[_i].up_deg) * DEG, DAYS_2026[_i].azimuth_deg * DEG};
+	ck_assert_double_lt(apart_deg(seen, expected), 0.01);
+}
+END_TEST
+
+START_TEST(the_sun_rises_culminates_and_sets_at_the_almanacs_times)
+{
+	/* Times are rounded to a second (0.004 degree); ours is good to 0.01. */
+	const double tol = 0.015;
+	ck_assert_double_eq_tol(
+		90 - seen_on(_i, DAYS_2026[_i].rise_h).zenith_rad / DEG, -0.8333, tol);
+	ck_assert_double_eq_tol(
+		90 - seen_on(_i, DAYS_2026[_i].set_before_h - 24).zenith_rad / DEG, -0.8333, tol);
+	const rig_direction noon = seen_on(_i, DAYS_2026[_i].transit_h);
+	ck_assert_double_eq_tol((noon.azimuth_rad / DEG - 180) * sin(noon.zenith_rad), 0, tol);
+}
+END_TEST
+
+START_TEST(the_sun_stands_where_an_irradiance_library_sees_it)
+{
+	const struct irradiance_row row = IRRADIANCE_ROWS[_i];
+	const rig_direction expected = {row.zenith_deg * DEG, row.azimuth_deg * DEG};
+	const rig_direction seen = seen_at(rig_julian_day(2026, row.month, row.day, row.hour_utc),
+		row.latitude_deg, row.longitude_deg);
+	ck_assert_double_lt(apart_deg(seen, expected), 0.02);
+	ck_assert_double_eq_tol(seen.zenith_rad / DEG, row.zenith_deg, 0.02);
+}
+END_TEST
+
+/* [LIBNOVA]: VSOP87 with nutation and aberration, referred to the equinox of 2000, so that
+ * precession to the date is added; azimuth from the south there. 0.05 degree is the accuracy that
+ * users are promised. */
+START_TEST(a_thousand_random_suns_agree_with_an_ephemeris_library)
+{
+	enum { SEED = 20260117 };
+	uint64_t state = SEED;
+	double worst_deg = 0;
+	for (int i = 0; i < 1000; i++) {
+		const double jd = random_between(
+			&state, rig_julian_day(1950, 0, 1, 0), rig_julian_day(2100, 11, 31, 0));
+		struct ln_lnlat_posn place = {.lng = random_between(&state, -180, 180),
+			.lat = asin(random_between(&state, -1, 1)) / DEG};
+		struct ln_equ_posn of_2000, of_date;
+		struct ln_hrz_posn theirs;
+		ln_get_solar_equ_coords(ln_get_jde(jd), &of_2000);
+		ln_get_equ_prec(&of_2000, ln_get_jde(jd), &of_date);
+		ln_get_hrz_from_equ(&of_date, &place, jd, &theirs);
+		const rig_direction expected = {(90 - theirs.alt) * DEG, (theirs.az + 180) * DEG};
+		const rig_direction ours = seen_at(jd, place.lat, place.lng);
+		worst_deg = fmax(worst_deg, apart_deg(ours, expected));
+		worst_deg = fmax(worst_deg, fabs(ours.zenith_rad / DEG - (90 - theirs.alt)));
+	}
+	ck_assert_msg(worst_deg < 0.05, "seed %d: %.4f degree apart", SEED, worst_deg);
+	/* and the header's own claim */
+	ck_assert_msg(worst_deg < 0.025, "seed %d: %.4f degree apart", SEED, worst_deg);
+}
+END_TEST
+
+/* Single rows of [DUFFIE-2006] ch. 1, from memory; tolerances as the examples print. Azimuth there
+ * is 0 to the south, + west. */
+START_TEST(textbook_angles_are_met)
+{
+	ck_assert_double_eq_tol(rig_sun_cooper_rad(44) / DEG, -13.95, 0.005); /* eq. 1.6.1a */
+	/* ex. 1.5.1: 3 February, 10:30 by the clock at 89.4 W is 10:19 by the sun */
+	const rig_sun february = rig_sun_at(rig_julian_day(2026, 1, 3, 16.5));
+	/* the book uses a series by the day, this is the sun of 2026 */
+	ck_assert_double_eq_tol(february.equation_of_time_minutes, -13.5, 0.35);
+	ck_assert_double_eq_tol(february.greenwich_hour_angle_rad / DEG - 89.4,
+		-(1 + 41 / 60.0) * 15, 0.15); /* half a minute */
+	/* ex. 1.6.2a: 13 February, 9:30 */
+	rig_direction sun = rig_sun_direction_at(43 * DEG, rig_sun_cooper_rad(44), -37.5 * DEG);
+	ck_assert_double_eq_tol(sun.zenith_rad / DEG, 66.5, 0.2);
+	ck_assert_double_eq_tol(sun.azimuth_rad / DEG, 180 - 40.0, 0.2);
+	/* ex. 1.6.2b: 1 July, 18:30, north of west */
+	sun = rig_sun_direction_at(43 * DEG, rig_sun_cooper_rad(182), 97.5 * DEG);
+	ck_assert_double_eq_tol(rig_sun_cooper_rad(182) / DEG, 23.1, 0.05);
+	ck_assert_double_eq_tol(sun.zenith_rad / DEG, 79.6, 0.2);
+	ck_assert_double_eq_tol(sun.azimuth_rad / DEG, 180 + 112.0, 0.2);
+	/* ex. 1.6.1: a plane at 45 degrees facing 15 west of south; ex. 1.8.1: its beam ratio */
+	sun = rig_sun_direction_at(43 * DEG, -14 * DEG, -22.5 * DEG);
+	const double cosine = rig_sun_incidence_cos(sun, (rig_plane){45 * DEG, 195 * DEG});
+	ck_assert_double_eq_tol(cosine, 0.817, 0.002);
+	ck_assert_double_eq_tol(acos(cosine) / DEG, 35, 0.3);
+	ck_assert_double_eq_tol(cosine / cos(sun.zenith_rad), 1.66, 0.01);
+	/* ex. 1.8.2: 16 February, 9 to 10, 30 degrees south at 40 north */
+	sun = rig_sun_direction_at(40 * DEG, rig_sun_cooper_rad(47), -37.5 * DEG);
+	const double tilted = rig_sun_incidence_cos(sun, (rig_plane){30 * DEG, 180 * DEG});
+	ck_assert_double_eq_tol(tilted, 0.722, 0.003);
+	ck_assert_double_eq_tol(cos(sun.zenith_rad), 0.448, 0.003);
+	ck_assert_double_eq_tol(tilted / cos(sun.zenith_rad), 1.61, 0.01);
+}
+END_TEST
+
+START_TEST(textbook_energy_outside_the_air_is_met)
+{
+	/* [DUFFIE-2006] ex. 1.10.1 and 1.10.2, from memory: 43 N, 15 April */
+	const rig_sun_day april = {43 * DEG, rig_sun_cooper_rad(105), rig_sun_day_normal_wm2(105)};
+	const double day_wh =
+		rig_sun_day_wh_m2(april.latitude_rad, april.declination_rad, april.normal_wm2);
+	ck_assert_double_eq_tol(april.declination_rad / DEG, 9.4, 0.05);
+	ck_assert_double_eq_tol(
+		rig_sun_sunset_rad(april.latitude_rad, april.declination_rad) / DEG, 98.9, 0.1);
+	ck_assert_double_eq_tol(day_wh * MJ_PER_WH, 33.8, 0.1);
+	ck_assert_double_eq_tol(day_wh / 1000, 9.38, 0.01);
+	ck_assert_double_eq_tol(
+		rig_sun_span_wh_m2(&april, -30 * DEG, -15 * DEG) * MJ_PER_WH, 3.79, 0.02);
+	/* [ALLEN-1998] ex. 8 and 9: 3 September at 20 S */
+	const double september_rad = rig_sun_cooper_rad(246);
+	ck_assert_double_eq_tol(
+		rig_sun_day_normal_wm2(246) / RIG_SOLAR_CONSTANT_WM2, 0.985, 0.0005);
+	ck_assert_double_eq_tol(september_rad, 0.120, 0.006); /* another fit of the declination */
+	ck_assert_double_eq_tol(rig_sun_sunset_rad(-20 * DEG, september_rad), 1.527, 0.002);
+	ck_assert_double_eq_tol(
+		rig_sun_day_wh_m2(-20 * DEG, september_rad, rig_sun_day_normal_wm2(246)) *
+			MJ_PER_WH,
+		32.2, 0.1);
+	ck_assert_double_eq_tol(rig_sun_day_h(-20 * DEG, september_rad), 11.7, 0.05);
+}
+END_TEST
+
+/* [ALLEN-1998] annex 2, energy outside the air at 40 N by month, from memory; MJ/m2 a day. 0.2: the
+ * table's own declination. */
+static const double AT_40_N[12] = {
+	15.0, 20.4, 27.2, 34.7, 39.7, 41.9, 40.8, 36.7, 30.0, 22.5, 16.3, 13.6};
+
+START_TEST(monthly_energy_outside_the_air_agrees_with_a_table)
+{
+	const int day = rig_day_of_year(2026, _i, 15);
+	ck_assert_double_eq_tol(
+		rig_sun_day_wh_m2(40 * DEG, rig_sun_cooper_rad(day), rig_sun_day_normal_wm2(day)) *
+			MJ_PER_WH,
+		AT_40_N[_i], 0.2);
+}
+END_TEST
+
+START_TEST(the_mean_day_of_a_month_has_its_mean_energy)
+{
+	/* What [KLEIN-1977] chose them for; at 40 N, all days of that month. */
+	double sum = 0;
+	const int first = rig_day_of_year(2026, _i, 1);
+	const int last = _i == 11 ? 365 : rig_day_of_year(2026, _i + 1, 1) - 1;
+	for (int day = first; day <= last; day++)
+		sum += rig_sun_day_wh_m2(
+			40 * DEG, rig_sun_cooper_rad(day), rig_sun_day_normal_wm2(day));
+	const int mean_day = rig_sun_mean_day(_i);
+	CLOSE(rig_sun_day_wh_m2(
+		      40 * DEG, rig_sun_cooper_rad(mean_day), rig_sun_day_normal_wm2(mean_day)),
+		sum / (last - first + 1), 0.015);
+}
+END_TEST
+
+START_TEST(day_formulas_stay_near_the_instant)
+{
+	for (int day = 1; day <= 365; day++) {
+		const rig_sun sun = rig_sun_at(rig_julian_day(2026, 0, 1, 12) + day - 1);
+		ck_assert_double_eq_tol(rig_sun_cooper_rad(day), sun.declination_rad, 1.0 * DEG);
+		CLOSE(rig_sun_day_normal_wm2(day), rig_sun_normal_wm2(sun.distance_au), 0.004);
+	}
+}
+END_TEST
+
+/* [KASTEN-1989] table, from memory (1 overhead, about 38 on the horizon); the middle row is the
+ * value that [PVLIB] gives for that zenith. */
+START_TEST(the_air_grows_thicker_toward_the_horizon)
+{
+	ck_assert_double_eq_tol(rig_sun_air_mass(0), 1.0, 0.001);
+	ck_assert_double_eq_tol(rig_sun_air_mass(70 * DEG), 2.9031, 0.0005);
+	ck_assert_double_eq_tol(rig_sun_air_mass(90 * DEG), 37.92, 0.05);
+	double last = 0;
+	for (int deg = 0; deg <= 90; deg++) {
+		const double air_mass = rig_sun_air_mass(deg * DEG);
+		ck_assert_double_gt(air_mass, last);
+		last = air_mass;
+	}
+}
+END_TEST
+
+START_TEST(polar_days_and_nights_have_their_lengths)
+{
+	ck_assert_double_eq_tol(rig_sun_day_h(75 * DEG, 23 * DEG), 24, 1e-12);
+	ck_assert_double_eq(rig_sun_day_h(75 * DEG, -23 * DEG), 0);
+	ck_assert_double_eq(rig_sun_day_wh_m2(75 * DEG, -23 * DEG, 1400), 0);
+	ck_assert_double_eq_tol(rig_sun_day_h(0, 23 * DEG), 12, 1e-12);
+	/* the sun that never sets: normal x 24 h x sin(lat) x sin(decl) at the pole's edge */
+	CLOSE(rig_sun_day_wh_m2(89.9999 * DEG, 23 * DEG, 1000), 24000 * sin(23 * DEG), 1e-5);
+}
+END_TEST
+
+START_TEST(hours_sum_to_their_day)
+{
+	const rig_sun_day day = {35 * DEG, 20 * DEG, 1320};
+	double sum = 0;
+	for (int hour = -12; hour < 12; hour++)
+		sum += rig_sun_span_wh_m2(&day, hour * 15 * DEG, (hour + 1) * 15 * DEG);
+	CLOSE(rig_sun_day_wh_m2(day.latitude_rad, day.declination_rad, day.normal_wm2), sum, 1e-12);
+	ck_assert_double_eq(rig_sun_span_wh_m2(&day, -180 * DEG, -165 * DEG), 0);
+}
+END_TEST
+
+START_TEST(a_level_plane_sees_the_zenith_and_a_facing_one_sees_all)
+{
+	const rig_direction sun = {70 * DEG, 250 * DEG};
+	ck_assert_double_eq_tol(
+		rig_sun_incidence_cos(sun, (rig_plane){0, 33 * DEG}), cos(70 * DEG), 1e-15);
+	ck_assert_double_eq_tol(
+		rig_sun_incidence_cos(sun, (rig_plane){70 * DEG, 250 * DEG}), 1, 1e-15);
+	ck_assert_double_lt(rig_sun_incidence_cos(sun, (rig_plane){90 * DEG, 70 * DEG}), 0);
+}
+END_TEST
+
+Suite *sun_suite(void);
+Suite *sun_suite(void)
+{
+	Suite *suite = suite_create("sun");
+	TCase *all = tcase_create("all");
+	tcase_add_loop_test(all, julian_days_agree_with_published_ones, 0, COUNT(JULIAN));
+	tcase_add_test(all, days_of_the_year_count_leap_days);
+	tcase_add_test(all, the_worked_example_of_a_reference_algorithm_is_met);
+	tcase_add_loop_test(all, the_sun_stands_where_another_library_sees_it, 0, COUNT(DAYS_2026));
+	tcase_add_loop_test(
+		all, the_sun_rises_culminates_and_sets_at_the_almanacs_times, 0, COUNT(DAYS_2026));
+	tcase_add_loop_test(
+		all, the_sun_stands_where_an_irradiance_library_sees_it, 0, COUNT(IRRADIANCE_ROWS));
+	tcase_add_test(all, a_thousand_random_suns_agree_with_an_ephemeris_library);
+	tcase_add_test(all, textbook_angles_are_met);
+	tcase_add_test(all, textbook_energy_outside_the_air_is_met);
+	tcase_add_loop_test(
+		all, monthly_energy_outside_the_air_agrees_with_a_table, 0, COUNT(AT_40_N));
+	tcase_add_loop_test(all, the_mean_day_of_a_month_has_its_mean_energy, 0, 12);
+	tcase_add_test(all, day_formulas_stay_near_the_instant);
+	tcase_add_test(all, the_air_grows_thicker_toward_the_horizon);
+	tcase_add_test(all, polar_days_and_nights_have_their_lengths);
+	tcase_add_test(all, hours_sum_to_their_day);
+	tcase_add_test(all, a_level_plane_sees_the_zenith_and_a_facing_one_sees_all);
+	suite_add_tcase(suite, all);
+	return suite;
+}
