@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The order of a sheet, for one question or for all: answers, figures, what to ask next, what was
+ * assumed, cautions. */
+#include "rigbudget/report.h"
+
+#include "writer.h"
+
+enum { ORIGIN_COLUMNS = 3 };
+
+static void write_answers(rig_writer *writer, const rig_report_findings *findings)
+{
+	if (findings->shore != NULL)
+		rig_shore_answer(writer, findings->shore);
+	if (findings->solar != NULL)
+		rig_solar_answer(writer, findings->solar);
+	if (findings->trip != NULL)
+		rig_trip_answer(writer, findings->trip);
+}
+
+static void write_figures(rig_writer *writer, const rig_report_findings *findings)
+{
+	if (findings->shore != NULL)
+		rig_shore_figures(writer, findings->shore);
+	if (findings->solar != NULL)
+		rig_solar_figures(writer, findings->solar);
+	if (findings->trip != NULL)
+		rig_trip_figures(writer, findings->trip);
+}
+
+static void write_next(rig_writer *writer, const rig_report_findings *findings)
+{
+	rig_add_heading(writer->document, 2, "What to measure or ask next");
+	rig_add_list(writer->document, "");
+	if (findings->shore != NULL)
+		rig_shore_next(writer, findings->shore);
+	if (findings->solar != NULL)
+		rig_solar_next(writer, findings->solar);
+	if (findings->trip != NULL)
+		rig_trip_next(writer, findings->trip);
+	rig_add_item(writer->document,
+		"A figure measured and written into the coach file narrows every answer above.");
+}
+
+/* How many of the loads' watts come from where. */
+static void write_origins(rig_writer *writer)
+{
+	static const rig_origin ORDER[] = {RIG_FROM_MEASURED, RIG_FROM_NAMEPLATE, RIG_FROM_STATED,
+		RIG_FROM_ESTIMATED, RIG_FROM_PROFILE, RIG_FROM_COMPUTED};
+	enum { N_ORDER = sizeof ORDER / sizeof ORDER[0] };
+	static const rig_column COLUMNS[ORIGIN_COLUMNS] = {{"origin", "", RIG_ALIGN_LEFT},
+		{"loads", "", RIG_ALIGN_RIGHT}, {"which", "", RIG_ALIGN_LEFT}};
+	const rig_coach *coach = writer->coach;
+	const char *cells[N_ORDER * ORIGIN_COLUMNS];
+	const char **names = rig_arena_take(writer->arena, coach->n_loads, sizeof *names);
+	if (names == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	size_t n_rows = 0;
+	for (size_t i = 0; i < N_ORDER; i++) {
+		size_t n = 0;
+		for (size_t j = 0; j < coach->n_loads; j++) {
+			if (coach->loads[j].running_w.from == ORDER[i])
+				names[n++] = rig_load_said(writer, (int)j);
+		}
+		if (n == 0)
+			continue;
+		const char **row = &cells[n_rows++ * ORIGIN_COLUMNS];
+		row[0] = rig_capital(writer, rig_origin_said(ORDER[i]));
+		row[1] = rig_said(writer, "%zu", n);
+		row[2] = rig_joined(writer, n, names, 40);
+	}
+	const rig_table table = {
+		"Where the watts of the loads come from", ORIGIN_COLUMNS, n_rows, COLUMNS, cells};
+	if (n_rows > 0)
+		rig_add_table(writer->document, &table);
+}
+
+static void write_assumptions(rig_writer *writer, const rig_report_findings *findings)
+{
+	rig_add_heading(writer->document, 2, "What the figures rest on");
+	write_origins(writer);
+	rig_add_list(writer->document, "");
+	if (findings->shore != NULL)
+		rig_shore_assumptions(writer, findings->shore);
+	if (findings->solar != NULL)
+		rig_solar_assumptions(writer, findings->solar);
+	if (findings->trip != NULL)
+		rig_trip_assumptions(writer, findings->trip);
+	if (findings->solar != NULL || findings->trip != NULL)
+		rig_add_item(writer->document, "%s", rig_places_credit());
+	rig_add_item(writer->document,
+		"W is watts, A is amps, V is volts, VA is volts times amps; Wh is "
+		"watt-hours: one watt for one hour.");
+}
+
+static void write_cautions(rig_writer *writer, const rig_report_findings *findings)
+{
+	rig_add_caution(writer->document, "Cautions");
+	if (findings->shore != NULL)
+		rig_shore_cautions(writer, findings->shore);
+	if (findings->solar != NULL)
+		rig_solar_cautions(writer, findings->solar);
+	if (findings->trip != NULL)
+		rig_trip_cautions(writer, findings->trip);
+}
+
+static void write_data(rig_writer *writer, const rig_report_findings *findings)
+{
+	cJSON *data = rig_document_data(writer->document);
+	rig_json_add_text(&writer->maker, data, "coach", writer->coach->name);
+	if (findings->shore != NULL)
+		rig_shore_data(writer, findings->shore);
+	if (findings->solar != NULL)
+		rig_solar_data(writer, findings->solar);
+	if (findings->trip != NULL)
+		rig_trip_data(writer, findings->trip);
+	if (writer->maker.failed)
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+}
+
+static const rig_place *place_of(const rig_report_findings *findings)
+{
+	if (findings->solar != NULL)
+		return &findings->solar->place;
+	const bool from_table = findings->trip != NULL && findings->trip->options.weather == NULL;
+	return from_table ? &findings->trip->place : NULL;
+}
+
+static void write_top(rig_writer *writer, const rig_report_findings *findings, const char *kind,
+	const rig_report_options *options)
+{
+	rig_document_title(writer->document, "%s: %s", kind, rig_coach_said(writer));
+	const rig_place *place = place_of(findings);
+	const char *cord = writer->coach->cord_a > 0
+				   ? rig_said(writer, "%d A shore cord", writer->coach->cord_a)
+				   : "No shore cord stated";
+	if (place == NULL)
+		rig_document_subtitle(writer->document, "%s.", cord);
+	else
+		rig_document_subtitle(writer->document, "%s. Weather of %s, %s.", cord, place->name,
+			rig_said(writer, "%s above sea level",
+				rig_amount_length(
+					writer->arena, place->elevation_m, writer->units)));
+	if (options != NULL && options->date != NULL)
+		rig_document_subtitle(writer->document, "%s", options->date);
+}
+
+static rig_status write_sheet(const rig_coach *completed, const rig_report_findings *findings,
+	const char *kind, const rig_report_options *options, rig_document **document)
+{
+	rig_writer writer = {.document = rig_document_new(),
+		.arena = rig_arena_new(),
+		.coach = completed,
+		.units = options == NULL ? RIG_UNITS_US : options->units};
+	rig_status status = RIG_NO_MEMORY;
+	if (writer.document == NULL || writer.arena == NULL)
+		goto out;
+	/* the data come first: they find a figure that is not finite */
+	write_data(&writer, findings);
+	status = rig_document_status(writer.document);
+	if (status != RIG_OK)
+		goto out;
+	write_top(&writer, findings, kind, options);
+	write_answers(&writer, findings);
+	write_figures(&writer, findings);
+	write_next(&writer, findings);
+	write_assumptions(&writer, findings);
+	write_cautions(&writer, findings);
+	status = rig_document_status(writer.document);
+	if (status == RIG_OK) {
+		*document = writer.document;
+		writer.document = NULL;
+	}
+out:
+	rig_arena_free(writer.arena);
+	rig_document_free(writer.document);
+	return status;
+}
+
+rig_status rig_write_shore(const rig_coach *completed, const rig_shore_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	const rig_report_findings only = {.shore = findings};
+	return write_sheet(completed, &only, "Shore power", options, document);
+}
+
+rig_status rig_write_solar(const rig_coach *completed, const rig_solar_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	const rig_report_findings only = {.solar = findings};
+	return write_sheet(completed, &only, "Solar", options, document);
+}
+
+rig_status rig_write_trip(const rig_coach *completed, const rig_trip_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	const rig_report_findings only = {.trip = findings};
+	return write_sheet(completed, &only, "Days without hookups", options, document);
+}
+
+rig_status rig_report(const rig_coach *completed, const rig_report_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	return write_sheet(completed, findings, "Finding sheet", options, document);
+}

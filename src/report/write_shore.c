@@ -1,0 +1,409 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "writer.h"
+
+enum { MOST_NAMES = 6, MOST_CHART_SETS = 3 };
+
+static const char *const VERDICT_BRIEF[] = {
+	"fits", "fits at likely draws only", "too much for hours on end", "too much"};
+
+/* "a 50 A pedestal", "a 30 A adapter". */
+static const char *supply_said(rig_writer *writer, const rig_shore_supply *supply)
+{
+	const double pedestal_a = supply->pedestal->breaker_a;
+	if (!supply->adapter)
+		return rig_said(writer, "a %.0f A pedestal", pedestal_a);
+	if (supply->cord_limits)
+		return rig_said(writer, "a %.0f A pedestal by adapter", pedestal_a);
+	return rig_said(writer, "a %.0f A adapter", pedestal_a);
+}
+
+static const char *set_said(rig_writer *writer, const rig_shore_set *set)
+{
+	switch (set->kind) {
+	case RIG_SHORE_SET_TOGETHER:
+		return set->name == NULL ? rig_said(writer, "set %d of the file", set->together + 1)
+					 : set->name;
+	case RIG_SHORE_SET_STANDING:
+		return "what draws with nobody at a switch";
+	case RIG_SHORE_SET_COMPRESSORS:
+		return "all compressors at once";
+	case RIG_SHORE_SET_COMPRESSORS_AND_HEAT:
+		return "all compressors and the largest heater";
+	case RIG_SHORE_SET_CONTINUOUS:
+		return "all that can run for hours";
+	default:
+		return "everything at once";
+	}
+}
+
+/* The supply that the cord was made for; the largest if there is none such. */
+static size_t own_supply(const rig_shore_findings *findings)
+{
+	for (size_t i = 0; i < findings->n_supplies; i++) {
+		if (!findings->supplies[i].adapter)
+			return i;
+	}
+	return 0;
+}
+
+/* The set that the answer is about: the first of the file, else the heaviest of ours that is not
+ * simply everything. */
+static const rig_shore_set *focus_set(const rig_shore_findings *findings)
+{
+	const rig_shore_set *focus = &findings->sets[findings->n_sets - 1];
+	for (size_t i = findings->n_sets; i > 0; i--) {
+		const rig_shore_set *set = &findings->sets[i - 1];
+		if (set->kind == RIG_SHORE_SET_TOGETHER ||
+			set->kind == RIG_SHORE_SET_COMPRESSORS_AND_HEAT)
+			focus = set;
+	}
+	return focus;
+}
+
+static const char *items_said(rig_writer *writer, size_t n, const rig_shore_item *items)
+{
+	const char **names = rig_arena_take(writer->arena, n, sizeof *names);
+	if (names == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return "";
+	}
+	for (size_t i = 0; i < n; i++)
+		names[i] = rig_loads_said(writer, items[i].load, items[i].count);
+	return rig_joined(writer, n, names, MOST_NAMES);
+}
+
+static void add_verdict(rig_writer *writer, rig_buffer *words, const rig_shore_budget *budget)
+{
+	switch (budget->verdict) {
+	case RIG_SHORE_FITS:
+		rig_buffer_format(words, "That fits, with %s to spare.",
+			rig_amount(writer->arena, budget->headroom_a.likely, 2, "A"));
+		break;
+	case RIG_SHORE_DEPENDS:
+		rig_buffer_add(words,
+			"That fits if the draws are as expected, and is too much if they are at "
+			"their high ends.");
+		break;
+	case RIG_SHORE_OVER_CONTINUOUS:
+		rig_buffer_add(words,
+			"The breaker may hold that for a while, but not for three hours or more.");
+		break;
+	default:
+		rig_buffer_add(words, "That is too much.");
+		break;
+	}
+	if (budget->verdict > RIG_SHORE_DEPENDS && budget->limiting == RIG_SHORE_CIRCUIT)
+		rig_buffer_format(words, " The weak point is the circuit \"%s\": %s of %s.",
+			rig_circuit_said(writer, budget->limiting_index),
+			rig_amount(writer->arena, budget->limiting_flow.amps_a.likely, 3, "A"),
+			rig_amount(writer->arena, budget->limiting_flow.limit_a, 3, "A"));
+	if (budget->verdict > RIG_SHORE_DEPENDS && budget->best.n_off > 0)
+		rig_buffer_format(words, " Turn off: %s. Then it fits.",
+			items_said(writer, budget->best.n_off, budget->best.off));
+	if (budget->n_dead > 0)
+		rig_buffer_format(words, " It does not run there at all: %s, for want of 240 V.",
+			items_said(writer, budget->n_dead, budget->dead));
+}
+
+static void add_draw(rig_writer *writer, rig_buffer *words, const rig_shore_supply *supply,
+	const rig_shore_budget *budget)
+{
+	rig_buffer_format(words, "%s of %s%s",
+		rig_amount_range(writer->arena, budget->main.amps_a, "A"),
+		rig_amount(writer->arena, supply->limit_a, 3, "A"),
+		supply->n_hots == 2 ? " on the fuller of two legs. " : ". ");
+}
+
+void rig_shore_answer(rig_writer *writer, const rig_shore_findings *findings)
+{
+	const char *question = "What does it draw on shore power, and what runs together?";
+	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	if (everything->n_items == 0) {
+		rig_add_answer(writer->document, question,
+			"Nothing that runs on shore power is listed for this coach.");
+		return;
+	}
+	const rig_shore_set *set = focus_set(findings);
+	const size_t own = own_supply(findings);
+	rig_buffer words = {0};
+	const char *name = set_said(writer, set);
+	rig_buffer_format(&words, "\"%s\" on %s draws ", rig_capital(writer, name),
+		supply_said(writer, &findings->supplies[own]));
+	add_draw(writer, &words, &findings->supplies[own], &set->budgets[own]);
+	add_verdict(writer, &words, &set->budgets[own]);
+	if (own + 1 < findings->n_supplies) {
+		const rig_shore_supply *smaller = &findings->supplies[own + 1];
+		rig_buffer_format(&words, " On %s the same draws ", supply_said(writer, smaller));
+		add_draw(writer, &words, smaller, &set->budgets[own + 1]);
+		add_verdict(writer, &words, &set->budgets[own + 1]);
+	}
+	if (set != everything && everything->budgets[own].verdict > RIG_SHORE_DEPENDS)
+		rig_buffer_format(
+			&words, " Not everything on board can run at once, even on its own cord.");
+	rig_add_answer(writer->document, question, "%s", rig_said_buffer(writer, &words));
+}
+
+static rig_bar_state state_of(rig_shore_verdict verdict)
+{
+	if (verdict == RIG_SHORE_FITS)
+		return RIG_BAR_HOLDS;
+	return verdict == RIG_SHORE_DEPENDS ? RIG_BAR_CLOSE : RIG_BAR_FAILS;
+}
+
+static rig_span span_of(rig_figure figure)
+{
+	return (rig_span){figure.low, figure.likely, figure.high};
+}
+
+/* One bar for a single hot, two for two legs. */
+static size_t add_bars(rig_writer *writer, const rig_shore_findings *findings,
+	const rig_shore_set *set, size_t supply_index, rig_bar *bars)
+{
+	const rig_shore_supply *supply = &findings->supplies[supply_index];
+	const rig_shore_budget *budget = &set->budgets[supply_index];
+	const double pedestal_a = supply->pedestal->breaker_a;
+	const bool two = supply->n_hots == 2;
+	const size_t n = two ? 2 : 1;
+	for (size_t i = 0; i < n; i++) {
+		const rig_shore_flow *flow = two ? &budget->leg[i] : &budget->main;
+		const bool hours = flow->verdict == RIG_SHORE_OVER_CONTINUOUS;
+		bars[i] = (rig_bar){.group = set_said(writer, set),
+			.label = two ? rig_said(writer, "%.0f A, leg %zu", pedestal_a, i + 1)
+				     : rig_said(writer, "%.0f A", pedestal_a),
+			.value = span_of(flow->amps_a),
+			.limit = supply->limit_a,
+			.state = state_of(flow->verdict),
+			.note = hours ? "too much for hours" : ""};
+	}
+	return n;
+}
+
+static void add_limits_chart(rig_writer *writer, const rig_shore_findings *findings)
+{
+	const size_t most = 2 * findings->n_sets * findings->n_supplies;
+	rig_bar *bars = rig_arena_take(writer->arena, most, sizeof *bars);
+	if (bars == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	size_t n = 0;
+	for (size_t i = 0; i < findings->n_sets; i++) {
+		/* the first sets and, always, everything */
+		if (i + 1 >= MOST_CHART_SETS && i + 1 < findings->n_sets)
+			continue;
+		for (size_t j = own_supply(findings); j < findings->n_supplies; j++)
+			n += add_bars(writer, findings, &findings->sets[i], j, &bars[n]);
+	}
+	const rig_chart chart = {.kind = RIG_CHART_LIMITS,
+		.title = "Amps on each supply against its limit",
+		.quantity = "current",
+		.unit = "A",
+		.state_text = {"", "fits", "fits at likely draws only", "too much"},
+		.n_bars = n,
+		.bars = bars};
+	rig_add_chart(writer->document, &chart);
+}
+
+enum { SET_COLUMNS = 4 };
+
+static void add_sets_table(rig_writer *writer, const rig_shore_findings *findings)
+{
+	static const rig_column COLUMNS[SET_COLUMNS] = {{"running at once", "", RIG_ALIGN_LEFT},
+		{"supply", "", RIG_ALIGN_LEFT}, {"verdict", "", RIG_ALIGN_LEFT},
+		{"turn off, in this order", "", RIG_ALIGN_LEFT}};
+	const size_t own = own_supply(findings);
+	const size_t n_rows = findings->n_sets * (findings->n_supplies - own);
+	const char **cells = rig_arena_take(writer->arena, n_rows * SET_COLUMNS, sizeof *cells);
+	if (cells == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	const char **cell = cells;
+	for (size_t i = 0; i < findings->n_sets; i++) {
+		const rig_shore_set *set = &findings->sets[i];
+		for (size_t j = own; j < findings->n_supplies; j++) {
+			const rig_shore_budget *budget = &set->budgets[j];
+			*cell++ = j == own ? rig_capital(writer, set_said(writer, set)) : "";
+			*cell++ = rig_said(
+				writer, "%.0f A", findings->supplies[j].pedestal->breaker_a);
+			*cell++ = VERDICT_BRIEF[budget->verdict];
+			*cell++ = items_said(writer, budget->best.n_off, budget->best.off);
+		}
+	}
+	const rig_table table = {
+		"What runs together, and what to turn off", SET_COLUMNS, n_rows, COLUMNS, cells};
+	rig_add_table(writer->document, &table);
+}
+
+static void add_full_circuits(rig_writer *writer, const rig_shore_findings *findings)
+{
+	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const rig_shore_budget *budget = &everything->budgets[own_supply(findings)];
+	if (budget->n_circuits_over == 0)
+		return;
+	rig_add_list(writer->document, "Circuits that cannot carry all that is on them at once");
+	for (size_t i = 0; i < budget->n_circuits; i++) {
+		const rig_shore_circuit *circuit = &budget->circuits[i];
+		if (circuit->flow.verdict < RIG_SHORE_OVER_CONTINUOUS)
+			continue;
+		rig_add_item(writer->document, "%s: %s of %s, %s",
+			rig_circuit_said(writer, circuit->circuit),
+			rig_amount_full(writer->arena, circuit->flow.amps_a, "A"),
+			rig_amount(writer->arena, circuit->flow.limit_a, 3, "A"),
+			VERDICT_BRIEF[circuit->flow.verdict]);
+	}
+}
+
+static void add_facts(rig_writer *writer, const rig_shore_findings *findings)
+{
+	const rig_shore_supply *own = &findings->supplies[own_supply(findings)];
+	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const rig_shore_budget *budget = &everything->budgets[own_supply(findings)];
+	rig_document *document = writer->document;
+	rig_add_fact(document, "Cord",
+		rig_said(writer, "%d A, %s V, up to %s VA", writer->coach->cord_a,
+			own->n_hots == 2 ? "120/240" : "120",
+			rig_amount(writer->arena, own->va, 3, "")),
+		"");
+	rig_add_fact(document, "Everything at once",
+		rig_said(writer, "%s on %s", rig_amount_full(writer->arena, budget->watts_w, "W"),
+			supply_said(writer, own)),
+		"");
+	if (rig_figure_given(findings->charger_w))
+		rig_add_fact(document, "Battery charger at full output",
+			rig_amount_full(writer->arena, findings->charger_w, "W"),
+			rig_origin_said(findings->charger_w.from));
+	if (budget->start.load >= 0)
+		rig_add_fact(document, "Hardest start",
+			rig_said(writer, "%s: %s for a moment",
+				rig_load_said(writer, budget->start.load),
+				rig_amount_full(writer->arena, budget->start.start_a, "A")),
+			rig_origin_said(budget->start.start_a.from));
+	if (findings->circuits_ask_a > 0)
+		rig_add_fact(document, "Branch circuits on AC",
+			rig_said(writer, "%d; the code asks for a %d A supply for so many",
+				findings->n_ac_circuits, findings->circuits_ask_a),
+			"");
+}
+
+void rig_shore_figures(rig_writer *writer, const rig_shore_findings *findings)
+{
+	rig_add_heading(writer->document, 2, "Shore power");
+	add_facts(writer, findings);
+	if (findings->sets[findings->n_sets - 1].n_items == 0)
+		return;
+	add_limits_chart(writer, findings);
+	add_sets_table(writer, findings);
+	add_full_circuits(writer, findings);
+}
+
+static void next_for_balance(rig_writer *writer, const rig_shore_balance *balance)
+{
+	if (!balance->given || balance->n_moves == 0)
+		return;
+	const char **names = rig_arena_take(writer->arena, balance->n_moves, sizeof *names);
+	if (names == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	for (size_t i = 0; i < balance->n_moves; i++)
+		names[i] = rig_circuit_said(writer, balance->moves[i]);
+	rig_add_item(writer->document,
+		"Ask a licensed electrician about moving %s to the other leg: with everything on, "
+		"the "
+		"fuller leg would fall from %s to %s.",
+		rig_joined(writer, balance->n_moves, names, MOST_NAMES),
+		rig_amount(writer->arena, balance->fuller_before_a, 2, "A"),
+		rig_amount(writer->arena, balance->fuller_after_a, 2, "A"));
+}
+
+/* The load whose range is widest in amps' worth of watts. */
+static int least_known_load(const rig_coach *coach)
+{
+	int widest = -1;
+	double width = 0.0;
+	for (size_t i = 0; i < coach->n_loads; i++) {
+		const rig_load *load = &coach->loads[i];
+		const double own = (load->running_w.high - load->running_w.low) * load->count;
+		if (load->supply == RIG_AC && own > width) {
+			width = own;
+			widest = (int)i;
+		}
+	}
+	return widest;
+}
+
+void rig_shore_next(rig_writer *writer, const rig_shore_findings *findings)
+{
+	const int load = least_known_load(writer->coach);
+	if (load >= 0)
+		rig_add_item(writer->document,
+			"Measure the draw of the %s, or read its label: of all loads on shore "
+			"power its "
+			"range is the widest (%s, %s).",
+			rig_load_said(writer, load),
+			rig_amount_range(writer->arena, writer->coach->loads[load].running_w, "W"),
+			rig_origin_said(writer->coach->loads[load].running_w.from));
+	if (findings->n_unplaced > 0) {
+		const char **names =
+			rig_arena_take(writer->arena, findings->n_unplaced, sizeof *names);
+		for (size_t i = 0; names != NULL && i < findings->n_unplaced; i++)
+			names[i] = rig_load_said(writer, findings->unplaced[i]);
+		if (names == NULL)
+			rig_document_fail(writer->document, RIG_NO_MEMORY);
+		else
+			rig_add_item(writer->document,
+				"Find out which leg feeds: %s. Nobody has said, so the legs were "
+				"taken as evenly filled as can be.",
+				rig_joined(writer, findings->n_unplaced, names, MOST_NAMES));
+	}
+	next_for_balance(writer, &findings->balance);
+}
+
+void rig_shore_assumptions(rig_writer *writer, const rig_shore_findings *findings)
+{
+	rig_document *document = writer->document;
+	rig_add_item(document,
+		"Shore power is taken at 120 V to neutral. At 10 percent low voltage, "
+		"motors and electronic loads draw about 11 percent more.");
+	rig_add_item(document,
+		"Loads that can run three hours or more may fill a breaker to 80 percent "
+		"of its rating; the verdicts hold them to that.");
+	rig_add_item(document,
+		"A range adds all high ends or all low ends at once; draws seldom err "
+		"together, so the likely figure is the one to expect.");
+	for (size_t i = 0; i < findings->n_supplies; i++) {
+		if (findings->supplies[i].shared_hot)
+			rig_add_item(document,
+				"On an adapter to a single hot wire, both legs of the "
+				"coach share that wire, and loads of 240 V are dead.");
+	}
+}
+
+void rig_shore_cautions(rig_writer *writer, const rig_shore_findings *findings)
+{
+	rig_document *document = writer->document;
+	rig_add_item(document,
+		"This sheet adds up draws. It has not looked at wires, terminals, breakers or the "
+		"pedestal. Judging and changing those is work for a licensed electrician, by the "
+		"code "
+		"that holds there and the makers' instructions.");
+	rig_add_item(document, "Never put in a larger breaker or fuse to make a load fit. A "
+			       "breaker protects the wire "
+			       "behind it.");
+	rig_add_item(document,
+		"An adapter changes the plug, not what wires and breakers can carry. Have the "
+		"pedestal tested for voltage, polarity and ground before plugging in; stay off one "
+		"that tests wrong.");
+	for (size_t i = 0; i < findings->n_supplies; i++) {
+		if (findings->supplies[i].n_hots == 2)
+			rig_add_item(document, "On a 50 A pedestal wired wrongly, with both hots "
+					       "on one phase, the "
+					       "neutral wire carries the sum of both legs and no "
+					       "breaker guards it.");
+		if (findings->supplies[i].cord_limits)
+			rig_add_item(document, "A pedestal larger than the cord does not protect "
+					       "the cord: its breaker "
+					       "lets through more than the cord may carry.");
+	}
+}

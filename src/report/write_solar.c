@@ -1,0 +1,547 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "writer.h"
+
+#include <math.h>
+
+enum { MOST_RUNGS = 12, MOST_OWN_RUNGS = 8, NEED_COLUMNS = 4 };
+
+static const char *const LEVEL_SAID[RIG_N_SOLAR_LEVELS] = {
+	"falls short", "maintains", "extends", "carries"};
+static const char *const QUESTION = "\"It comes with solar\": what is that worth?";
+
+static const rig_solar_bank *main_bank(const rig_solar_findings *findings)
+{
+	return findings->main_bank < 0 ? NULL : &findings->banks[findings->main_bank];
+}
+
+static bool is_judged(const rig_solar_findings *findings, int month)
+{
+	return findings->options.month < 0 || findings->options.month == month;
+}
+
+/* "a 10 W lamp uses in 12 hours": something of the house that uses as much. */
+static const char *comparison(rig_writer *writer, double wh)
+{
+	static const struct {
+		double watts_w;
+		const char *name;
+	} KNOWN[] = {{10.0, "a 10 W lamp"}, {100.0, "a 100 W television"},
+		{1500.0, "a 1,500 W space heater"}};
+	size_t i = 0;
+	while (i < 2 && wh / KNOWN[i].watts_w > 24.0)
+		i++;
+	const double hours = wh / KNOWN[i].watts_w;
+	if (hours < 1.5)
+		return rig_said(writer, "%s uses in %s", KNOWN[i].name,
+			rig_amount(writer->arena, hours * 60.0, 2, "minutes"));
+	return rig_said(writer, "%s uses in %s", KNOWN[i].name,
+		rig_amount(writer->arena, hours, 2, "hours"));
+}
+
+/* The months judged in which the likely level is at least so high. */
+static int months_at(const rig_solar_findings *findings, const rig_solar_bank *bank,
+	rig_solar_level level, bool belongs[12])
+{
+	int n = 0;
+	for (int i = 0; i < 12; i++) {
+		belongs[i] = is_judged(findings, i) && bank->months[i].level.likely >= level;
+		n += belongs[i];
+	}
+	return n;
+}
+
+static const char *judged_said(const rig_solar_findings *findings)
+{
+	return findings->options.month < 0 ? "every month" : RIG_MONTH[findings->options.month];
+}
+
+static void add_whom(rig_writer *writer, rig_buffer *words, const rig_solar_bank *bank)
+{
+	rig_buffer_format(words, "The solar on board is %s and charges the %s.",
+		rig_amount_range(writer->arena, bank->total_w, "W"),
+		rig_bank_said(writer, bank->bank));
+	if (!bank->contributes_to_house)
+		rig_buffer_add(words, " It gives nothing to the lights, the refrigerator or the "
+				      "outlets: those draw on the house battery.");
+}
+
+static void add_short_level(rig_writer *writer, rig_buffer *words,
+	const rig_solar_findings *findings, const rig_solar_bank *bank)
+{
+	bool covered[12];
+	bool rest[12];
+	const int n = months_at(findings, bank, RIG_MAINTAINS, covered);
+	for (int i = 0; i < 12; i++)
+		rest[i] = is_judged(findings, i) && !covered[i];
+	const char *standing = rig_amount_full(writer->arena, bank->standing_wh_day, "Wh");
+	if (n == 0)
+		rig_buffer_format(words,
+			" It falls short: in %s it brings less than the %s a day that the battery "
+			"loses with everything switched off.",
+			judged_said(findings), standing);
+	else
+		rig_buffer_format(words,
+			" It makes up for the standing draw, %s a day with everything switched "
+			"off, in "
+			"%s. In %s it falls short, and the battery runs down in storage.",
+			standing, rig_months_said(writer, covered, false),
+			rig_months_said(writer, rest, false));
+}
+
+static void add_level(rig_writer *writer, rig_buffer *words, const rig_solar_findings *findings,
+	const rig_solar_bank *bank)
+{
+	const rig_solar_bank_month *worst = &bank->months[bank->worst_month];
+	switch (bank->overall.likely) {
+	case RIG_FALLS_SHORT:
+		add_short_level(writer, words, findings, bank);
+		break;
+	case RIG_MAINTAINS:
+		rig_buffer_format(words,
+			" It maintains the battery: in %s it makes up for the standing draw of %s "
+			"a "
+			"day, and does little more. It does not run the coach.",
+			judged_said(findings),
+			rig_amount_full(writer->arena, bank->standing_wh_day, "Wh"));
+		break;
+	case RIG_EXTENDS:
+		rig_buffer_format(words,
+			" It extends a stay: in %s the daily use of %s lasts %s from a full "
+			"battery, "
+			"and %s without the solar.",
+			RIG_MONTH[bank->worst_month],
+			rig_amount_full(writer->arena, bank->use_wh_day, "Wh"),
+			rig_days_said(writer, worst->days_with, RIG_SOLAR_DAYS_MAX),
+			rig_days_said(writer, worst->days_without, RIG_SOLAR_DAYS_MAX));
+		break;
+	default:
+		rig_buffer_format(words,
+			" It carries the chosen daily use of %s: in %s, of 100 stays of %d days "
+			"that "
+			"begin with a full battery, at least %.0f never run out.",
+			rig_amount_full(writer->arena, bank->use_wh_day, "Wh"),
+			judged_said(findings), findings->options.n_days,
+			100.0 * RIG_SOLAR_CARRIES_FRAC);
+		break;
+	}
+}
+
+static void add_harvest(rig_writer *writer, rig_buffer *words, const rig_solar_bank *bank)
+{
+	const int worst = bank->worst_month;
+	const int best = bank->best_month;
+	const rig_figure poor = bank->months[worst].harvest_wh_day;
+	rig_buffer_format(words, " On a mean day in %s it brings %s", RIG_MONTH[worst],
+		rig_amount_range(writer->arena, poor, "Wh"));
+	if (best != worst)
+		rig_buffer_format(words, ", in %s %s", RIG_MONTH[best],
+			rig_amount_range(writer->arena, bank->months[best].harvest_wh_day, "Wh"));
+	rig_buffer_format(words, ". %s is about what %s.",
+		rig_amount(writer->arena, poor.likely, 2, "Wh"), comparison(writer, poor.likely));
+}
+
+static void add_open_question(rig_buffer *words, const rig_solar_bank *bank)
+{
+	if (bank->overall.low == bank->overall.high)
+		return;
+	rig_buffer_format(words,
+		" The figures leave room: at their poor ends it %s, at their good ends "
+		"it %s.",
+		LEVEL_SAID[bank->overall.low], LEVEL_SAID[bank->overall.high]);
+}
+
+static void answer_without_array(rig_writer *writer, const rig_solar_findings *findings)
+{
+	const rig_solar_bank *house = NULL;
+	for (size_t i = findings->n_banks; i > 0; i--) {
+		if (findings->banks[i - 1].role != RIG_CHASSIS)
+			house = &findings->banks[i - 1];
+	}
+	if (house == NULL || house->n_needs <= RIG_MAINTAINS ||
+		!rig_figure_given(house->needs[RIG_MAINTAINS].worst_w)) {
+		rig_add_answer(writer->document, QUESTION, "No solar panel is listed.");
+		return;
+	}
+	rig_add_answer(writer->document, QUESTION,
+		"No solar panel is listed. To hold the house battery against its standing draw of "
+		"%s a "
+		"day in %s would take about %s of panel, flat on the roof.",
+		rig_amount_full(writer->arena, house->standing_wh_day, "Wh"), judged_said(findings),
+		rig_amount_range(writer->arena, house->needs[RIG_MAINTAINS].worst_w, "W"));
+}
+
+void rig_solar_answer(rig_writer *writer, const rig_solar_findings *findings)
+{
+	const rig_solar_bank *bank = main_bank(findings);
+	if (bank == NULL) {
+		answer_without_array(writer, findings);
+		return;
+	}
+	rig_buffer words = {0};
+	add_whom(writer, &words, bank);
+	add_level(writer, &words, findings, bank);
+	add_harvest(writer, &words, bank);
+	add_open_question(&words, bank);
+	const char *record = rig_record_said(&findings->place);
+	if (record != NULL)
+		rig_buffer_format(&words, " For %s, %s.", findings->place.name, record);
+	rig_add_answer(writer->document, QUESTION, "%s", rig_said_buffer(writer, &words));
+}
+
+static rig_span span_of(rig_figure figure)
+{
+	return (rig_span){figure.low, figure.likely, figure.high};
+}
+
+static void add_months_chart(rig_writer *writer, const rig_solar_bank *bank)
+{
+	rig_bar bars[12];
+	rig_span standing[12];
+	rig_span use[12];
+	for (int i = 0; i < 12; i++) {
+		const rig_solar_bank_month *month = &bank->months[i];
+		const bool sure = month->level.low >= RIG_MAINTAINS;
+		const bool likely = month->level.likely >= RIG_MAINTAINS;
+		bars[i] = (rig_bar){.label = RIG_MONTH_SHORT[i],
+			.value = span_of(month->harvest_wh_day),
+			.state = sure     ? RIG_BAR_HOLDS
+				 : likely ? RIG_BAR_CLOSE
+					  : RIG_BAR_FAILS,
+			.note = ""};
+		standing[i] = span_of(bank->standing_wh_day);
+		use[i] = span_of(bank->use_wh_day);
+	}
+	const rig_line lines[] = {
+		{"standing draw", 12, NULL, standing, true}, {"daily use", 12, NULL, use, true}};
+	const bool used = rig_figure_given(bank->use_wh_day) &&
+			  bank->use_wh_day.likely > bank->standing_wh_day.likely;
+	const rig_chart chart = {.kind = RIG_CHART_MONTHS,
+		.title = "What the sun brings, month by month",
+		.quantity =
+			rig_said(writer, "harvest at the %s", rig_bank_said(writer, bank->bank)),
+		.unit = "Wh a day",
+		.state_text = {"", "covers the standing draw", "covers it at likely figures",
+			"falls short of it"},
+		.n_bars = 12,
+		.n_lines = used ? 2 : 1,
+		.bars = bars,
+		.lines = lines};
+	rig_add_chart(writer->document, &chart);
+}
+
+static const char *rung_said(const rig_writer *writer, const rig_rung *rung)
+{
+	if (rung->name != NULL)
+		return rung->name;
+	return rung->load >= 0 ? rig_load_said(writer, rung->load) : "Standing draw";
+}
+
+static bool is_standing(const rig_rung *rung)
+{
+	return rung->load < 0 && rung->appliance == NULL;
+}
+
+/* Marks at most n of the rungs of one kind, evenly from the smallest to the largest. */
+static void choose(const rig_solar_bank *bank, bool own, size_t n, bool *chosen)
+{
+	size_t total = 0;
+	for (size_t i = 0; i < bank->n_rungs; i++) {
+		const rig_rung *rung = &bank->rungs[i];
+		total += !is_standing(rung) && !rung->always_on && (rung->load >= 0) == own;
+	}
+	size_t seen = 0;
+	for (size_t i = 0; i < bank->n_rungs; i++) {
+		const rig_rung *rung = &bank->rungs[i];
+		if (is_standing(rung) || rung->always_on || (rung->load >= 0) != own)
+			continue;
+		if (total <= n)
+			chosen[i] = true;
+		else if (n > 1 && (seen * (n - 1)) % (total - 1) < n - 1)
+			chosen[i] = true;
+		seen++;
+	}
+}
+
+/* The months judged in which a rung is carried for sure, or may be. */
+static rig_bar_state rung_state(rig_writer *writer, const rig_solar_findings *findings,
+	const rig_rung *rung, const char **note)
+{
+	bool can[12];
+	bool may[12];
+	int n_judged = 0;
+	int n_can = 0;
+	int n_may = 0;
+	for (int i = 0; i < 12; i++) {
+		const bool judged = is_judged(findings, i);
+		can[i] = judged && rung->carried[i] == RIG_CAN;
+		may[i] = judged && rung->carried[i] != RIG_CANNOT;
+		n_judged += judged;
+		n_can += can[i];
+		n_may += may[i];
+	}
+	if (n_can == n_judged) {
+		*note = "carried";
+		return RIG_BAR_HOLDS;
+	}
+	if (n_may == 0) {
+		*note = "not carried";
+		return RIG_BAR_FAILS;
+	}
+	*note = n_can > 0 ? rig_months_said(writer, can, true)
+			  : rig_said(writer, "maybe %s", rig_months_said(writer, may, true));
+	return RIG_BAR_CLOSE;
+}
+
+static void add_ladder_chart(
+	rig_writer *writer, const rig_solar_findings *findings, const rig_solar_bank *bank)
+{
+	bool *chosen = rig_arena_take(writer->arena, bank->n_rungs, sizeof *chosen);
+	rig_bar *bars = rig_arena_take(writer->arena, bank->n_rungs, sizeof *bars);
+	if (chosen == NULL || bars == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	choose(bank, true, MOST_OWN_RUNGS, chosen);
+	choose(bank, false, MOST_RUNGS - 1 - MOST_OWN_RUNGS, chosen);
+	size_t n = 0;
+	for (size_t i = 0; i < bank->n_rungs; i++) {
+		const rig_rung *rung = &bank->rungs[i];
+		if (!chosen[i] && !is_standing(rung))
+			continue;
+		const char *note = "";
+		const rig_bar_state state = rung_state(writer, findings, rung, &note);
+		bars[n++] = (rig_bar){.label = rig_capital(writer, rung_said(writer, rung)),
+			.value = span_of(rung->wh_day),
+			.state = state,
+			.note = note};
+	}
+	const int worst = bank->worst_month;
+	const int best = bank->best_month;
+	const double poor = fmax(bank->months[worst].spare_wh_day.likely, 0.0);
+	const double good = fmax(bank->months[best].spare_wh_day.likely, 0.0);
+	const rig_span poor_span = {poor, poor, poor};
+	const rig_span good_span = {good, good, good};
+	const rig_line lines[] = {
+		{rig_said(writer, "left over in %s", RIG_MONTH[worst]), 1, NULL, &poor_span, true},
+		{rig_said(writer, "left over in %s", RIG_MONTH[best]), 1, NULL, &good_span, true}};
+	const rig_chart chart = {.kind = RIG_CHART_LADDER,
+		.title = "What that can carry, each alone on top of the standing draw",
+		.quantity = "a day's use at the battery",
+		.unit = "Wh a day",
+		.state_text = {"", "carried", "carried in some months, or maybe", "not carried"},
+		.n_bars = n,
+		.n_lines = best == worst ? 1 : 2,
+		.bars = bars,
+		.lines = lines};
+	rig_add_chart(writer->document, &chart);
+}
+
+static const char *claim_said(rig_solar_claim claim)
+{
+	switch (claim) {
+	case RIG_CLAIM_FROM_SIZE:
+		return "worked out from the measured glass; no label was read";
+	case RIG_CLAIM_PLAUSIBLE:
+		return "the watts fit the measured size and the label";
+	case RIG_CLAIM_TOO_DENSE:
+		return "more watts than glass of that size can give: the claim cannot be right";
+	case RIG_CLAIM_TOO_SPARSE:
+		return "far fewer watts than glass of that size gives: watts or size are misread";
+	case RIG_CLAIM_LABEL_DIFFERS:
+		return "volts times amps on the label do not give the watts claimed";
+	default:
+		return "";
+	}
+}
+
+static void add_array_facts(rig_writer *writer, const rig_solar_findings *findings)
+{
+	for (size_t i = 0; i < findings->n_arrays; i++) {
+		const rig_solar_array *array = &findings->arrays[i];
+		const rig_array *row = &writer->coach->arrays[array->array];
+		const char *name = row->name != NULL ? row->name : row->id;
+		const char *claim = claim_said(array->claim);
+		rig_add_fact(writer->document, rig_said(writer, "Solar: %s", name),
+			rig_said(writer, "%s on the %s%s%s",
+				rig_amount_full(writer->arena, array->total_w, "W"),
+				rig_bank_said(writer, array->bank), claim[0] == '\0' ? "" : "; ",
+				claim),
+			rig_origin_said(array->total_w.from));
+	}
+}
+
+static void add_standing_fact(rig_writer *writer, const rig_solar_bank *bank)
+{
+	enum { MOST = 4 };
+	const char *names[MOST];
+	size_t n = 0;
+	for (; n < bank->n_standing && n < MOST; n++) {
+		const rig_standing_item *item = &bank->standing[n];
+		const char *name = item->kind == RIG_STANDING_INVERTER ? "inverter on, no load"
+				   : item->kind == RIG_STANDING_SELF_DISCHARGE ? "self-discharge"
+				   : item->name != NULL                        ? item->name
+							: rig_load_said(writer, item->load);
+		names[n] = rig_said(writer, "%s %s", name,
+			rig_amount(writer->arena, item->wh_day.likely, 2, ""));
+	}
+	rig_add_fact(writer->document,
+		rig_said(writer, "Standing draw, %s", rig_role_said(bank->role)),
+		rig_said(writer, "%s a day%s%s%s",
+			rig_amount_full(writer->arena, bank->standing_wh_day, "Wh"),
+			n == 0 ? "" : ": ", rig_joined(writer, n, names, MOST),
+			bank->n_standing > MOST ? ", and smaller ones" : ""),
+		"");
+}
+
+static void add_needs_table(rig_writer *writer, const rig_solar_bank *bank)
+{
+	static const char *const MEANS[] = {"", "Maintains: covers the standing draw",
+		"Extends: the stay lasts longer", "Carries: 95 of 100 stays never run out"};
+	const char *cells[RIG_N_SOLAR_LEVELS * NEED_COLUMNS];
+	size_t n_rows = 0;
+	int worst = -1;
+	int best = -1;
+	for (size_t i = RIG_MAINTAINS; i < bank->n_needs && i < RIG_N_SOLAR_LEVELS; i++) {
+		const rig_solar_need *need = &bank->needs[i];
+		const char **row = &cells[n_rows++ * NEED_COLUMNS];
+		row[0] = MEANS[i];
+		row[1] = need->reached ? "yes" : "no";
+		row[2] = rig_figure_given(need->worst_w)
+				 ? rig_said(writer, "%s in %s",
+					   rig_amount_range(writer->arena, need->worst_w, ""),
+					   RIG_MONTH_SHORT[need->worst_month])
+				 : "out of reach";
+		row[3] = rig_figure_given(need->best_w)
+				 ? rig_said(writer, "%s in %s",
+					   rig_amount_range(writer->arena, need->best_w, ""),
+					   RIG_MONTH_SHORT[need->best_month])
+				 : "out of reach";
+		worst = need->worst_month;
+		best = need->best_month;
+	}
+	if (n_rows == 0)
+		return;
+	const rig_column columns[NEED_COLUMNS] = {{"level", "", RIG_ALIGN_LEFT},
+		{"reached", "", RIG_ALIGN_LEFT},
+		{"panel for the hardest month", "W", RIG_ALIGN_RIGHT},
+		{"for the easiest month", "W", RIG_ALIGN_RIGHT}};
+	const rig_table table = {rig_said(writer, "Panel watts that each level takes, %s",
+					 rig_bank_said(writer, bank->bank)),
+		worst == best ? NEED_COLUMNS - 1 : NEED_COLUMNS, n_rows, columns, cells};
+	if (worst == best)
+		for (size_t i = 1; i < n_rows; i++)
+			for (size_t j = 0; j < NEED_COLUMNS - 1; j++)
+				cells[i * (NEED_COLUMNS - 1) + j] = cells[i * NEED_COLUMNS + j];
+	rig_add_table(writer->document, &table);
+}
+
+void rig_solar_figures(rig_writer *writer, const rig_solar_findings *findings)
+{
+	rig_add_heading(writer->document, 2, "Solar at %s", findings->place.name);
+	add_array_facts(writer, findings);
+	const rig_solar_bank *bank = main_bank(findings);
+	for (size_t i = 0; i < findings->n_banks; i++)
+		add_standing_fact(writer, &findings->banks[i]);
+	if (bank == NULL)
+		return;
+	add_months_chart(writer, bank);
+	if (bank->n_rungs > 0)
+		add_ladder_chart(writer, findings, bank);
+	add_needs_table(writer, bank);
+	if (findings->moved != NULL)
+		rig_add_paragraph(writer->document,
+			"If every panel fed the house battery instead, the level there would be: "
+			"%s. In "
+			"%s they would bring %s a day against a standing draw of %s a day.",
+			LEVEL_SAID[findings->moved->overall.likely],
+			RIG_MONTH[findings->moved->worst_month],
+			rig_amount_range(writer->arena,
+				findings->moved->months[findings->moved->worst_month]
+					.harvest_wh_day,
+				"Wh"),
+			rig_amount_full(writer->arena, findings->moved->standing_wh_day, "Wh"));
+}
+
+void rig_solar_next(rig_writer *writer, const rig_solar_findings *findings)
+{
+	static const char *const ADVICE[RIG_N_SOLAR_DOUBTS] = {
+		"Read the watts on the label at the back of the panel, or measure its frame with a "
+		"tape: of all doubts about the harvest this one is the widest.",
+		"Look at the panel for shade, dirt and cracks and read what kind of controller it "
+		"has: "
+		"of all doubts about the harvest these losses are the widest.",
+		NULL, NULL};
+	const rig_solar_bank *bank = main_bank(findings);
+	if (bank == NULL)
+		return;
+	const rig_figure *doubts = bank->months[bank->worst_month].doubt_wh_day;
+	/* what nobody can measure is passed over */
+	int widest = RIG_DOUBT_WATTS;
+	for (int i = 0; i < RIG_N_SOLAR_DOUBTS; i++) {
+		if (ADVICE[i] != NULL &&
+			doubts[i].high - doubts[i].low > doubts[widest].high - doubts[widest].low)
+			widest = i;
+	}
+	if (doubts[widest].high > doubts[widest].low)
+		rig_add_item(writer->document, "%s", ADVICE[widest]);
+	if (!bank->contributes_to_house)
+		rig_add_item(writer->document,
+			"Ask which battery the panel charges, and follow its "
+			"wires: the answer rests on that.");
+	if (bank->n_standing > 0 && bank->standing_wh_day.high > bank->standing_wh_day.low)
+		rig_add_item(writer->document,
+			"Have the standing draw of the %s measured with a clamp meter, everything "
+			"switched off: it was taken as %s.",
+			rig_role_said(bank->role),
+			rig_amount_full(writer->arena,
+				rig_figure_scale(bank->standing_wh_day, 1.0 / 24.0), "W"));
+}
+
+void rig_solar_assumptions(rig_writer *writer, const rig_solar_findings *findings)
+{
+	rig_document *document = writer->document;
+	rig_add_item(document,
+		"Sun and air of %s, month by month. One year's month differs from the mean by "
+		"about %s "
+		"percent.",
+		findings->place.name,
+		rig_amount(writer->arena, findings->year_scatter_frac * 100.0, 2, ""));
+	const char *record = rig_record_said(&findings->place);
+	if (record != NULL)
+		rig_add_item(document, "For %s, %s.", findings->place.name, record);
+	rig_add_item(document,
+		"\"Falls short\", \"maintains\", \"extends\" and \"carries\": less than "
+		"the standing draw; at least that; at least one day and a quarter longer "
+		"from a full battery; at least 95 of 100 stays never run out.");
+	rig_add_item(document,
+		"The array stands in the open, with the shade and the losses given for "
+		"it; trees and buildings are not known to this sheet.");
+}
+
+static bool any_lithium(const rig_coach *coach)
+{
+	for (size_t i = 0; i < coach->n_banks; i++) {
+		const rig_chemistry *kind = coach->banks[i].kind;
+		if (kind != NULL && kind->charge_floor_c > -100.0)
+			return true;
+	}
+	return false;
+}
+
+void rig_solar_cautions(rig_writer *writer, const rig_solar_findings *findings)
+{
+	rig_document *document = writer->document;
+	(void)findings;
+	rig_add_item(document, "A solar panel is live whenever light falls on it, and a battery "
+			       "can drive hundreds of "
+			       "amps through a tool or a ring. Work on either is for a certified "
+			       "technician, by the "
+			       "makers' instructions and local codes.");
+	rig_add_item(document,
+		"Lead-acid batteries give off explosive gas while they charge. They need "
+		"air, and no flame or spark near them.");
+	if (any_lithium(writer->coach))
+		rig_add_item(document,
+			"A lithium battery must not be charged below freezing unless its "
+			"maker says so.");
+}

@@ -1,0 +1,376 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "writer.h"
+
+#include <math.h>
+
+enum {
+	LOAD_COLUMNS = 4,
+	MOST_LOADS = 12,
+	MOST_NAMES = 6,
+	HOURS_A_DAY = 24,
+	MOST_HOURLY_DAYS = 21 /* a longer stay is drawn by days */
+};
+
+static const char *const QUESTION = "How long does it last without hookups?";
+
+static const rig_trip_bank *main_bank(const rig_trip_findings *findings)
+{
+	return findings->main_bank < 0 ? NULL : &findings->banks[findings->main_bank];
+}
+
+static bool has(const rig_trip_findings *findings, rig_trip_note note)
+{
+	return (findings->notes & (uint32_t)note) != 0;
+}
+
+static bool is_year(const rig_trip_findings *findings)
+{
+	return findings->options.month < 0;
+}
+
+/* "in July at Flagstaff", "over the year of the weather file". */
+static const char *when_said(rig_writer *writer, const rig_trip_findings *findings)
+{
+	const bool file = findings->options.weather != NULL;
+	const char *where =
+		file ? "by the weather file" : rig_said(writer, "at %s", findings->place.name);
+	if (is_year(findings))
+		return rig_said(writer, "over a year %s", where);
+	return rig_said(writer, "in %s %s", RIG_MONTH[findings->options.month], where);
+}
+
+static void add_days(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings,
+	const rig_trip_bank *bank)
+{
+	const rig_figure days = bank->days_with_panel;
+	const char *when = when_said(writer, findings);
+	const char *name = rig_bank_said(writer, bank->bank);
+	if (!rig_figure_given(days)) {
+		rig_buffer_format(words, "Nothing draws on the %s.", name);
+		return;
+	}
+	if (days.low >= RIG_TRIP_DAYS_MAX)
+		rig_buffer_format(words, "%s, with this use, the %s does not run out.",
+			rig_capital(writer, when), name);
+	else
+		rig_buffer_format(words, "%s, from a full %s and with this use: %s.",
+			rig_capital(writer, when), name,
+			rig_days_said(writer, days, RIG_TRIP_DAYS_MAX));
+	if (bank->n_arrays > 0 && rig_figure_given(bank->days_without_panel))
+		rig_buffer_format(words, " Without the solar: %s.",
+			rig_days_said(writer, bank->days_without_panel, RIG_TRIP_DAYS_MAX));
+	else if (has(findings, RIG_TRIP_CHASSIS_ARRAY))
+		rig_buffer_add(words, " The solar on board charges the chassis battery and adds "
+				      "nothing to this.");
+}
+
+static void add_stay(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings,
+	const rig_trip_bank *bank)
+{
+	if (bank->short_days == 0) {
+		if (bank->days_with_panel.low < findings->options.n_days)
+			rig_buffer_format(words,
+				" A stay of %d days goes through at the likely figures.",
+				findings->options.n_days);
+		return;
+	}
+	rig_buffer_format(words,
+		" In a stay of %d days something goes without on %d of them; %s percent of the "
+		"energy "
+		"wanted is missing.",
+		findings->options.n_days, bank->short_days,
+		rig_amount(writer->arena, bank->unmet_frac * 100.0, 2, ""));
+}
+
+static void add_chance(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings)
+{
+	const rig_trip_chance *chance = &findings->chance;
+	if (chance->n_trips == 0)
+		return;
+	const double percent = chance->never_out_frac * 100.0;
+	rig_buffer_format(words,
+		" Weather changes from year to year: of 100 such stays of %d days, about %s go "
+		"through "
+		"without running out.",
+		findings->options.n_days,
+		percent <= 0.0     ? "none"
+		: percent >= 100.0 ? "all"
+				   : rig_amount(writer->arena, round(percent), 3, ""));
+}
+
+static const rig_trip_load *best_cut(const rig_trip_findings *findings)
+{
+	const rig_trip_load *best = NULL;
+	for (size_t i = 0; i < findings->n_carried; i++) {
+		const rig_trip_load *load = &findings->loads[i];
+		if (load->days_gained > (best == NULL ? 0.05 : best->days_gained))
+			best = load;
+	}
+	return best;
+}
+
+void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
+{
+	const rig_trip_bank *bank = main_bank(findings);
+	if (bank == NULL) {
+		rig_add_answer(writer->document, QUESTION,
+			"No house battery is listed, so nothing runs without hookups.");
+		return;
+	}
+	rig_buffer words = {0};
+	add_days(writer, &words, findings, bank);
+	add_stay(writer, &words, findings, bank);
+	add_chance(writer, &words, findings);
+	const rig_trip_load *cut = best_cut(findings);
+	if (cut != NULL)
+		rig_buffer_format(&words, " What helps most: leave off the %s and it lasts %s.",
+			rig_load_said(writer, cut->load),
+			rig_days_said(writer, rig_figure_of(cut->days_if_cut, RIG_FROM_COMPUTED),
+				RIG_TRIP_DAYS_MAX));
+	const char *record = rig_record_said(&findings->place);
+	if (record != NULL && findings->options.weather == NULL)
+		rig_buffer_format(&words, " For %s, %s.", findings->place.name, record);
+	rig_add_answer(writer->document, QUESTION, "%s", rig_said_buffer(writer, &words));
+}
+
+static double percent_of(const rig_trip_bank *bank, double wh)
+{
+	return fmin(fmax(wh / bank->capacity_wh, 0.0), 1.0) * 100.0;
+}
+
+/* The state of charge by hour, from full; a long stay by days, from each day's lowest to its
+ * highest hour. Gives how many points. */
+static size_t plot_charge(
+	const rig_trip_findings *findings, const rig_trip_bank *bank, double *x, rig_span *y)
+{
+	const bool daily = findings->n_hours > (size_t)MOST_HOURLY_DAYS * HOURS_A_DAY;
+	const size_t step = daily ? HOURS_A_DAY : 1;
+	size_t n = 0;
+	if (!daily) {
+		/* the start: what was there before the first hour */
+		x[n] = 0.0;
+		y[n++] = (rig_span){100.0, 100.0, 100.0};
+	}
+	for (size_t hour = 0; hour + step <= findings->n_hours; hour += step) {
+		double low = HUGE_VAL;
+		double high = 0.0;
+		for (size_t i = hour; i < hour + step; i++) {
+			low = fmin(low, percent_of(bank, bank->hours[i].store_wh));
+			high = fmax(high, percent_of(bank, bank->hours[i].store_wh));
+		}
+		const double last = percent_of(bank, bank->hours[hour + step - 1].store_wh);
+		x[n] = (double)(hour + step) / HOURS_A_DAY;
+		y[n++] = (rig_span){low, last, high};
+	}
+	return n;
+}
+
+static void add_course_chart(
+	rig_writer *writer, const rig_trip_findings *findings, const rig_trip_bank *bank)
+{
+	double *x = rig_arena_take(writer->arena, findings->n_hours + 1, sizeof *x);
+	rig_span *y = rig_arena_take(writer->arena, findings->n_hours + 1, sizeof *y);
+	if (x == NULL || y == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	const size_t n = plot_charge(findings, bank, x, y);
+	if (n < 2)
+		return;
+	const double floor = percent_of(bank, bank->capacity_wh - bank->usable_wh.likely);
+	const rig_span level[2] = {{floor, floor, floor}, {floor, floor, floor}};
+	const double ends[2] = {x[0], x[n - 1]};
+	const rig_line lines[] = {{"state of charge", n, x, y, false},
+		{"not to be used below this", 2, ends, level, true}};
+	const rig_chart chart = {.kind = RIG_CHART_COURSE,
+		.title = rig_said(
+			writer, "The %s through the days", rig_bank_said(writer, bank->bank)),
+		.quantity = "state of charge",
+		.unit = "%",
+		.x_quantity = "days since leaving",
+		.y_top = 100.0,
+		.n_lines = floor > 0.5 ? 2 : 1,
+		.lines = lines};
+	rig_add_chart(writer->document, &chart);
+}
+
+static void add_loads_table(rig_writer *writer, const rig_trip_findings *findings)
+{
+	static const rig_column COLUMNS[LOAD_COLUMNS] = {{"load", "", RIG_ALIGN_LEFT},
+		{"a day", "Wh", RIG_ALIGN_RIGHT}, {"at the battery", "Wh", RIG_ALIGN_RIGHT},
+		{"days gained without it", "", RIG_ALIGN_RIGHT}};
+	const char *cells[MOST_LOADS * LOAD_COLUMNS];
+	const size_t n = findings->n_carried < MOST_LOADS ? findings->n_carried : MOST_LOADS;
+	if (n == 0)
+		return;
+	for (size_t i = 0; i < n; i++) {
+		const rig_trip_load *load = &findings->loads[i];
+		const char **row = &cells[i * LOAD_COLUMNS];
+		row[0] = rig_capital(writer,
+			rig_loads_said(writer, load->load, writer->coach->loads[load->load].count));
+		row[1] = rig_amount_full(writer->arena, load->wh_day, "");
+		row[2] = rig_amount(writer->arena, load->at_bank_wh_day, 2, "");
+		row[3] = load->days_gained >= 0.05
+				 ? rig_amount(writer->arena, load->days_gained, 2, "")
+				 : "under 0.1";
+	}
+	const rig_table table = {
+		n < findings->n_carried
+			? rig_said(writer, "Where the energy goes: the %zu largest of %zu loads", n,
+				  findings->n_carried)
+			: "Where the energy goes",
+		LOAD_COLUMNS, n, COLUMNS, cells};
+	rig_add_table(writer->document, &table);
+}
+
+static void add_flows(rig_writer *writer, const rig_trip_bank *bank)
+{
+	const rig_trip_flows_wh_day *flows = &bank->flows;
+	rig_document *document = writer->document;
+	rig_add_fact(document, "Usable from a full battery",
+		rig_amount_full(writer->arena, bank->usable_wh, "Wh"),
+		rig_origin_said(bank->usable_wh.from));
+	rig_add_fact(document, "Wanted a day, inverter included",
+		rig_amount_full(writer->arena, bank->wanted_wh_day, "Wh"), "");
+	rig_add_fact(document, "Solar harvest a day",
+		rig_amount_full(writer->arena, bank->harvest_wh_day, "Wh"), "");
+	if (flows->inverter_idle > 0.0)
+		rig_add_fact(document, "The inverter itself, a day",
+			rig_said(writer, "%s doing nothing, %s lost in converting",
+				rig_amount(writer->arena, flows->inverter_idle, 2, "Wh"),
+				rig_amount(writer->arena, flows->inverter_loss, 2, "Wh")),
+			"");
+	if (flows->curtailed > 0.005 * flows->harvest)
+		rig_add_fact(document, "Solar left unused, a day",
+			rig_said(writer, "%s: the battery was full, or could not take it",
+				rig_amount(writer->arena, flows->curtailed, 2, "Wh")),
+			"");
+}
+
+/* The names of loads that are not carried for one reason. */
+static void add_not_carried(
+	rig_writer *writer, const rig_trip_findings *findings, rig_away away, const char *why)
+{
+	const char **names = rig_arena_take(writer->arena, findings->n_loads, sizeof *names);
+	if (names == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	size_t n = 0;
+	for (size_t i = 0; i < findings->n_loads; i++) {
+		if (findings->loads[i].away == away)
+			names[n++] = rig_load_said(writer, findings->loads[i].load);
+	}
+	if (n > 0)
+		rig_add_item(writer->document, "%s: %s.", why, rig_joined(writer, n, names, 12));
+}
+
+static void add_all_not_carried(rig_writer *writer, const rig_trip_findings *findings)
+{
+	if (findings->n_carried == findings->n_loads)
+		return;
+	rig_add_list(writer->document, "What does not run without hookups");
+	add_not_carried(writer, findings, RIG_NEEDS_HOOKUPS, "Needs shore power");
+	add_not_carried(writer, findings, RIG_NEEDS_INVERTER, "Needs an inverter");
+	add_not_carried(writer, findings, RIG_EXCEEDS_INVERTER, "Too large for the inverter");
+	add_not_carried(writer, findings, RIG_HAS_NO_BANK, "Has no battery to draw on");
+	add_not_carried(writer, findings, RIG_OFF_IN_HABIT, "Left off in this pattern of use");
+}
+
+void rig_trip_figures(rig_writer *writer, const rig_trip_findings *findings)
+{
+	rig_add_heading(writer->document, 2, "Days without hookups");
+	const rig_trip_bank *bank = main_bank(findings);
+	if (bank != NULL) {
+		add_flows(writer, bank);
+		add_course_chart(writer, findings, bank);
+		add_loads_table(writer, findings);
+	}
+	add_all_not_carried(writer, findings);
+}
+
+void rig_trip_next(rig_writer *writer, const rig_trip_findings *findings)
+{
+	rig_document *document = writer->document;
+	const rig_trip_load *widest = NULL;
+	for (size_t i = 0; i < findings->n_carried; i++) {
+		const rig_trip_load *load = &findings->loads[i];
+		const double width = load->wh_day.high - load->wh_day.low;
+		if (width > 0.0 &&
+			(widest == NULL || width > widest->wh_day.high - widest->wh_day.low))
+			widest = load;
+	}
+	if (widest != NULL)
+		rig_add_item(document,
+			"Find out what the %s uses in a day and for how long it is on: of all "
+			"loads away "
+			"from hookups its range is the widest (%s a day).",
+			rig_load_said(writer, widest->load),
+			rig_amount_range(writer->arena, widest->wh_day, "Wh"));
+	const rig_trip_bank *bank = main_bank(findings);
+	if (bank != NULL && bank->usable_wh.high > bank->usable_wh.low)
+		rig_add_item(document,
+			"Ask how old the %s is, and have its capacity tested: an old one holds far "
+			"less "
+			"than its label says.",
+			rig_bank_said(writer, bank->bank));
+}
+
+void rig_trip_assumptions(rig_writer *writer, const rig_trip_findings *findings)
+{
+	static const struct {
+		rig_trip_note note;
+		const char *text;
+	} SAID[] = {
+		{RIG_TRIP_MEAN_WEATHER,
+			"Each day is the mean day of its month. Mean days hide runs of "
+			"dull ones, so the days come out long; the chance of running "
+			"out, where it is given, has them in it."},
+		{RIG_TRIP_REAL_YEAR,
+			"The weather is one year from a file. Another year differs from it."},
+		{RIG_TRIP_STARTS_FULL, "Every battery is full at the start."},
+		{RIG_TRIP_OUTDOOR_BANK,
+			"A battery without a stated temperature is as cold or warm as "
+			"the air outdoors."},
+		{RIG_TRIP_COLD_NO_CHARGE,
+			"In some hours a battery is too cold to be charged, and takes nothing."},
+		{RIG_TRIP_WINDOWS_BY_RULE,
+			"Loads without stated hours run by rule: short use in the "
+			"evening, cycling loads all day."},
+		{RIG_TRIP_WINDOW_TOO_SHORT, "A load's hours of use do not fit in its window; it "
+					    "was spread over the day."},
+		{RIG_TRIP_OTHER_SOURCES, "Generator and charging by the engine are not counted."},
+		{RIG_TRIP_FLAT_LIGHT,
+			"The weather file has no direct beam, so tilted panels were taken "
+			"as flat."},
+		{RIG_TRIP_NO_BANK_LOADS,
+			"Some loads on direct current draw on no battery and are left "
+			"out."},
+		{RIG_TRIP_NO_HOUSE_ARRAY, "No solar panel feeds the house battery."},
+	};
+	for (size_t i = 0; i < sizeof SAID / sizeof SAID[0]; i++) {
+		if (has(findings, SAID[i].note))
+			rig_add_item(writer->document, "%s", SAID[i].text);
+	}
+	const char *record = rig_record_said(&findings->place);
+	if (record != NULL && findings->options.weather == NULL)
+		rig_add_item(writer->document, "For %s, %s.", findings->place.name, record);
+}
+
+void rig_trip_cautions(rig_writer *writer, const rig_trip_findings *findings)
+{
+	rig_document *document = writer->document;
+	rig_add_item(document,
+		"Do not rest a medical device, or the heat in freezing weather, on this "
+		"forecast. Keep a second source.");
+	if (has(findings, RIG_TRIP_OTHER_SOURCES))
+		rig_add_item(document,
+			"A generator's exhaust kills without smell: run it in the open, "
+			"away from windows and doors, with working alarms for carbon "
+			"monoxide, by its maker's instructions.");
+	rig_add_item(document, "A solar panel is live whenever light falls on it, and a battery "
+			       "can drive hundreds of "
+			       "amps through a tool or a ring. Work on either is for a certified "
+			       "technician, by the "
+			       "makers' instructions and local codes.");
+}

@@ -1,0 +1,244 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "writer.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+
+const char *const RIG_MONTH[12] = {"January", "February", "March", "April", "May", "June", "July",
+	"August", "September", "October", "November", "December"};
+const char *const RIG_MONTH_SHORT[12] = {
+	"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+
+const char *rig_said(rig_writer *writer, const char *format, ...)
+{
+	va_list values;
+	va_start(values, format);
+	const int length = vsnprintf(NULL, 0, format, values);
+	va_end(values);
+	char *text = length < 0 ? NULL : rig_arena_take(writer->arena, (size_t)length + 1, 1);
+	if (text == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return "";
+	}
+	va_start(values, format);
+	vsnprintf(text, (size_t)length + 1, format, values);
+	va_end(values);
+	return text;
+}
+
+const char *rig_said_buffer(rig_writer *writer, rig_buffer *buffer)
+{
+	const char *text = "";
+	if (buffer->failed)
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+	else if (buffer->text != NULL)
+		text = rig_said(writer, "%s", buffer->text);
+	rig_buffer_free(buffer);
+	return text;
+}
+
+const char *rig_coach_said(const rig_writer *writer)
+{
+	return writer->coach->name == NULL ? "a coach without a name" : writer->coach->name;
+}
+
+const char *rig_load_said(const rig_writer *writer, int load)
+{
+	if (load < 0)
+		return "battery charger";
+	const rig_load *row = &writer->coach->loads[load];
+	if (row->name != NULL)
+		return row->name;
+	return row->appliance != NULL ? row->appliance->label : row->id;
+}
+
+const char *rig_loads_said(rig_writer *writer, int load, int count)
+{
+	const char *name = rig_load_said(writer, load);
+	return count > 1 ? rig_said(writer, "%s (%d)", name, count) : name;
+}
+
+const char *rig_circuit_said(const rig_writer *writer, int circuit)
+{
+	const rig_circuit *row = &writer->coach->circuits[circuit];
+	return row->name != NULL ? row->name : row->id;
+}
+
+const char *rig_role_said(rig_bank_role role)
+{
+	return role == RIG_CHASSIS ? "chassis (starting) battery" : "house battery";
+}
+
+const char *rig_bank_said(rig_writer *writer, int bank)
+{
+	const rig_bank *row = &writer->coach->banks[bank];
+	const char *role = rig_role_said(row->role);
+	int alike = 0;
+	for (size_t i = 0; i < writer->coach->n_banks; i++)
+		alike +=
+			(writer->coach->banks[i].role == RIG_CHASSIS) == (row->role == RIG_CHASSIS);
+	if (alike < 2)
+		return role;
+	return rig_said(writer, "%s \"%s\"", role, row->name != NULL ? row->name : row->id);
+}
+
+const char *rig_origin_said(rig_origin from)
+{
+	switch (from) {
+	case RIG_FROM_STATED:
+		return "stated in the coach file";
+	case RIG_FROM_MEASURED:
+		return "measured";
+	case RIG_FROM_NAMEPLATE:
+		return "read off a label";
+	case RIG_FROM_PROFILE:
+		return "typical of its kind";
+	case RIG_FROM_ESTIMATED:
+		return "estimated";
+	case RIG_FROM_COMPUTED:
+		return "worked out";
+	default:
+		return "";
+	}
+}
+
+const char *rig_joined(rig_writer *writer, size_t n, const char *const *names, size_t most)
+{
+	rig_buffer words = {0};
+	const size_t named = n > most ? most - 1 : n;
+	for (size_t i = 0; i < named; i++) {
+		if (i > 0)
+			rig_buffer_add(&words, i + 1 == n ? " and " : ", ");
+		rig_buffer_add(&words, names[i]);
+	}
+	if (named < n)
+		rig_buffer_format(&words, " and %zu more", n - named);
+	return rig_said_buffer(writer, &words);
+}
+
+/* The last month of the run that starts at first. */
+static int run_end(const bool belongs[12], int first)
+{
+	int last = first;
+	while (belongs[(last + 1) % 12] && last + 1 < first + 12)
+		last++;
+	return last % 12;
+}
+
+const char *rig_months_said(rig_writer *writer, const bool belongs[12], bool brief)
+{
+	const char *const *names = brief ? RIG_MONTH_SHORT : RIG_MONTH;
+	const char *runs[12];
+	size_t n = 0;
+	int total = 0;
+	for (int i = 0; i < 12; i++) {
+		total += belongs[i];
+		if (!belongs[i] || belongs[(i + 11) % 12])
+			continue;
+		const int last = run_end(belongs, i);
+		const bool two = last == (i + 1) % 12;
+		runs[n++] = last == i ? names[i]
+				      : rig_said(writer, "%s %s %s", names[i], two ? "and" : "to",
+						names[last]);
+	}
+	if (total == 12)
+		return "every month";
+	return total == 0 ? "no month" : rig_joined(writer, n, runs, 12);
+}
+
+/* "1 day", "2.5 days", "9 hours". */
+static const char *span_said(rig_writer *writer, double low, double high)
+{
+	rig_buffer words = {0};
+	const bool hours = high < 2.0;
+	const double scale = hours ? 24.0 : 1.0;
+	rig_amount_span(&words, low * scale, high * scale, 2);
+	const bool one = words.text != NULL && words.text[0] == '1' && words.text[1] == '\0';
+	rig_buffer_format(&words, " %s%s", hours ? "hour" : "day", one ? "" : "s");
+	return rig_said_buffer(writer, &words);
+}
+
+const char *rig_days_said(rig_writer *writer, rig_figure days, double most)
+{
+	if (!rig_figure_given(days))
+		return "as long as one likes: nothing draws on it";
+	if (days.low >= most)
+		return rig_said(writer, "%.0f days or longer", most);
+	const char *likely = days.likely >= most ? rig_said(writer, "%.0f days or longer", most)
+						 : span_said(writer, days.likely, days.likely);
+	if (days.high <= days.low)
+		return rig_said(writer, "about %s", likely);
+	const char *range = days.high >= most ? rig_said(writer, "%s or longer",
+							span_said(writer, days.low, days.low))
+					      : span_said(writer, days.low, days.high);
+	return rig_said(writer, "about %s (%s)", likely, range);
+}
+
+const char *rig_record_said(const rig_place *place)
+{
+	switch (place->record) {
+	case RIG_RECORD_SHORT_CONFIRMED:
+		return "the sun there is known from a short record that longer ones nearby confirm";
+	case RIG_RECORD_SHORT_UNCONFIRMED:
+		return "the sun there is known from a short record that no longer one nearby "
+		       "confirms, so the ranges are wider";
+	default:
+		return NULL;
+	}
+}
+
+const char *rig_capital(rig_writer *writer, const char *text)
+{
+	if (text[0] < 'a' || text[0] > 'z')
+		return text;
+	return rig_said(writer, "%c%s", text[0] - 'a' + 'A', text + 1);
+}
+
+void rig_put_number(rig_writer *writer, cJSON *parent, const char *key, double value)
+{
+	if (isfinite(value))
+		rig_json_add_number(&writer->maker, parent, key, value);
+	else
+		rig_document_fail(writer->document, RIG_BAD_INPUT);
+}
+
+void rig_put_figure(
+	rig_writer *writer, cJSON *parent, const char *key, rig_figure figure, const char *unit)
+{
+	if (!rig_figure_given(figure)) {
+		rig_json_add_null(&writer->maker, parent, key);
+		return;
+	}
+	cJSON *object = rig_json_add_object(&writer->maker, parent, key);
+	rig_put_number(writer, object, "low", figure.low);
+	rig_put_number(writer, object, "likely", figure.likely);
+	rig_put_number(writer, object, "high", figure.high);
+	rig_json_add_text(&writer->maker, object, "unit", unit);
+	rig_json_add_text(&writer->maker, object, "from", rig_origin_text(figure.from));
+}
+
+void rig_put_index(rig_writer *writer, cJSON *parent, const char *key, long value)
+{
+	rig_json_add_number(&writer->maker, parent, key, (double)value);
+}
+
+void rig_put_numbers(
+	rig_writer *writer, cJSON *parent, const char *key, size_t n, const double *values)
+{
+	cJSON *array = rig_json_add_array(&writer->maker, parent, key);
+	for (size_t i = 0; i < n; i++)
+		rig_put_number(writer, array, NULL, values[i]);
+}
+
+void rig_put_place(rig_writer *writer, cJSON *parent, const rig_place *place)
+{
+	static const char *const RECORD[] = {"long", "short_confirmed", "short_unconfirmed"};
+	cJSON *object = rig_json_add_object(&writer->maker, parent, "place");
+	rig_json_add_text(&writer->maker, object, "name", place->name);
+	rig_json_add_text(&writer->maker, object, "station", place->station);
+	rig_put_number(writer, object, "latitude_deg", place->latitude_deg);
+	rig_put_number(writer, object, "longitude_deg", place->longitude_deg);
+	rig_put_number(writer, object, "elevation_m", place->elevation_m);
+	rig_json_add_text(&writer->maker, object, "record", RECORD[place->record]);
+}

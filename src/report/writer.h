@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* writer.h: what the writers of reports share: names of things in the coach, lists and months in
+ * words, figures as JSON; and the parts that each study gives to a sheet. */
+#ifndef REPORT_WRITER_H
+#define REPORT_WRITER_H
+
+#include "amount.h"
+#include "base/jsonout.h"
+#include "rigbudget/report.h"
+
+typedef struct {
+	rig_document *document;
+	rig_arena *arena;
+	rig_json_maker maker;
+	const rig_coach *coach;
+	rig_units units;
+} rig_writer;
+
+extern const char *const RIG_MONTH[12];       /* "January" */
+extern const char *const RIG_MONTH_SHORT[12]; /* "Jan" */
+
+/* A text in the arena; "" when memory is out, which the document remembers. */
+const char *rig_said(rig_writer *writer, const char *format, ...)
+	__attribute__((format(printf, 2, 3)));
+/* The buffer's text in the arena; the buffer is freed. */
+const char *rig_said_buffer(rig_writer *writer, rig_buffer *buffer);
+
+const char *rig_coach_said(const rig_writer *writer);
+/* The name of a load, or of its profile, or its id; -1 is the battery charger. */
+const char *rig_load_said(const rig_writer *writer, int load);
+/* The same for several: "water heater (2)". */
+const char *rig_loads_said(rig_writer *writer, int load, int count);
+const char *rig_circuit_said(const rig_writer *writer, int circuit);
+const char *rig_bank_said(rig_writer *writer, int bank);
+/* "house battery" or "chassis (starting) battery". */
+const char *rig_role_said(rig_bank_role role);
+/* "read off a label", "from a profile", ... */
+const char *rig_origin_said(rig_origin from);
+/* "a, b and c"; of more than most, "a, b and 4 more". */
+const char *rig_joined(rig_writer *writer, size_t n, const char *const *names, size_t most);
+/* "March to October", "January and May", "every month", "no month"; runs through New Year. */
+const char *rig_months_said(rig_writer *writer, const bool belongs[12], bool brief);
+/* "about 2 days", "about 9 hours"; 60 days or the like stands for "60 days or longer". */
+const char *rig_days_said(rig_writer *writer, rig_figure days, double most);
+/* Where the place's figures fall short of a long record; NULL for a long one. */
+const char *rig_record_said(const rig_place *place);
+/* A capital in front, for ASCII. */
+const char *rig_capital(rig_writer *writer, const char *text);
+
+/* JSON. A figure that is not finite fails the document; an absent one is null. */
+void rig_put_figure(
+	rig_writer *writer, cJSON *parent, const char *key, rig_figure figure, const char *unit);
+void rig_put_number(rig_writer *writer, cJSON *parent, const char *key, double value);
+void rig_put_index(rig_writer *writer, cJSON *parent, const char *key, long value);
+void rig_put_numbers(
+	rig_writer *writer, cJSON *parent, const char *key, size_t n, const double *values);
+void rig_put_place(rig_writer *writer, cJSON *parent, const rig_place *place);
+
+/* The parts of a sheet, one set a study. answer adds answers; figures opens a part of its own;
+ * next, assumptions and cautions add items to the list that is open; data adds an object to the
+ * tree. */
+void rig_shore_answer(rig_writer *writer, const rig_shore_findings *findings);
+void rig_shore_figures(rig_writer *writer, const rig_shore_findings *findings);
+void rig_shore_next(rig_writer *writer, const rig_shore_findings *findings);
+void rig_shore_assumptions(rig_writer *writer, const rig_shore_findings *findings);
+void rig_shore_cautions(rig_writer *writer, const rig_shore_findings *findings);
+void rig_shore_data(rig_writer *writer, const rig_shore_findings *findings);
+
+void rig_solar_answer(rig_writer *writer, const rig_solar_findings *findings);
+void rig_solar_figures(rig_writer *writer, const rig_solar_findings *findings);
+void rig_solar_next(rig_writer *writer, const rig_solar_findings *findings);
+void rig_solar_assumptions(rig_writer *writer, const rig_solar_findings *findings);
+void rig_solar_cautions(rig_writer *writer, const rig_solar_findings *findings);
+void rig_solar_data(rig_writer *writer, const rig_solar_findings *findings);
+
+void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings);
+void rig_trip_figures(rig_writer *writer, const rig_trip_findings *findings);
+void rig_trip_next(rig_writer *writer, const rig_trip_findings *findings);
+void rig_trip_assumptions(rig_writer *writer, const rig_trip_findings *findings);
+void rig_trip_cautions(rig_writer *writer, const rig_trip_findings *findings);
+void rig_trip_data(rig_writer *writer, const rig_trip_findings *findings);
+
+#endif
