@@ -64,6 +64,7 @@ typedef struct {
 	double cos_zenith[RIG_DAY_HOURS];
 	double azimuth_rad[RIG_DAY_HOURS];          /* from north, east positive, 0 to 2 pi */
 	double extraterrestrial_wm2[RIG_DAY_HOURS]; /* on the horizontal, mean over the hour */
+	double normal_wm2;                          /* outside the air, facing the sun */
 } rig_day_hours;
 
 /* The mean day of a month: the 24 values of ghi and dhi sum to the place's monthly figures exactly.
@@ -153,7 +154,7 @@ void rig_climate_days(const rig_climate *climate, rig_stream stream, int first_d
 void rig_climate_hours(const rig_climate *climate, const rig_day *day, rig_day_hours *hours);
 
 /* Where the sun stands and what the top of the air gets on a day: fills cos_zenith,
- * azimuth_rad and extraterrestrial_wm2, the rest is 0. */
+ * azimuth_rad, extraterrestrial_wm2 and normal_wm2, the rest is 0. */
 void rig_sun_hours(const rig_place *place, int day_of_year, rig_day_hours *hours);
 
 /* ---- random numbers ---- */

@@ -23,6 +23,7 @@ enum { N_CELLS = 1024 };
 typedef struct {
 	bool dark;             /* no sun to speak of: every day gets the month's mean */
 	double mean_clearness; /* 0 where there is nothing outside the air either */
+	double sunset_rad;     /* of the mean day */
 	double diffuse_factor; /* on the daily diffuse share, so that the month's comes out */
 	double clearness[N_NODES];
 	double link; /* lag-one correlation of the Gaussian sequence behind the clearness */
@@ -60,10 +61,9 @@ void rig_climate_facts_of_place(const rig_place *place, rig_climate_facts *facts
 }
 
 /* Energy on the horizontal outside the air in a day, Wh/m2. */
-static double top_wh_m2(double latitude_deg, int day_of_year)
+static double top_wh_m2(const rig_place *place, int day_of_year)
 {
-	const rig_place place = {.latitude_deg = latitude_deg};
-	const daylight light = daylight_of(&place, day_of_year);
+	const daylight light = daylight_of(place, day_of_year);
 	return rig_sun_day_wh_m2(
 		light.sun.latitude_rad, light.sun.declination_rad, light.sun.normal_wm2);
 }
@@ -155,7 +155,7 @@ rig_status rig_climate_facts_of_year(const rig_hourly_year *year, rig_climate_fa
 	for (int day = 0; day < RIG_YEAR_DAYS; day++) {
 		const int m = rig_month_of_day(day);
 		const double n = rig_month_n_days(m);
-		const double top = top_wh_m2(year->latitude_deg, day);
+		const double top = top_wh_m2(&place, day);
 		double sum[3];
 		double range_c[2];
 		read_days(year, day, sum, range_c);
@@ -345,26 +345,27 @@ static double link_of(const double clearness[N_NODES], double memory)
 }
 
 /* Month's diffuse over global when the days' shares are multiplied by a factor and held at 1. */
-static double month_share(const month_sky *sky, double sunset_rad, double factor)
+static double month_share(const month_sky *sky, double factor)
 {
 	double diffuse = 0;
 	double global = 0;
 	for (int node = 0; node < N_NODES; node += 4) {
 		const double clearness = sky->clearness[node];
-		const double share = fmin(1, factor * rig_erbs_day_frac(clearness, sunset_rad));
+		const double share =
+			fmin(1, factor * rig_erbs_day_frac(clearness, sky->sunset_rad));
 		diffuse += node_weight(node) * clearness * share;
 		global += node_weight(node) * clearness;
 	}
 	return diffuse / global;
 }
 
-static double diffuse_factor(const month_sky *sky, double sunset_rad, double wanted)
+static double diffuse_factor(const month_sky *sky, double wanted)
 {
 	double low = 0;
 	double high = 20;
 	for (int i = 0; i < 50; i++) {
 		const double middle = (low + high) / 2;
-		*(month_share(sky, sunset_rad, middle) < wanted ? &low : &high) = middle;
+		*(month_share(sky, middle) < wanted ? &low : &high) = middle;
 	}
 	return on_grid(high);
 }
@@ -372,15 +373,14 @@ static double diffuse_factor(const month_sky *sky, double sunset_rad, double wan
 static void set_month(const rig_climate_facts *facts, int month, month_sky *sky)
 {
 	const rig_place *place = &facts->place;
-	const daylight light = daylight_of(place, rig_month_mean_day(month));
 	double top = 0;
 	for (int i = 0; i < rig_month_n_days(month); i++)
-		top += top_wh_m2(place->latitude_deg, rig_month_first_day(month) + i) /
-		       rig_month_n_days(month);
+		top += top_wh_m2(place, rig_month_first_day(month) + i) / rig_month_n_days(month);
 	const double global = 1000 * place->ghi_kwh_m2_day[month];
 	sky->dark = top < DARK_WH_M2 || global <= 0;
 	sky->mean_clearness = sky->dark ? 0 : on_grid(global / top);
 	sky->link = facts->memory;
+	sky->sunset_rad = daylight_of(place, rig_month_mean_day(month)).sunset_rad;
 	sky->diffuse_factor = 1;
 	/* spread about the long mean: about its own mean a month's days spread less */
 	const double widening =
@@ -390,8 +390,8 @@ static void set_month(const rig_climate_facts *facts, int month, month_sky *sky)
 	if (sky->dark)
 		return;
 	sky->link = link_of(sky->clearness, facts->memory);
-	sky->diffuse_factor = diffuse_factor(
-		sky, light.sunset_rad, place->dhi_kwh_m2_day[month] / place->ghi_kwh_m2_day[month]);
+	sky->diffuse_factor =
+		diffuse_factor(sky, place->dhi_kwh_m2_day[month] / place->ghi_kwh_m2_day[month]);
 }
 
 rig_climate *rig_climate_of_facts(const rig_climate_facts *facts)
@@ -482,7 +482,7 @@ void rig_climate_hours(const rig_climate *climate, const rig_day *day, rig_day_h
 		global = day->clearness * rig_sun_day_wh_m2(light.sun.latitude_rad,
 						  light.sun.declination_rad, light.sun.normal_wm2);
 		diffuse = global * fmin(1, sky->diffuse_factor * rig_erbs_day_frac(day->clearness,
-									 light.sunset_rad));
+									 sky->sunset_rad));
 	}
 	daylight_sun(&light, hours);
 	daylight_spread(&light, global, diffuse, hours);

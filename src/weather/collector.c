@@ -30,7 +30,7 @@ void rig_day_on_plane(
 		if (plane->tilt_rad == 0)
 			continue;
 		hour_sky hour = {hours->ghi_wm2[i], 0, hours->dhi_wm2[i], hours->cos_zenith[i],
-			hours->azimuth_rad[i], RIG_SOLAR_CONSTANT_WM2};
+			hours->azimuth_rad[i], hours->normal_wm2};
 		if (hour.cos_zenith > 0)
 			hour.beam_wm2 = fmin(hour.normal_wm2,
 				(hour.global_wm2 - hour.diffuse_wm2) / hour.cos_zenith);
@@ -53,7 +53,7 @@ rig_status rig_year_on_plane(
 			const int at = day * RIG_DAY_HOURS + i;
 			const hour_sky hour = {year->ghi_wm2[at], year->dni_wm2[at],
 				year->dhi_wm2[at], sun.cos_zenith[i], sun.azimuth_rad[i],
-				rig_sun_day_normal_wm2(day + 1)};
+				sun.normal_wm2};
 			plane_wm2[at] = plane->tilt_rad == 0 ? year->ghi_wm2[at]
 							     : on_plane_wm2(&hour, plane);
 		}

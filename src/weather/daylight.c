@@ -9,15 +9,19 @@ static const double PI = 3.14159265358979323846;
 static const double RAD_PER_HOUR = 3.14159265358979323846 / 12;
 static const double RAD_PER_DEG = 3.14159265358979323846 / 180;
 
+/* Midway between leap years, so that its days stand where those of all years stand on average. */
+static const int SUN_YEAR = 2026;
+
 daylight daylight_of(const rig_place *place, int day_of_year)
 {
-	const int day = day_of_year + 1;
+	const double noon_utc = 24.0 * day_of_year + 12 - place->longitude_deg / 15;
+	const rig_sun sun = rig_sun_at(rig_julian_day(SUN_YEAR, 0, 1, noon_utc));
 	daylight light = {.sun = {.latitude_rad = place->latitude_deg * RAD_PER_DEG,
-				  .declination_rad = rig_sun_spencer_rad(day),
-				  .normal_wm2 = rig_sun_day_normal_wm2(day)}};
+				  .declination_rad = sun.declination_rad,
+				  .normal_wm2 = rig_sun_normal_wm2(sun.distance_au)}};
 	light.sunset_rad = rig_sun_sunset_rad(light.sun.latitude_rad, light.sun.declination_rad);
 	light.first_rad =
-		(rig_sun_spencer_minutes(day) / 60 - 12 - place->utc_offset_h) * RAD_PER_HOUR +
+		(sun.equation_of_time_minutes / 60 - 12 - place->utc_offset_h) * RAD_PER_HOUR +
 		place->longitude_deg * RAD_PER_DEG;
 	return light;
 }
@@ -67,6 +71,7 @@ static double top_wh(const daylight *light, int hour)
 
 void daylight_sun(const daylight *light, rig_day_hours *hours)
 {
+	hours->normal_wm2 = light->sun.normal_wm2;
 	for (int hour = 0; hour < RIG_DAY_HOURS; hour++) {
 		double middle_rad = 0;
 		hours->cos_zenith[hour] = hours->azimuth_rad[hour] = 0;
@@ -226,7 +231,7 @@ void daylight_warmth(const daylight *light, const warmth *day, double temp_c[RIG
 void rig_sun_hours(const rig_place *place, int day_of_year, rig_day_hours *hours)
 {
 	const daylight light = daylight_of(place, day_of_year);
-	*hours = (rig_day_hours){{0}, {0}, {0}, {0}, {0}, {0}};
+	*hours = (rig_day_hours){.normal_wm2 = 0};
 	daylight_sun(&light, hours);
 }
 

@@ -1,0 +1,354 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rigbudget/profile.h"
+
+#include <cjson/cJSON.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "suites.h"
+
+static void check_figure(const char *id, rig_figure figure, double low, double high)
+{
+	ck_assert_msg(figure.from == RIG_FROM_PROFILE, "%s", id);
+	ck_assert_msg(figure.low <= figure.likely && figure.likely <= figure.high, "%s", id);
+	ck_assert_msg(figure.low >= low && figure.high <= high, "%s", id);
+}
+
+START_TEST(every_appliance_is_sane)
+{
+	ck_assert_uint_ge(rig_n_appliances(), 86);
+	for (size_t i = 0; i < rig_n_appliances(); i++) {
+		const rig_appliance *a = rig_appliance_at(i);
+		ck_assert_ptr_eq(rig_appliance_find(a->id), a);
+		ck_assert_msg(a->label[0] != '\0' && a->source[0] != '\0', "%s", a->id);
+		check_figure(a->id, a->running_w, 0.01, 3000);
+		check_figure(a->id, a->power_factor, 0.4, 1);
+		check_figure(a->id, a->duty_frac, 0.01, 1);
+		check_figure(a->id, a->daily_use_h, 0.001, 24);
+		ck_assert_msg(a->priority >= 1 && a->priority <= 9, "%s", a->id);
+		ck_assert(a->supply == RIG_AC || a->supply == RIG_DC);
+		ck_assert(a->volts_v == (a->supply == RIG_AC ? 120 : 12));
+		if (a->supply == RIG_DC)
+			ck_assert_msg(a->power_factor.likely == 1, "%s", a->id);
+		if (a->behaviour == RIG_RESISTIVE)
+			ck_assert_msg(a->power_factor.likely >= 0.98, "%s", a->id);
+		/* nothing on a 120 V cord passes a 20 A circuit while it runs */
+		if (a->supply == RIG_AC)
+			ck_assert_msg(
+				a->running_w.likely / a->power_factor.likely <= 2400, "%s", a->id);
+		if (rig_figure_given(a->start_a)) {
+			/* a start draws no less than what runs, and at most ten times it */
+			const double amps =
+				a->running_w.likely / a->volts_v / a->power_factor.likely;
+			ck_assert_msg(a->start_a.high >= 0.95 * amps, "%s", a->id);
+			ck_assert_msg(a->start_a.low <= 10 * amps, "%s", a->id);
+		}
+		if (a->always_on)
+			ck_assert_msg(a->daily_use_h.likely == 24 && a->running_w.likely < 15 &&
+					      !a->shed_first,
+				"%s", a->id);
+	}
+}
+END_TEST
+
+/* Figures read in documents, on which rows rest. */
+static const struct {
+	const char *id;
+	double low, likely, high;
+	double tol; /* half of the last digit, or what the watts were rounded to */
+} READ[] = {
+	/* (12.7 + 2.8) A and (13.2 + 2.8) A at 115 V, a roof unit's data sheet */
+	{"roof_ac_13k5", 1080, 1500, 1782.5, 5},
+	{"roof_ac_15k", 1140, 1600, 1840, 5},
+	/* 1,200 W in for 800 W of cooking, a technical article */
+	{"microwave_800", 1050, 1200, 1350, 0.5},
+	/* off-mode watts, [FSEC-PF344] table 1: min, mean, max */
+	{"microwave_clock", 1.5, 3.0, 6.0, 0.05},
+	{"disc_player_off", 1.6, 4.5, 7.1, 0.05},
+	{"audio_system_off", 1.3, 9.4, 29, 0.05},
+	{"clock_radio", 0.9, 1.7, 3.2, 0.05},
+	/* household wattage list [DOE-WATTS] */
+	{"coffee_maker", 900, 1080, 1200, 0.5},
+	{"clothes_iron", 1000, 1200, 1800, 0.5},
+	{"fridge_frost_free_old", 600, 725, 725, 0.5},
+};
+
+START_TEST(rows_hold_the_figures_of_their_documents)
+{
+	const rig_appliance *a = rig_appliance_find(READ[_i].id);
+	ck_assert_ptr_nonnull(a);
+	ck_assert_double_eq_tol(a->running_w.low, READ[_i].low, READ[_i].tol);
+	ck_assert_double_eq_tol(a->running_w.likely, READ[_i].likely, READ[_i].tol);
+	ck_assert_double_eq_tol(a->running_w.high, READ[_i].high, READ[_i].tol);
+}
+END_TEST
+
+START_TEST(locked_rotor_amps_are_the_data_sheets)
+{
+	ck_assert_double_eq(rig_appliance_find("roof_ac_13k5")->start_a.likely, 68);
+	ck_assert_double_eq(rig_appliance_find("roof_ac_15k")->start_a.likely, 70);
+}
+END_TEST
+
+START_TEST(an_unknown_id_finds_nothing)
+{
+	ck_assert_ptr_null(rig_appliance_find("roof_ac"));
+	ck_assert_ptr_null(rig_chemistry_find("Flooded"));
+	ck_assert_ptr_null(rig_panel_kind_find(""));
+	ck_assert_ptr_null(rig_supply_find("100A"));
+}
+END_TEST
+
+/* Power of a supply, VA: volts times amps times hots; two legs for 50 A [NFPA-70] art. 551. */
+static const struct {
+	const char *id;
+	double va;
+} SUPPLY[] = {{"50A", 12000}, {"30A", 3600}, {"20A", 2400}, {"15A", 1800}};
+
+START_TEST(supplies_stand_largest_first_with_their_power)
+{
+	const rig_supply *s = rig_supply_find(SUPPLY[_i].id);
+	ck_assert_uint_eq(rig_n_supplies(), COUNT(SUPPLY));
+	ck_assert_ptr_eq(s, rig_supply_at((size_t)_i));
+	ck_assert_double_eq(s->breaker_a * s->volts_v * s->n_hots, SUPPLY[_i].va);
+}
+END_TEST
+
+/* Amp-hours of the two-well model at a steady current that empties it in so many hours, over those
+ * of both wells: [MANWELL-1993]. */
+static double kinetic_share(double c, double k, double h)
+{
+	const double x = exp(-k * h);
+	return k * c * h / (1 - x + c * (k * h - 1 + x));
+}
+
+START_TEST(two_wells_follow_peukert_down_from_the_rated_hours)
+{
+	static const double HOURS[] = {2, 5, 10, 20};
+	const rig_chemistry *chemistry = rig_chemistry_at((size_t)_i);
+	const double c = chemistry->kinetic_c_frac.likely;
+	const double k = chemistry->kinetic_k_per_h.likely;
+	const double exponent = chemistry->peukert_exponent.likely;
+	for (int i = 0; i < COUNT(HOURS); i++) {
+		const double by_law = pow(HOURS[i] / 20, (exponent - 1) / exponent);
+		const double by_wells = kinetic_share(c, k, HOURS[i]) / kinetic_share(c, k, 20);
+		ck_assert_msg(fabs(by_wells / by_law - 1) < 0.015, "%s over %g h: %g, law %g",
+			chemistry->id, HOURS[i], by_wells, by_law);
+	}
+}
+END_TEST
+
+START_TEST(every_chemistry_is_sane)
+{
+	const rig_chemistry *chemistry = rig_chemistry_at((size_t)_i);
+	const char *id = chemistry->id;
+	ck_assert_ptr_eq(rig_chemistry_find(id), chemistry);
+	ck_assert(chemistry->source[0] != '\0' && chemistry->label[0] != '\0');
+	check_figure(id, chemistry->usable_frac, 0.1, 1);
+	check_figure(id, chemistry->charge_efficiency_frac, 0.7, 1);
+	/* flooded 4 to 8 % a month, sealed and lithium 1 to 3 %: common practice, no source */
+	check_figure(id, chemistry->self_discharge_frac_month, 0, 0.1);
+	/* the exponents of kinds: 1.00 (lithium) to 1.3 (flooded, deep cycle) */
+	check_figure(id, chemistry->peukert_exponent, 1, 1.3);
+	check_figure(id, chemistry->kinetic_c_frac, 0.2, 1);
+	check_figure(id, chemistry->kinetic_k_per_h, 0.2, 1);
+}
+END_TEST
+
+START_TEST(an_ideal_battery_has_no_loss_and_no_limit)
+{
+	const rig_chemistry *ideal = rig_chemistry_find("ideal");
+	ck_assert_double_eq(ideal->usable_frac.low, 1);
+	ck_assert_double_eq(ideal->charge_efficiency_frac.low, 1);
+	ck_assert_double_eq(ideal->self_discharge_frac_month.high, 0);
+	ck_assert_double_eq(ideal->kinetic_c_frac.low, 1);
+	ck_assert_double_eq(ideal->peukert_exponent.high, 1);
+	ck_assert_double_eq(ideal->capacity_per_k_frac, 0);
+	ck_assert(!rig_figure_given(ideal->bulk_limit_c_rate));
+	ck_assert_double_lt(ideal->charge_floor_c, -200);
+}
+END_TEST
+
+START_TEST(only_lithium_iron_phosphate_has_a_floor_to_charging)
+{
+	for (size_t i = 0; i < rig_n_chemistries(); i++) {
+		const rig_chemistry *chemistry = rig_chemistry_at(i);
+		const bool lithium = strcmp(chemistry->id, "lithium_iron_phosphate") == 0;
+		/* no charging below 0 C: makers' common limit */
+		ck_assert_double_eq(chemistry->charge_floor_c, lithium ? 0 : -273);
+	}
+}
+END_TEST
+
+/* Size factors of IEEE 485 table 1 from memory; capacity is one over them. The straight line is
+ * held to 0.03 of the capacity from 77 F down to 25 F. */
+static const struct {
+	double fahrenheit, factor;
+} COLD[] = {{77, 1.00}, {60, 1.11}, {40, 1.30}, {25, 1.52}};
+
+START_TEST(lead_loses_capacity_in_the_cold_as_in_ieee_485)
+{
+	const double below_k = (77 - COLD[_i].fahrenheit) / 1.8;
+	const double left = 1 - rig_chemistry_find("flooded")->capacity_per_k_frac * below_k;
+	ck_assert_double_eq_tol(left, 1 / COLD[_i].factor, 0.03);
+}
+END_TEST
+
+START_TEST(every_panel_kind_is_sane)
+{
+	const rig_panel_kind *kind = rig_panel_kind_at((size_t)_i);
+	ck_assert_ptr_eq(rig_panel_kind_find(kind->id), kind);
+	ck_assert(kind->source[0] != '\0' && kind->label[0] != '\0');
+	check_figure(kind->id, kind->density_wm2, 50, 230);
+	/* -0.5 to -0.2 % a kelvin: crystalline to amorphous, from memory */
+	check_figure(kind->id, kind->temp_coefficient_per_k, -0.005, -0.002);
+	check_figure(kind->id, kind->noct_c, 43, 49);
+	check_figure(kind->id, kind->roof_rise_k, 0, 17);
+}
+END_TEST
+
+START_TEST(crystalline_glass_has_the_trades_power_density)
+{
+	/* 130 to 220 W/m2 of whole panel by age and kind: common practice, no source */
+	const rig_panel_kind *kind = rig_panel_kind_find("crystalline");
+	ck_assert_double_eq(kind->density_wm2.low, 130);
+	ck_assert_double_eq(kind->density_wm2.high, 220);
+	ck_assert_double_lt(rig_panel_kind_find("thin_film")->density_wm2.high, 130);
+}
+END_TEST
+
+/* [NFPA-70] chapter 9 table 8, stranded uncoated copper at 75 C, ohm per 1,000 ft; 240.4(D) limits
+ * as amps; single conductor of 105 C at 12 V [ABYC-E11]. */
+static const struct {
+	int awg;
+	double ohm_per_1000_ft, limit_a, at_12v_a;
+} WIRE[] = {
+	{14, 3.14, 15, 35},
+	{12, 1.98, 20, 45},
+	{10, 1.24, 30, 60},
+	{8, 0.778, 0, 80},
+	{6, 0.491, 0, 120},
+	{4, 0.308, 0, 160},
+	{2, 0.194, 0, 210},
+	{0, 0.122, 0, 285},
+	{-1, 0.0967, 0, 330},
+	{-3, 0.0608, 0, 445},
+};
+
+START_TEST(conductors_hold_the_codes_figures)
+{
+	const rig_conductor_size *size = NULL;
+	for (size_t i = 0; i < rig_n_conductor_sizes(); i++)
+		if (rig_conductor_size_at(i)->awg == WIRE[_i].awg)
+			size = rig_conductor_size_at(i);
+	ck_assert_ptr_nonnull(size);
+	ck_assert_double_eq_tol(size->ohm_per_km_75c * 0.3048, WIRE[_i].ohm_per_1000_ft, 1e-9);
+	ck_assert_double_eq(size->small_conductor_limit_a, WIRE[_i].limit_a);
+	ck_assert_double_eq(size->ampacity_105c_12v_a, WIRE[_i].at_12v_a);
+}
+END_TEST
+
+START_TEST(thicker_conductors_carry_more)
+{
+	for (size_t i = 1; i < rig_n_conductor_sizes(); i++) {
+		const rig_conductor_size *thin = rig_conductor_size_at(i - 1);
+		const rig_conductor_size *thick = rig_conductor_size_at(i);
+		ck_assert_int_lt(thick->awg, thin->awg);
+		ck_assert_double_gt(thick->area_mm2, thin->area_mm2);
+		ck_assert_double_lt(thick->ohm_per_km_75c, thin->ohm_per_km_75c);
+		ck_assert(thick->ampacity_90c_a > thin->ampacity_90c_a);
+		ck_assert(thick->ampacity_105c_12v_a > thin->ampacity_105c_12v_a);
+		ck_assert(thick->ampacity_60c_a == 0 ||
+			  thick->ampacity_60c_a < thick->ampacity_75c_a);
+	}
+}
+END_TEST
+
+/* Standard ratings of [NFPA-70] 240.6(A), A. */
+static const double BREAKERS[] = {15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125,
+	150, 175, 200, 225, 250, 300, 350, 400, 450, 500, 600};
+
+START_TEST(breakers_come_in_the_codes_ratings)
+{
+	int n = 0;
+	double last = 0;
+	for (size_t i = 0; i < rig_n_standard_ratings(); i++) {
+		const rig_standard_rating *rating = rig_standard_rating_at(i);
+		ck_assert_double_gt(rating->rating_a, last);
+		last = rating->rating_a;
+		ck_assert(rating->fuse);
+		if (rating->breaker)
+			ck_assert_double_eq(rating->rating_a, BREAKERS[n++]);
+	}
+	ck_assert_int_eq(n, COUNT(BREAKERS));
+}
+END_TEST
+
+/* ---- against the figures beside the checkout ---- */
+
+static void check_range(const char *id, const cJSON *source, rig_figure ours)
+{
+	ck_assert_msg(cJSON_GetObjectItem(source, "low")->valuedouble == ours.low, "%s", id);
+	ck_assert_msg(cJSON_GetObjectItem(source, "typical")->valuedouble == ours.likely, "%s", id);
+	ck_assert_msg(cJSON_GetObjectItem(source, "high")->valuedouble == ours.high, "%s", id);
+}
+
+START_TEST(the_table_carries_every_figure_of_its_source)
+{
+	FILE *file = fopen(RIG_SOURCE_DIR "/../shared/data/appliances.json", "rb");
+	if (file == NULL) {
+		(void)printf("skipped: no data folder beside the checkout\n");
+		return;
+	}
+	static char text[200000];
+	const size_t n = fread(text, 1, sizeof text - 1, file);
+	ck_assert_uint_gt(n, 1000);
+	(void)fclose(file);
+	cJSON *list = cJSON_Parse(text);
+	ck_assert_int_gt(cJSON_GetArraySize(list), 80);
+	for (const cJSON *source = list->child; source != NULL; source = source->next) {
+		const char *id = cJSON_GetObjectItem(source, "id")->valuestring;
+		const rig_appliance *a = rig_appliance_find(id);
+		ck_assert_msg(a != NULL, "%s", id);
+		check_range(id, cJSON_GetObjectItem(source, "watts"), a->running_w);
+		check_range(id, cJSON_GetObjectItem(source, "duty"), a->duty_frac);
+		ck_assert(cJSON_GetObjectItem(source, "hours_per_day")->valuedouble ==
+			  a->daily_use_h.likely);
+		ck_assert(cJSON_IsTrue(cJSON_GetObjectItem(source, "continuous")) == a->continuous);
+		const cJSON *factor = cJSON_GetObjectItem(source, "power_factor");
+		ck_assert((factor == NULL ? 1 : factor->valuedouble) == a->power_factor.likely);
+		const cJSON *start = cJSON_GetObjectItem(source, "start_amps");
+		ck_assert((start == NULL ? 0 : start->valuedouble) == a->start_a.likely);
+	}
+	cJSON_Delete(list);
+}
+END_TEST
+
+Suite *profile_suite(void);
+Suite *profile_suite(void)
+{
+	Suite *suite = suite_create("profile");
+	TCase *all = tcase_create("all");
+	const int n_chemistries = (int)rig_n_chemistries();
+	tcase_add_test(all, every_appliance_is_sane);
+	tcase_add_loop_test(all, rows_hold_the_figures_of_their_documents, 0, COUNT(READ));
+	tcase_add_test(all, locked_rotor_amps_are_the_data_sheets);
+	tcase_add_test(all, an_unknown_id_finds_nothing);
+	tcase_add_loop_test(all, supplies_stand_largest_first_with_their_power, 0, COUNT(SUPPLY));
+	tcase_add_loop_test(
+		all, two_wells_follow_peukert_down_from_the_rated_hours, 0, n_chemistries);
+	tcase_add_loop_test(all, every_chemistry_is_sane, 0, n_chemistries);
+	tcase_add_test(all, an_ideal_battery_has_no_loss_and_no_limit);
+	tcase_add_test(all, only_lithium_iron_phosphate_has_a_floor_to_charging);
+	tcase_add_loop_test(all, lead_loses_capacity_in_the_cold_as_in_ieee_485, 0, COUNT(COLD));
+	tcase_add_loop_test(all, every_panel_kind_is_sane, 0, (int)rig_n_panel_kinds());
+	tcase_add_test(all, crystalline_glass_has_the_trades_power_density);
+	tcase_add_loop_test(all, conductors_hold_the_codes_figures, 0, COUNT(WIRE));
+	tcase_add_test(all, thicker_conductors_carry_more);
+	tcase_add_test(all, breakers_come_in_the_codes_ratings);
+	tcase_add_test(all, the_table_carries_every_figure_of_its_source);
+	suite_add_tcase(suite, all);
+	return suite;
+}
