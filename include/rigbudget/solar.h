@@ -101,7 +101,9 @@ typedef struct {
 	/* The harvest as it would be if that one cause of doubt alone were at its ends; low, likely
 	 * and high are equal where a cause has no doubt. */
 	rig_figure doubt_wh_day[RIG_N_SOLAR_DOUBTS];
-	double clear_wh_day;     /* a whole day without a cloud */
+	/* A whole day without a cloud, by a clear-sky model; the mean day where that is more, as
+	 * under a sun that hardly rises, for which the model is not made. */
+	double clear_wh_day;
 	double plane_kwh_m2_day; /* sun on the panel's plane, mean day */
 	double noon_cell_c;      /* hottest hour's cell temperature, mean day */
 	double at_bank_frac;     /* harvest / (nameplate watts x plane_kwh_m2_day) */
@@ -151,6 +153,10 @@ typedef struct {
 	 * run. */
 	rig_figure run_out_frac;
 	int n_trips_run; /* behind run_out_frac; 0 if it rests on the energy balance alone */
+	/* Likely figures: RIG_SOLAR_SEARCH_MAX_W of the same panels would bring all that is used
+	 * and yet not reach RIG_EXTENDS: the bank does not last the night, or takes too little
+	 * charge. */
+	bool bank_too_small;
 } rig_solar_bank_month;
 
 /* What a level takes: the nameplate watts of all arrays on the bank together, on the same mounting
@@ -163,7 +169,8 @@ typedef struct {
 	 * month is judged. */
 	int worst_month, best_month;
 	/* Absent where even RIG_SOLAR_SEARCH_MAX_W do not reach it (on the likely figures; where
-	 * only the high end is out of reach, high stands at RIG_SOLAR_SEARCH_MAX_W). */
+	 * only the high end is out of reach, high stands at RIG_SOLAR_SEARCH_MAX_W). Mostly the
+	 * bank is too small then, or the sun hardly rises. */
 	rig_figure worst_w, best_w;
 } rig_solar_need;
 

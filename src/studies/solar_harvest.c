@@ -181,7 +181,8 @@ void solar_harvest(const rig_coach *coach, int array, const rig_place *place,
 		set_doubts(&all, it, place, day, light_wm2, month);
 		month->harvest_ah_day =
 			rig_figure_scale(month->harvest_wh_day, 1.0 / all.likely.battery_v);
-		month->clear_wh_day = day_wh(&all.likely, clear_wm2, day->temp_c, NULL);
+		const double clear_wh = day_wh(&all.likely, clear_wm2, day->temp_c, NULL);
+		month->clear_wh_day = fmax(clear_wh, month->harvest_wh_day.likely);
 		month->plane_kwh_m2_day = sum_of(light_wm2) / 1000.0;
 		month->noon_cell_c = hottest_c(&all.likely, light_wm2, day->temp_c);
 		const double wh = day_wh(&all.likely, light_wm2, day->temp_c, year->mean_w[m]);

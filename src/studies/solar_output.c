@@ -10,8 +10,6 @@ static const double DROP_V = 0.3;
 /* One "12 V" panel has 36 cells in series (common practice, no source). */
 static const int CELLS_OF_12_V = 36;
 static const double CHARGING_OF_12_V = 13.2;
-/* Volts of a cell at the best point, as in rig_label_of_watts. */
-static const double CELL_VMP_V = 0.5;
 /* Of a tracker, where neither coach nor profile says (common practice, no source). */
 static const double TRACKER_FRAC = 0.95;
 
@@ -48,16 +46,15 @@ double solar_charging_v(const rig_coach *coach, int bank)
 
 /* The label of one panel of so many watts: its volts as stated or as usual, its amps by its watts.
  * Higher volts at equal watts are fewer amps, which is worse behind a series controller. */
-static rig_label label_of(
+static rig_panel_label label_of(
 	const rig_array *array, double watts_w, double in_series, solar_course losses)
 {
-	const rig_label usual = rig_label_of_watts(watts_w, (int)(CELLS_OF_12_V * in_series));
+	const rig_panel_label usual =
+		rig_panel_label_of_watts(watts_w, (int)(CELLS_OF_12_V * in_series));
 	if (!rig_figure_given(array->vmp_v) || array->vmp_v.low <= 0)
 		return usual;
 	const double vmp_v = other_end_of(array->vmp_v, losses, usual.vmp_v);
-	rig_label label = rig_label_of_watts(watts_w, (int)fmax(1.0, round(vmp_v / CELL_VMP_V)));
-	label.vmp_v = vmp_v;
-	label.imp_a = watts_w / vmp_v;
+	rig_panel_label label = rig_panel_label_of_best(vmp_v, watts_w / vmp_v);
 	if (rig_figure_given(array->voc_v))
 		label.voc_v = vmp_v * array->voc_v.likely / array->vmp_v.likely;
 	if (rig_figure_given(array->imp_a) && rig_figure_given(array->isc_a) &&
@@ -66,18 +63,20 @@ static rig_label label_of(
 	return label;
 }
 
-/* A label whose points lie on no curve is put aside for the usual one of the same watts. */
-static void set_curve(
+/* Open and shorted figures that no cell can have are put aside for the usual ones. */
+static void set_pwm(
 	solar_output *output, const rig_array *array, double in_series, solar_course losses)
 {
 	const double panel_w = output->nameplate_w / fmax(1.0, array->count);
-	rig_label label = label_of(array, panel_w, in_series, losses);
-	if (rig_curve_of_label(&label, &output->curve) != RIG_OK) {
-		label = rig_label_of_watts(panel_w, (int)(CELLS_OF_12_V * in_series));
-		const rig_status fits = rig_curve_of_label(&label, &output->curve);
+	rig_panel_label label = label_of(array, panel_w, in_series, losses);
+	if (rig_diode_of_label(&label, &output->pwm.panel) != RIG_OK) {
+		label = rig_panel_label_of_best(label.vmp_v, label.imp_a);
+		const rig_status fits = rig_diode_of_label(&label, &output->pwm.panel);
 		assert(fits == RIG_OK);
 		(void)fits;
 	}
+	output->pwm.isc_per_k_a = label.isc_per_k_a;
+	output->pwm.drop_v = DROP_V;
 	output->n_panels = output->nameplate_w / (label.vmp_v * label.imp_a);
 }
 
@@ -99,7 +98,7 @@ solar_output solar_output_of(
 		.limit_a = end_of(it->controller_limit_a, losses, INFINITY),
 	};
 	if (output.controller == RIG_PWM && output.nameplate_w > 0)
-		set_curve(&output, it, batteries_in_series(coach, it->bank_index), losses);
+		set_pwm(&output, it, batteries_in_series(coach, it->bank_index), losses);
 	return output;
 }
 
@@ -111,9 +110,10 @@ double solar_output_cell_c(const solar_output *output, double light_wm2, double 
 
 static double pwm_w(const solar_output *output, double light_wm2, double cell_c)
 {
-	const rig_pwm pwm = {output->battery_v, DROP_V, output->limit_a / output->n_panels};
+	rig_pwm pwm = output->pwm;
+	pwm.limit_a = output->limit_a / output->n_panels;
 	return output->n_panels *
-	       rig_pwm_w(&output->curve, &pwm, light_wm2 * output->kept_frac, cell_c);
+	       rig_pwm_w(&pwm, output->battery_v, light_wm2 * output->kept_frac, cell_c);
 }
 
 double solar_output_w(const solar_output *output, double light_wm2, double air_c)

@@ -22,7 +22,7 @@ typedef struct {
 	double efficiency_frac; /* tracker */
 	double battery_v;       /* while it charges */
 	double limit_a;         /* INFINITY if none */
-	rig_curve curve;        /* of one panel; series controller */
+	rig_pwm pwm;            /* of one panel; series controller */
 	double n_panels;        /* such panels in parallel; need not be whole */
 } solar_output;
 

@@ -1,0 +1,293 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studies/solar_bank.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+
+#include "rigbudget/trip.h"
+#include "studies/bank_store.h"
+#include "studies/solar_doubt.h"
+
+static const double MONTH_DAYS = 30.4375;
+
+/* An inverter of a usual coach, W, and its losses: [SCHMIDT-1996]. */
+static const double USUAL_INVERTER_W = 2000.0;
+
+solar_inverter solar_inverter_of(const rig_coach *coach)
+{
+	const rig_inverter *it = &coach->inverter;
+	if (it->present)
+		return (solar_inverter){it->watts_w.likely, it->loss_fixed_frac,
+			it->loss_linear_frac, it->loss_square_frac, false};
+	return (solar_inverter){USUAL_INVERTER_W,
+		rig_figure_range(0.005, 0.01, 0.02, RIG_FROM_PROFILE),
+		rig_figure_range(0.01, 0.025, 0.04, RIG_FROM_PROFILE),
+		rig_figure_range(0.03, 0.05, 0.08, RIG_FROM_PROFILE), true};
+}
+
+rig_figure solar_through_inverter(const solar_inverter *inverter, rig_figure ac_wh, double watts_w)
+{
+	const double rated_w = fmax(inverter->rated_w, watts_w);
+	const rig_figure factor = rig_figure_add(rig_figure_of(1.0, RIG_FROM_COMPUTED),
+		rig_figure_add(inverter->linear_frac,
+			rig_figure_scale(inverter->square_frac, watts_w / rated_w)));
+	return rig_figure_multiply(ac_wh, factor);
+}
+
+/* Hours a day that a load draws. */
+static rig_figure hours_of(const rig_coach *coach, int load, int habit)
+{
+	double sum_h[N_COURSES] = {0};
+	for (int end = -1; end <= 1; end++) {
+		double on_frac[24];
+		(void)rig_load_hours(coach, load, habit, end, on_frac);
+		for (int hour = 0; hour < 24; hour++)
+			sum_h[end + 1] += on_frac[hour];
+	}
+	return solar_ordered(sum_h[0], sum_h[1], sum_h[2]);
+}
+
+/* A product of two independent figures >= 0. */
+static rig_figure product(rig_figure a, rig_figure b)
+{
+	const rig_figure parts[] = {
+		rig_figure_scale(a, b.likely),
+		rig_figure_scale(b, a.likely),
+	};
+	return solar_combined(2, parts);
+}
+
+rig_figure solar_load_wh(const rig_coach *coach, int load, int habit)
+{
+	const rig_load *it = &coach->loads[load];
+	return rig_figure_scale(product(it->running_w, hours_of(coach, load, habit)), it->count);
+}
+
+/* Does this load draw on that bank away from hookups? */
+static bool draws_on(const rig_coach *coach, int load, int habit, int bank, bool *through_inverter)
+{
+	const rig_away away = rig_load_away(coach, load, habit);
+	*through_inverter = away == RIG_RUNS_ON_INVERTER;
+	if (*through_inverter)
+		return coach->inverter.bank_index == bank;
+	return away == RIG_RUNS_ON_BANK && coach->loads[load].bank_index == bank;
+}
+
+static double at_bank_w(const rig_coach *coach, int load)
+{
+	return coach->loads[load].running_w.likely * coach->loads[load].count;
+}
+
+static rig_figure at_bank_wh(const rig_coach *coach, int load, int habit, bool through_inverter)
+{
+	const rig_figure wh = solar_load_wh(coach, load, habit);
+	const solar_inverter inverter = solar_inverter_of(coach);
+	return through_inverter ? solar_through_inverter(&inverter, wh, at_bank_w(coach, load))
+				: wh;
+}
+
+static rig_figure self_discharge_wh(const rig_bank *bank)
+{
+	return rig_figure_scale(
+		product(bank->total_wh, bank->self_discharge_frac_month), 1.0 / MONTH_DAYS);
+}
+
+static int larger_first(const void *a, const void *b)
+{
+	const rig_standing_item *x = a, *y = b;
+	if (x->wh_day.likely != y->wh_day.likely)
+		return x->wh_day.likely < y->wh_day.likely ? 1 : -1;
+	return x->load - y->load;
+}
+
+/* Fills consumers and always-on items; tells whether something stands on the inverter. */
+static bool add_loads(solar_bank *made, int habit, solar_sum *use)
+{
+	const rig_coach *coach = made->coach;
+	bool inverter_stands = false;
+	for (int load = 0; load < (int)coach->n_loads; load++) {
+		bool through_inverter;
+		if (!draws_on(coach, load, habit, made->bank, &through_inverter))
+			continue;
+		rig_consumer *consumer = &made->consumers[made->n_consumers++];
+		consumer->through_inverter = through_inverter;
+		consumer->watts_w = at_bank_w(coach, load);
+		(void)rig_load_hours(coach, load, habit, 0, consumer->on_frac);
+		const rig_figure wh = at_bank_wh(coach, load, habit, through_inverter);
+		solar_sum_add(use, wh);
+		if (coach->loads[load].always_on != RIG_YES)
+			continue;
+		inverter_stands = inverter_stands || through_inverter;
+		made->standing[made->n_standing++] =
+			(rig_standing_item){RIG_STANDING_LOAD, load, coach->loads[load].name, wh};
+	}
+	return inverter_stands;
+}
+
+static rig_figure idle_day_wh(const rig_coach *coach)
+{
+	return rig_figure_scale(
+		coach->inverter.loss_fixed_frac, 24.0 * coach->inverter.watts_w.likely);
+}
+
+static void set_inverter(solar_bank *made)
+{
+	const rig_inverting inverter = bank_inverting(made->coach, COURSE_LIKELY);
+	if (!inverter.present || (int)inverter.store != made->bank)
+		return;
+	made->inverter = inverter;
+	made->inverter.store = 0;
+}
+
+/* What a day's draws come to in the plan, and how much of it is the inverter's idle draw. */
+static rig_status planned_wh(const solar_bank *made, double *all_wh, double *idle_wh)
+{
+	const double warm_c[24] = {0};
+	const solar_trial trial = {.bank = made, .course = COURSE_LIKELY, .temp_c = warm_c};
+	rig_plan *plan = NULL;
+	const rig_status status = solar_trial_plan(&trial, &plan);
+	if (status != RIG_OK)
+		return status;
+	*all_wh = *idle_wh = 0.0;
+	const rig_demand *demand = rig_plan_demand(plan, 0);
+	for (int hour = 0; hour < 24; hour++) {
+		*idle_wh += demand[hour].idle_wh;
+		*all_wh += demand[hour].dc_wh + demand[hour].ac_wh + demand[hour].idle_wh +
+			   demand[hour].loss_wh;
+	}
+	rig_plan_free(plan);
+	return RIG_OK;
+}
+
+/* The likely sum of parts is put right by the plan, which knows how loads meet in the inverter. */
+static rig_status set_use(solar_bank *made, solar_sum *use)
+{
+	double all_wh, idle_wh;
+	const rig_status status = planned_wh(made, &all_wh, &idle_wh);
+	if (status != RIG_OK)
+		return status;
+	if (idle_wh > 0) {
+		const rig_figure idle = idle_day_wh(made->coach);
+		solar_sum_add(use, rig_figure_scale(idle, idle_wh / idle.likely));
+	}
+	const rig_figure self_wh = self_discharge_wh(&made->coach->banks[made->bank]);
+	solar_sum_add(use, self_wh);
+	use->likely = all_wh + self_wh.likely;
+	made->use_wh_day = solar_sum_figure(use);
+	return RIG_OK;
+}
+
+rig_status solar_bank_of(
+	const rig_coach *coach, int bank, int habit, rig_arena *arena, solar_bank *made)
+{
+	*made = (solar_bank){.coach = coach, .bank = bank};
+	made->consumers = rig_arena_take(arena, coach->n_loads, sizeof *made->consumers);
+	made->standing = rig_arena_take(arena, coach->n_loads + 2, sizeof *made->standing);
+	if (made->consumers == NULL || made->standing == NULL)
+		return RIG_NO_MEMORY;
+	solar_sum use = {0}, standing = {0};
+	set_inverter(made);
+	const bool stands = add_loads(made, habit, &use) || made->inverter.always_on;
+	if (made->inverter.present && stands)
+		made->standing[made->n_standing++] =
+			(rig_standing_item){RIG_STANDING_INVERTER, -1, NULL, idle_day_wh(coach)};
+	const rig_figure self_wh = self_discharge_wh(&coach->banks[bank]);
+	if (self_wh.high > 0)
+		made->standing[made->n_standing++] =
+			(rig_standing_item){RIG_STANDING_SELF_DISCHARGE, -1, NULL, self_wh};
+	qsort(made->standing, made->n_standing, sizeof *made->standing, larger_first);
+	for (size_t i = 0; i < made->n_standing; i++)
+		solar_sum_add(&standing, made->standing[i].wh_day);
+	made->standing_wh_day = solar_sum_figure(&standing);
+	return set_use(made, &use);
+}
+
+/* The one store of the plan; its cut-off is what ends a stay, also on a chassis bank. */
+static rig_store store_of(const solar_trial *trial, double own_temp_c[24])
+{
+	const rig_bank *bank = &trial->bank->coach->banks[trial->bank->bank];
+	for (int hour = 0; hour < 24; hour++)
+		own_temp_c[hour] =
+			rig_figure_given(bank->temp_c) ? bank->temp_c.likely : trial->temp_c[hour];
+	rig_store store =
+		bank_store(trial->bank->coach, trial->bank->bank, trial->course, own_temp_c);
+	store.essential = true;
+	return store;
+}
+
+/* How much more than likely is drawn on a course. */
+static double use_ratio(const solar_bank *bank, solar_course course)
+{
+	const rig_figure use = bank->use_wh_day;
+	if (course == COURSE_LIKELY || use.likely <= 0)
+		return 1.0;
+	return (course == COURSE_POOR ? use.high : use.low) / use.likely;
+}
+
+enum { MAX_KNOTS = 16 };
+
+rig_status solar_trial_plan(const solar_trial *trial, rig_plan **plan)
+{
+	const solar_bank *bank = trial->bank;
+	const double ratio = use_ratio(bank, trial->course);
+	const size_t n_knots = trial->n_knots > 0 ? trial->n_knots : 1;
+	assert(n_knots <= MAX_KNOTS);
+	double temp_c[24], watts_w[24 * MAX_KNOTS];
+	const rig_store store = store_of(trial, temp_c);
+	rig_consumer *consumers = malloc((bank->n_consumers + 1) * sizeof *consumers);
+	if (consumers == NULL)
+		return RIG_NO_MEMORY;
+	for (size_t i = 0; i < bank->n_consumers; i++) {
+		consumers[i] = bank->consumers[i];
+		consumers[i].watts_w *= ratio;
+	}
+	const bool filled = trial->watts_w != NULL && trial->factor > 0;
+	for (size_t i = 0; filled && i < 24 * n_knots; i++)
+		watts_w[i] = trial->watts_w[i] * trial->factor;
+	const rig_source source = {.store = 0, .watts_w = watts_w};
+	rig_plan_parts parts = {
+		.n_hours = 24,
+		.n_knots = n_knots,
+		.n_stores = 1,
+		.n_sources = filled ? 1 : 0,
+		.n_consumers = bank->n_consumers,
+		.stores = &store,
+		.sources = &source,
+		.consumers = consumers,
+		.inverter = bank->inverter,
+	};
+	parts.inverter.curve.fixed_frac *= ratio;
+	const rig_status status = rig_plan_new(&parts, plan);
+	free(consumers);
+	return status;
+}
+
+/* No lower in either well than a day before: a day alike can never bring it lower. */
+static bool holds(const rig_wells *now, const rig_wells *before)
+{
+	const double slack = 1e-9 * (before->available + before->bound);
+	return now->available >= before->available - slack && now->bound >= before->bound - slack;
+}
+
+rig_status solar_trial_days(const solar_trial *trial, double horizon_days, double *days)
+{
+	rig_plan *plan = NULL;
+	const rig_status status = solar_trial_plan(trial, &plan);
+	if (status != RIG_OK)
+		return status;
+	*days = INFINITY;
+	rig_standing standing = rig_plan_start(plan);
+	for (int day = 0; day < horizon_days && isinf(*days); day++) {
+		const rig_standing before = standing;
+		rig_hour hours[24];
+		rig_plan_trace(plan, NULL, 24, &standing, hours);
+		for (int hour = 0; hour < 24 && isinf(*days); hour++)
+			if (hours[hour].short_frac > 0)
+				*days = day + (hour + 1.0 - hours[hour].short_frac) / 24.0;
+		if (isinf(*days) && holds(&standing.wells[0], &before.wells[0]))
+			break;
+	}
+	rig_plan_free(plan);
+	return RIG_OK;
+}

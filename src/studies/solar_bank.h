@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* solar_bank.h: a bank of a completed coach, what stands on it day and night and what is used from
+ * it, as figures and as parts of a plan. For neighbours. */
+#ifndef STUDIES_SOLAR_BANK_H
+#define STUDIES_SOLAR_BANK_H
+
+#include "base/arena.h"
+#include "rigbudget/coach.h"
+#include "rigbudget/energy.h"
+#include "rigbudget/solar.h"
+#include "studies/solar_output.h"
+
+/* Consumers have store 0. */
+typedef struct {
+	const rig_coach *coach;
+	int bank;
+	size_t n_consumers;
+	rig_consumer *consumers; /* likely */
+	rig_inverting inverter;
+	size_t n_standing;
+	rig_standing_item *standing; /* largest first */
+	rig_figure standing_wh_day;
+	rig_figure use_wh_day; /* standing draw included */
+} solar_bank;
+
+/* habit: index, or -1. RIG_NO_MEMORY. */
+rig_status solar_bank_of(
+	const rig_coach *coach, int bank, int habit, rig_arena *arena, solar_bank *made);
+
+/* The inverter's losses as a curve; rated for a usual coach when the coach has none. */
+typedef struct {
+	double rated_w;
+	rig_figure fixed_frac, linear_frac, square_frac;
+	bool assumed;
+} solar_inverter;
+solar_inverter solar_inverter_of(const rig_coach *coach);
+
+/* Drawn at the bank for so many Wh of watts_w through an inverter, without its idle draw, Wh:
+ * Wh (1 + linear + square watts / rated). */
+rig_figure solar_through_inverter(const solar_inverter *inverter, rig_figure ac_wh, double watts_w);
+
+/* Wh a day that one load of the coach receives, all of its count; the doubt of its watts and of its
+ * hours are taken as independent. */
+rig_figure solar_load_wh(const rig_coach *coach, int load, int habit);
+
+/* A bank on one course, with the watts that fill it, through days like one of a month. */
+typedef struct {
+	const solar_bank *bank;
+	solar_course course;   /* of the bank and of what draws on it */
+	const double *temp_c;  /* by hour of the day */
+	const double *watts_w; /* [hour * n_knots + knot] */
+	size_t n_knots;
+	double factor; /* times watts_w; 0: no array */
+} solar_trial;
+
+rig_status solar_trial_plan(const solar_trial *trial, rig_plan **plan);
+
+/* Days that a full bank lasts, mean weather, one sky; INFINITY if it never runs out, or not within
+ * horizon_days. */
+rig_status solar_trial_days(const solar_trial *trial, double horizon_days, double *days);
+
+#endif

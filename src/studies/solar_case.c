@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studies/solar_case.h"
+
+#include <math.h>
+
+#include "studies/solar_doubt.h"
+
+double solar_end(rig_figure figure, solar_course course)
+{
+	return course == COURSE_POOR   ? figure.low
+	       : course == COURSE_GOOD ? figure.high
+				       : figure.likely;
+}
+
+double solar_against(rig_figure figure, solar_course course)
+{
+	return course == COURSE_POOR   ? figure.high
+	       : course == COURSE_GOOD ? figure.low
+				       : figure.likely;
+}
+
+double solar_extended_days(double without_days)
+{
+	return fmax(without_days + RIG_SOLAR_EXTENDS_DAYS, without_days * RIG_SOLAR_EXTENDS_RATIO);
+}
+
+size_t solar_allowed(const rig_solar_options *options)
+{
+	return (size_t)floor((1.0 - RIG_SOLAR_CARRIES_FRAC) * options->n_trips + 1e-9);
+}
+
+static void add_year(solar_case *it, const solar_year *year)
+{
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		const rig_solar_array_month *month = &year->months[m];
+		for (int d = 0; d < RIG_N_SOLAR_DOUBTS; d++)
+			it->doubt_wh[m][d] =
+				rig_figure_add(it->doubt_wh[m][d], month->doubt_wh_day[d]);
+		it->clear_wh[m] += month->clear_wh_day;
+		for (int hour = 0; hour < RIG_DAY_HOURS; hour++) {
+			it->as_is.mean_w[m][hour] += year->mean_w[m][hour];
+			it->unlimited.mean_w[m][hour] += year->unlimited_w[m][hour];
+		}
+	}
+}
+
+static void clear_doubts(solar_case *it)
+{
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
+		for (int d = 0; d < RIG_N_SOLAR_DOUBTS; d++)
+			it->doubt_wh[m][d] = rig_figure_of(0.0, RIG_FROM_COMPUTED);
+}
+
+rig_status solar_case_of(solar_ground *ground, const rig_coach *coach, int bank,
+	const solar_year *years, solar_case **made)
+{
+	solar_case *it = rig_arena_take(ground->arena, 1, sizeof *it);
+	if (it == NULL)
+		return RIG_NO_MEMORY;
+	it->ground = ground;
+	it->coach = coach;
+	it->house = coach->banks[bank].role != RIG_CHASSIS;
+	it->as_is.limited = true;
+	clear_doubts(it);
+	for (size_t i = 0; i < coach->n_arrays; i++) {
+		if (coach->arrays[i].bank_index != bank)
+			continue;
+		it->total_w += coach->arrays[i].total_w.likely;
+		add_year(it, &years[i]);
+	}
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
+		it->harvest_wh[m] = solar_combined(RIG_N_SOLAR_DOUBTS, it->doubt_wh[m]);
+	*made = it;
+	return solar_bank_of(coach, bank, ground->options.habit, ground->arena, &it->bank);
+}
+
+rig_status solar_case_days(
+	const solar_case *it, const solar_run *run, double horizon_days, double *days)
+{
+	const solar_trial trial = {
+		.bank = &it->bank,
+		.course = run->course,
+		.temp_c = it->ground->skies[run->month].mean.temp_c,
+		.watts_w = run->source == NULL ? NULL : run->source->mean_w[run->month],
+		.n_knots = 1,
+		.factor = run->factor,
+	};
+	return solar_trial_days(&trial, horizon_days, days);
+}
+
+static rig_status need_trips(solar_ground *ground, int month)
+{
+	if (ground->drawn[month])
+		return RIG_OK;
+	if (ground->climate == NULL)
+		ground->climate = rig_climate_new(ground->place);
+	if (ground->climate == NULL)
+		return RIG_NO_MEMORY;
+	const rig_status status = solar_trips_draw(
+		ground->climate, month, &ground->options, ground->arena, &ground->trips[month]);
+	ground->drawn[month] = status == RIG_OK;
+	return status;
+}
+
+static rig_status need_knots(solar_case *it, int month, solar_source *source)
+{
+	if (source->knots_w[month] != NULL)
+		return RIG_OK;
+	double *watts_w =
+		rig_arena_take(it->ground->arena, RIG_DAY_HOURS * SOLAR_KNOTS, sizeof *watts_w);
+	if (watts_w == NULL)
+		return RIG_NO_MEMORY;
+	for (size_t i = 0; i < it->coach->n_arrays; i++) {
+		const rig_array *array = &it->coach->arrays[i];
+		if (array->bank_index != it->bank.bank)
+			continue;
+		solar_output output =
+			solar_output_of(it->coach, (int)i, COURSE_LIKELY, COURSE_LIKELY);
+		if (!source->limited)
+			output.limit_a = INFINITY;
+		solar_trips_add_array(&it->ground->trips[month], array, &output, watts_w);
+	}
+	source->knots_w[month] = watts_w;
+	return RIG_OK;
+}
+
+rig_status solar_case_trips(
+	solar_case *it, const solar_run *run, size_t enough, size_t *n_out, size_t *n_run)
+{
+	rig_status status = need_trips(it->ground, run->month);
+	if (status == RIG_OK)
+		status = need_knots(it, run->month, run->source);
+	if (status != RIG_OK)
+		return status;
+	const solar_trial trial = {
+		.bank = &it->bank,
+		.course = run->course,
+		.temp_c = it->ground->skies[run->month].mean.temp_c,
+		.watts_w = run->source->knots_w[run->month],
+		.n_knots = SOLAR_KNOTS,
+		.factor = run->factor,
+	};
+	return solar_trips_run(&it->ground->trips[run->month], &trial, enough, n_out, n_run);
+}

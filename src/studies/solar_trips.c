@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studies/solar_trips.h"
+
+#include <assert.h>
+#include <math.h>
+
+#include "studies/solar_doubt.h"
+
+static size_t n_blocks(size_t n_trips)
+{
+	return (n_trips + RIG_LANES - 1) / RIG_LANES;
+}
+
+/* Clearness of every day of every trip, in the place of the sky positions. */
+static void draw_days(
+	const rig_climate *climate, int month, uint64_t seed, solar_trips *trips, rig_day *days)
+{
+	for (size_t trip = 0; trip < trips->n_trips; trip++) {
+		const rig_stream stream = {.seed = seed, .trip = trip};
+		rig_climate_days(climate, stream, rig_month_first_day(month), trips->n_days, days);
+		double *block = trips->sky + trip / RIG_LANES * trips->n_days * RIG_LANES;
+		for (size_t day = 0; day < trips->n_days; day++)
+			block[day * RIG_LANES + trip % RIG_LANES] = days[day].clearness;
+	}
+}
+
+static void find_ends(const solar_trips *trips, double *darkest, double *clearest)
+{
+	*darkest = INFINITY;
+	*clearest = 0.0;
+	for (size_t trip = 0; trip < trips->n_trips; trip++) {
+		const double *block = trips->sky + trip / RIG_LANES * trips->n_days * RIG_LANES;
+		for (size_t day = 0; day < trips->n_days; day++) {
+			const double clearness = block[day * RIG_LANES + trip % RIG_LANES];
+			*darkest = fmin(*darkest, clearness);
+			*clearest = fmax(*clearest, clearness);
+		}
+	}
+}
+
+static void set_positions(solar_trips *trips, double darkest, double clearest)
+{
+	const double step = (clearest - darkest) / (SOLAR_KNOTS - 1);
+	const size_t n = n_blocks(trips->n_trips) * trips->n_days * RIG_LANES;
+	for (size_t i = 0; i < n; i++) {
+		const double position = step > 0 ? (trips->sky[i] - darkest) / step : 0.0;
+		/* rounding, and lanes without a trip */
+		trips->sky[i] = fmin(fmax(position, 0.0), SOLAR_KNOTS - 1);
+	}
+}
+
+rig_status solar_trips_draw(const rig_climate *climate, int month, const rig_solar_options *options,
+	rig_arena *arena, solar_trips *trips)
+{
+	trips->n_trips = (size_t)options->n_trips;
+	trips->n_days = (size_t)options->n_days;
+	trips->sky = rig_arena_take(
+		arena, n_blocks(trips->n_trips) * trips->n_days * RIG_LANES, sizeof *trips->sky);
+	rig_day *days = rig_arena_take(arena, trips->n_days, sizeof *days);
+	if (trips->sky == NULL || days == NULL)
+		return RIG_NO_MEMORY;
+	draw_days(climate, month, options->seed, trips, days);
+	double darkest, clearest;
+	find_ends(trips, &darkest, &clearest);
+	set_positions(trips, darkest, clearest);
+	for (int knot = 0; knot < SOLAR_KNOTS; knot++) {
+		const rig_day day = {
+			.day_of_year = rig_month_mean_day(month),
+			.clearness = darkest + (clearest - darkest) * knot / (SOLAR_KNOTS - 1),
+		};
+		rig_climate_hours(climate, &day, &trips->knots[knot]);
+	}
+	return RIG_OK;
+}
+
+void solar_trips_add_array(const solar_trips *trips, const rig_array *array,
+	const solar_output *output, double *watts_w)
+{
+	for (int knot = 0; knot < SOLAR_KNOTS; knot++) {
+		const rig_day_hours *day = &trips->knots[knot];
+		double light_wm2[RIG_DAY_HOURS];
+		solar_array_light(array, day, light_wm2);
+		for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
+			watts_w[hour * SOLAR_KNOTS + knot] +=
+				solar_output_w(output, light_wm2[hour], day->temp_c[hour]);
+	}
+}
+
+/* Not even the clearest sky throughout, with nothing wasted, makes up for what is wanted. */
+static bool hopeless(const rig_plan *plan, const solar_trial *trial, size_t n_days)
+{
+	const rig_demand *demand = rig_plan_demand(plan, 0);
+	double wanted_wh = 0.0, brought_wh = 0.0, reach_wh = 0.0;
+	for (size_t hour = 0; hour < 24; hour++) {
+		wanted_wh += demand[hour].dc_wh + demand[hour].ac_wh + demand[hour].idle_wh +
+			     demand[hour].loss_wh;
+		double most_w = 0.0;
+		for (size_t knot = 0; knot < trial->n_knots; knot++)
+			most_w = fmax(most_w, trial->watts_w[hour * trial->n_knots + knot]);
+		brought_wh += most_w * trial->factor;
+		reach_wh = fmax(reach_wh, rig_plan_reach_wh(plan, 0, hour));
+	}
+	return reach_wh + (double)n_days * (brought_wh - wanted_wh) < -1e-6 * wanted_wh;
+}
+
+rig_status solar_trips_run(const solar_trips *trips, const solar_trial *trial, size_t enough,
+	size_t *n_out, size_t *n_run)
+{
+	rig_plan *plan = NULL;
+	rig_tally *tally = NULL;
+	rig_status status = solar_trial_plan(trial, &plan);
+	if (status == RIG_OK)
+		status = rig_tally_new(plan, trips->n_days * 24, &tally);
+	if (status != RIG_OK)
+		goto out;
+	if (hopeless(plan, trial, trips->n_days)) {
+		*n_run = 0;
+		*n_out = trips->n_trips;
+		goto out;
+	}
+	const double *block = trips->sky;
+	while (tally->n_trips < trips->n_trips && tally->n_trips - tally->n_never <= enough) {
+		const size_t left = trips->n_trips - tally->n_trips;
+		rig_plan_trips(plan, block, left < RIG_LANES ? left : RIG_LANES, tally);
+		block += trips->n_days * RIG_LANES;
+	}
+	*n_run = tally->n_trips;
+	*n_out = tally->n_trips - tally->n_never;
+out:
+	rig_tally_free(tally);
+	rig_plan_free(plan);
+	return status;
+}
+
+rig_figure solar_share(size_t n_hits, size_t n_all)
+{
+	assert(n_all > 0 && n_hits <= n_all);
+	static const double Z = 1.959963984540054;
+	const double n = (double)n_all, share = (double)n_hits / n;
+	const double middle = (share + Z * Z / (2 * n)) / (1 + Z * Z / n);
+	const double half =
+		Z / (1 + Z * Z / n) * sqrt(share * (1 - share) / n + Z * Z / (4 * n * n));
+	return solar_ordered(fmax(0.0, middle - half), share, fmin(1.0, middle + half));
+}

@@ -1,0 +1,556 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rigbudget/solar.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "solar_coach.h"
+#include "suites.h"
+
+enum { JUNE = 5, DECEMBER = 11 };
+
+static rig_figure exactly(double value)
+{
+	return rig_figure_of(value, RIG_FROM_STATED);
+}
+
+static rig_place place_of(const char *name)
+{
+	rig_place place;
+	const long i = rig_place_find(name);
+	ck_assert_msg(i >= 0, "no place %s", name);
+	rig_place_at((size_t)i, &place);
+	return place;
+}
+
+static rig_solar_options few_trips(void)
+{
+	rig_solar_options options = rig_solar_defaults();
+	options.n_trips = 100;
+	return options;
+}
+
+static rig_solar_findings *study(const rig_coach *coach, const rig_place *place)
+{
+	const rig_solar_options options = few_trips();
+	rig_solar_findings *findings = NULL;
+	ck_assert_int_eq(rig_solar_study(coach, place, &options, &findings), RIG_OK);
+	return findings;
+}
+
+/* Sun belts, snow, cloud, height, the far north and the tropics. */
+static const char *const PLACES[] = {"Phoenix Sky Harbor", "Flagstaff Pulliam",
+	"Seattle Seattletacoma", "Miami Intl", "Fairbanks Intl", "Minneapolisst Paul", "Barrow"};
+
+/* ---- what must hold everywhere ---- */
+
+/* By its size a panel of 35 to 40 W is a maintainer: it holds a battery, it cannot run the coach
+ * (common practice, no source). Here at its best: the tracker, no shade, the inverter off but while
+ * in use, on the house bank or on the chassis bank, at the favourable ends of all ranges. */
+static void a_small_panel_is_at_best_a_maintainer(const rig_coach *coach, size_t first, size_t step)
+{
+	for (size_t i = first; i < rig_n_places(); i += step) {
+		rig_place place;
+		rig_place_at(i, &place);
+		rig_solar_findings *findings = study(coach, &place);
+		const rig_solar_bank *bank = &findings->banks[findings->main_bank];
+		for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
+			ck_assert_msg(bank->months[m].level.high <= RIG_MAINTAINS, "%s, month %d",
+				place.name, m);
+		rig_solar_free(findings);
+	}
+}
+
+static void set_small_panel(solar_coach *made)
+{
+	solar_coach_household(made);
+	made->arrays[0].watts_w = made->arrays[0].total_w =
+		rig_figure_range(35.0, 38.0, 40.0, RIG_FROM_ESTIMATED);
+	made->arrays[0].controller = RIG_MPPT;
+	made->arrays[0].shade_frac = exactly(0.0);
+	made->coach.inverter.always_on = RIG_NO;
+}
+
+enum { SHARES = 4 };
+
+START_TEST(a_small_panel_maintains_a_house_bank_at_best_at_every_place)
+{
+	static solar_coach made;
+	set_small_panel(&made);
+	a_small_panel_is_at_best_a_maintainer(&made.coach, (size_t)_i, SHARES);
+}
+END_TEST
+
+START_TEST(a_small_panel_maintains_a_chassis_bank_at_best_at_every_place)
+{
+	static solar_coach made;
+	set_small_panel(&made);
+	made.banks[HOUSE] = made.banks[CHASSIS];
+	made.coach.n_banks = 1;
+	made.coach.inverter.present = false;
+	a_small_panel_is_at_best_a_maintainer(&made.coach, (size_t)_i, SHARES);
+}
+END_TEST
+
+START_TEST(a_panel_on_the_chassis_bank_gives_nothing_to_house_loads)
+{
+	static solar_coach made;
+	const rig_place place = place_of(PLACES[_i]);
+	solar_coach_household(&made);
+	solar_coach_set_watts(&made, 800.0);
+	made.arrays[0].bank_index = CHASSIS;
+	rig_solar_findings *findings = study(&made.coach, &place);
+	ck_assert(!findings->contributes_to_house);
+	ck_assert(!findings->arrays[0].contributes_to_house);
+	ck_assert_int_eq(findings->main_bank, CHASSIS);
+	const rig_solar_bank *house = &findings->banks[HOUSE];
+	ck_assert_uint_gt(house->n_rungs, 5);
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		ck_assert_double_eq(house->months[m].harvest_wh_day.high, 0.0);
+		ck_assert_int_eq(house->months[m].level.high, RIG_FALLS_SHORT);
+		ck_assert_int_le(findings->banks[CHASSIS].months[m].level.high, RIG_MAINTAINS);
+		for (size_t i = 0; i < house->n_rungs; i++) {
+			ck_assert_int_eq(house->rungs[i].carried[m], RIG_CANNOT);
+			ck_assert_double_eq(house->rungs[i].covered_ratio[m].high, 0.0);
+		}
+	}
+	ck_assert_uint_eq(findings->banks[CHASSIS].n_rungs, 1);
+	ck_assert_uint_eq(findings->banks[CHASSIS].n_needs, RIG_MAINTAINS + 1);
+	rig_solar_free(findings);
+}
+END_TEST
+
+/* What the same panel would do on the house bank is what it does when it is put there. */
+START_TEST(moving_the_panel_to_the_house_bank_is_foretold)
+{
+	static solar_coach made;
+	const rig_place place = place_of(PLACES[_i]);
+	solar_coach_household(&made);
+	solar_coach_set_watts(&made, 800.0);
+	rig_solar_findings *there = study(&made.coach, &place);
+	ck_assert_ptr_null(there->moved);
+	made.arrays[0].bank_index = CHASSIS;
+	rig_solar_findings *foretold = study(&made.coach, &place);
+	ck_assert_ptr_nonnull(foretold->moved);
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		const rig_solar_bank_month *a = &there->banks[HOUSE].months[m];
+		const rig_solar_bank_month *b = &foretold->moved->months[m];
+		ck_assert_double_eq(a->harvest_wh_day.likely, b->harvest_wh_day.likely);
+		ck_assert_int_eq(a->level.likely, b->level.likely);
+	}
+	rig_solar_free(there);
+	rig_solar_free(foretold);
+}
+END_TEST
+
+static int level_rank(rig_solar_levels levels)
+{
+	return (int)levels.low * 16 + (int)levels.likely * 4 + (int)levels.high;
+}
+
+static void assert_no_lower(const rig_solar_bank_month *more, const rig_solar_bank_month *less)
+{
+	ck_assert_double_ge(more->harvest_wh_day.low, less->harvest_wh_day.low);
+	ck_assert_double_ge(more->harvest_wh_day.likely, less->harvest_wh_day.likely);
+	ck_assert_double_ge(more->harvest_wh_day.high, less->harvest_wh_day.high);
+	ck_assert_int_ge((int)more->level.low, (int)less->level.low);
+	ck_assert_int_ge((int)more->level.likely, (int)less->level.likely);
+	ck_assert_int_ge((int)more->level.high, (int)less->level.high);
+	ck_assert_double_ge(more->days_with.likely, less->days_with.likely - 1e-9);
+}
+
+/* Also behind a controller that reaches its limit on the way. */
+START_TEST(more_watts_never_lower_the_level_or_the_harvest)
+{
+	static solar_coach made;
+	const rig_place place = place_of(PLACES[_i]);
+	rig_solar_findings *before = NULL;
+	int lowest = 1000, highest = 0;
+	for (double watts_w = 10.0; watts_w < 3000.0; watts_w *= 1.7) {
+		solar_coach_household(&made);
+		made.coach.inverter.always_on = RIG_NO;
+		made.arrays[0].controller_limit_a = exactly(60.0);
+		solar_coach_set_watts(&made, watts_w);
+		rig_solar_findings *now = study(&made.coach, &place);
+		for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+			const int rank = level_rank(now->banks[HOUSE].months[m].level);
+			lowest = rank < lowest ? rank : lowest;
+			highest = rank > highest ? rank : highest;
+			if (before != NULL)
+				assert_no_lower(&now->banks[HOUSE].months[m],
+					&before->banks[HOUSE].months[m]);
+		}
+		rig_solar_free(before);
+		before = now;
+	}
+	rig_solar_free(before);
+	ck_assert_int_gt(highest, lowest);
+}
+END_TEST
+
+/* ---- levels by their criteria ---- */
+
+START_TEST(the_level_is_that_of_its_criteria)
+{
+	static solar_coach made;
+	const rig_place place = place_of(PLACES[_i]);
+	for (double watts_w = 20.0; watts_w < 2000.0; watts_w *= 3.0) {
+		solar_coach_bare(&made);
+		solar_coach_add(&made, "furnace_35k", 1);
+		solar_coach_set_watts(&made, watts_w);
+		rig_solar_findings *findings = study(&made.coach, &place);
+		const rig_solar_bank *bank = &findings->banks[HOUSE];
+		for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+			const rig_solar_bank_month *month = &bank->months[m];
+			const double spare_wh =
+				month->harvest_wh_day.likely - bank->standing_wh_day.likely;
+			ck_assert_double_eq_tol(month->spare_wh_day.likely, spare_wh, 1e-9);
+			const bool maintains = spare_wh >= 0;
+			const double without = month->days_without.likely;
+			const double with = month->days_with.likely;
+			const bool extends = maintains && with >= without + 1.0 &&
+					     with >= 1.25 * without && without < RIG_SOLAR_DAYS_MAX;
+			const bool carries = extends && rig_figure_given(month->run_out_frac) &&
+					     month->run_out_frac.likely <= 0.05;
+			const rig_solar_level expected = carries     ? RIG_CARRIES
+							 : extends   ? RIG_EXTENDS
+							 : maintains ? RIG_MAINTAINS
+								     : RIG_FALLS_SHORT;
+			ck_assert_int_eq(month->level.likely, expected);
+			ck_assert_int_le((int)month->level.low, (int)month->level.likely);
+			ck_assert_int_ge((int)month->level.high, (int)month->level.likely);
+			ck_assert_int_ge((int)month->level.likely, (int)bank->overall.likely);
+		}
+		ck_assert_int_eq(
+			bank->months[bank->worst_month].level.likely, bank->overall.likely);
+		rig_solar_free(findings);
+	}
+}
+END_TEST
+
+START_TEST(one_month_asked_is_one_month_judged)
+{
+	static solar_coach made;
+	const rig_place place = place_of("Seattle Seattletacoma");
+	solar_coach_bare(&made);
+	solar_coach_set_watts(&made, 60.0);
+	rig_solar_options options = few_trips();
+	options.month = JUNE;
+	rig_solar_findings *june = NULL;
+	ck_assert_int_eq(rig_solar_study(&made.coach, &place, &options, &june), RIG_OK);
+	rig_solar_findings *year = study(&made.coach, &place);
+	const rig_solar_bank *bank = &june->banks[HOUSE];
+	ck_assert_int_eq(bank->worst_month, JUNE);
+	ck_assert_int_eq(bank->best_month, JUNE);
+	ck_assert_int_eq(bank->overall.likely, bank->months[JUNE].level.likely);
+	ck_assert_int_eq(bank->needs[RIG_MAINTAINS].worst_month, JUNE);
+	ck_assert_int_gt((int)bank->overall.likely, (int)year->banks[HOUSE].overall.likely);
+	ck_assert_double_lt(bank->needs[RIG_MAINTAINS].worst_w.likely,
+		year->banks[HOUSE].needs[RIG_MAINTAINS].worst_w.likely);
+	rig_solar_free(june);
+	rig_solar_free(year);
+}
+END_TEST
+
+/* ---- the watts that a level takes ---- */
+
+static rig_solar_level level_with(
+	solar_coach *made, const rig_place *place, double watts_w, int month)
+{
+	solar_coach_set_watts(made, watts_w);
+	rig_solar_findings *findings = study(&made->coach, place);
+	const rig_solar_level level = findings->banks[HOUSE].months[month].level.likely;
+	rig_solar_free(findings);
+	return level;
+}
+
+/* The search stops within 1.5 %. */
+START_TEST(an_array_of_the_watts_needed_reaches_the_level_and_one_a_little_smaller_does_not)
+{
+	static solar_coach made;
+	const rig_place place = place_of(PLACES[_i]);
+	solar_coach_bare(&made);
+	solar_coach_add(&made, "furnace_35k", 1);
+	solar_coach_add(&made, "fridge_12v_small", 1);
+	rig_solar_findings *findings = study(&made.coach, &place);
+	const rig_solar_bank bank = findings->banks[HOUSE];
+	rig_solar_free(findings);
+	ck_assert_uint_eq(bank.n_needs, RIG_N_SOLAR_LEVELS);
+	for (int level = RIG_MAINTAINS; level < RIG_N_SOLAR_LEVELS; level++) {
+		const rig_solar_need *need = &bank.needs[level];
+		const double watts_w = need->best_w.likely;
+		ck_assert(rig_figure_given(need->best_w));
+		ck_assert_int_ge(
+			(int)level_with(&made, &place, watts_w * 1.001, need->best_month), level);
+		ck_assert_int_lt(
+			(int)level_with(&made, &place, watts_w * 0.97, need->best_month), level);
+	}
+}
+END_TEST
+
+START_TEST(each_level_takes_at_least_what_the_one_below_takes)
+{
+	static solar_coach made;
+	const rig_place place = place_of(PLACES[_i]);
+	solar_coach_household(&made);
+	rig_solar_findings *findings = study(&made.coach, &place);
+	const rig_solar_bank *bank = &findings->banks[HOUSE];
+	ck_assert_double_eq(bank->needs[RIG_FALLS_SHORT].worst_w.likely, 0.0);
+	for (int level = RIG_MAINTAINS; level < RIG_N_SOLAR_LEVELS; level++) {
+		const rig_solar_need *below = &bank->needs[level - 1], *need = &bank->needs[level];
+		ck_assert_int_eq((int)need->level, level);
+		ck_assert(need->reached == ((int)bank->overall.likely >= level));
+		if (rig_figure_given(need->best_w))
+			ck_assert_double_ge(need->best_w.likely, below->best_w.likely);
+		if (rig_figure_given(need->worst_w) && rig_figure_given(need->best_w))
+			ck_assert_double_ge(need->worst_w.likely, need->best_w.likely);
+	}
+	rig_solar_free(findings);
+}
+END_TEST
+
+/* A bank that is empty before midnight cannot be carried by any panel. */
+START_TEST(a_bank_too_small_for_the_night_is_named_as_the_limit)
+{
+	static solar_coach made;
+	const rig_place place = place_of("Phoenix Sky Harbor");
+	solar_coach_household(&made);
+	solar_coach_set_watts(&made, 4000.0);
+	made.banks[HOUSE].total_wh = exactly(400.0);
+	made.banks[HOUSE].usable_wh = exactly(200.0);
+	made.banks[HOUSE].total_ah = exactly(33.0);
+	rig_solar_findings *findings = study(&made.coach, &place);
+	const rig_solar_bank *bank = &findings->banks[HOUSE];
+	ck_assert(bank->months[DECEMBER].bank_too_small);
+	ck_assert_int_eq(bank->months[DECEMBER].level.likely, RIG_MAINTAINS);
+	ck_assert(!rig_figure_given(bank->needs[RIG_EXTENDS].worst_w));
+	ck_assert(!rig_figure_given(bank->needs[RIG_CARRIES].worst_w));
+	rig_solar_free(findings);
+}
+END_TEST
+
+/* A cabin near Salt Lake City: 3,000 Wh a day on AC through an inverter of 85 % take 3,529 Wh a day
+ * from the battery, 147 Ah at 24 V [MASTERS-2004] ch. 9; half of the last digit. The loss of a
+ * fixed 15 % of what goes in is 3/17 of what comes out. */
+START_TEST(a_cabin_of_a_textbook_draws_what_the_book_says)
+{
+	static solar_coach made;
+	const rig_place place = place_of("Salt Lake City");
+	solar_coach_bare(&made);
+	made.coach.n_loads = 0;
+	solar_coach_add(&made, "tv_led_32", 1);
+	made.loads[0].running_w = exactly(125.0);
+	made.loads[0].duty_frac = exactly(1.0);
+	made.loads[0].daily_use_h = exactly(24.0);
+	made.banks[HOUSE].self_discharge_frac_month = exactly(0.0);
+	made.coach.inverter = (rig_inverter){
+		.present = true,
+		.bank_index = HOUSE,
+		.watts_w = exactly(2000.0),
+		.loss_fixed_frac = exactly(0.0),
+		.loss_linear_frac = exactly(3.0 / 17.0),
+		.loss_square_frac = exactly(0.0),
+		.always_on = RIG_NO,
+	};
+	rig_solar_findings *findings = study(&made.coach, &place);
+	ck_assert_double_eq_tol(findings->banks[HOUSE].use_wh_day.likely, 3529.0, 0.5);
+	ck_assert_double_eq_tol(findings->banks[HOUSE].use_wh_day.likely / 24.0, 147.0, 0.5);
+	rig_solar_free(findings);
+}
+END_TEST
+
+/* 1,500 W inverter on all day, 60 W for 5 h and 900 W for a quarter of an hour at another time, by
+ * the loss polynomial of [SCHMIDT-1996]: 905 Wh; by hand 360 + 300 x 1.025 + 0.6 + 225 x 1.025 +
+ * 6.75. */
+START_TEST(an_inverter_left_on_costs_its_idle_draw)
+{
+	static solar_coach made;
+	const rig_place place = place_of("Phoenix Sky Harbor");
+	solar_coach_bare(&made);
+	made.coach.n_loads = 0;
+	solar_coach_add(&made, "tv_led_32", 1);
+	solar_coach_add(&made, "microwave_800", 1);
+	const double watts_w[] = {60.0, 900.0}, use_h[] = {5.0, 0.25};
+	const int from_hour[] = {18, 12}, to_hour[] = {23, 13};
+	for (int i = 0; i < 2; i++) {
+		made.loads[i].running_w = exactly(watts_w[i]);
+		made.loads[i].duty_frac = exactly(1.0);
+		made.loads[i].daily_use_h = exactly(use_h[i]);
+		made.loads[i].from_hour = from_hour[i];
+		made.loads[i].to_hour = to_hour[i];
+	}
+	made.banks[HOUSE].self_discharge_frac_month = exactly(0.0);
+	made.coach.inverter = (rig_inverter){
+		.present = true,
+		.bank_index = HOUSE,
+		.watts_w = exactly(1500.0),
+		.loss_fixed_frac = exactly(0.01),
+		.loss_linear_frac = exactly(0.025),
+		.loss_square_frac = exactly(0.05),
+		.always_on = RIG_YES,
+	};
+	rig_solar_findings *findings = study(&made.coach, &place);
+	const rig_solar_bank *bank = &findings->banks[HOUSE];
+	ck_assert_double_eq_tol(bank->use_wh_day.likely, 905.475, 1e-6);
+	ck_assert_double_eq_tol(bank->standing_wh_day.likely, 360.0, 1e-9);
+	ck_assert_uint_eq(bank->n_standing, 1);
+	ck_assert_int_eq(bank->standing[0].kind, RIG_STANDING_INVERTER);
+	rig_solar_free(findings);
+}
+END_TEST
+
+/* ---- the claim ---- */
+
+static const struct {
+	double watts_w, length_m, width_m, vmp_v, imp_a;
+	rig_solar_claim claim;
+} CLAIM[] = {
+	/* 300 W on 1.0 m2 would need cells of 30 %, which nobody sells; 100 W on 0.59 m2 is 17 %,
+	 * 100 W on 0.50 m2 is 20 % (efficiency times area) */
+	{300, 1.25, 0.80, 0, 0, RIG_CLAIM_TOO_DENSE},
+	{100, 1.18, 0.50, 0, 0, RIG_CLAIM_PLAUSIBLE},
+	{100, 1.00, 0.50, 0, 0, RIG_CLAIM_PLAUSIBLE},
+	{38, 1.20, 1.00, 0, 0, RIG_CLAIM_TOO_SPARSE},
+	{100, 0, 0, 0, 0, RIG_CLAIM_UNCHECKED},
+	{100, 0, 0, 18.0, 5.56, RIG_CLAIM_PLAUSIBLE},
+	{100, 0, 0, 18.0, 2.8, RIG_CLAIM_LABEL_DIFFERS},
+	{300, 1.25, 0.80, 18.0, 16.7, RIG_CLAIM_TOO_DENSE},
+};
+
+START_TEST(a_claim_is_held_against_the_glass_and_the_label)
+{
+	static solar_coach made;
+	const rig_place place = place_of("Phoenix Sky Harbor");
+	solar_coach_bare(&made);
+	solar_coach_set_watts(&made, CLAIM[_i].watts_w);
+	rig_array *array = &made.arrays[0];
+	if (CLAIM[_i].length_m > 0) {
+		array->length_m = rig_figure_of(CLAIM[_i].length_m, RIG_FROM_MEASURED);
+		array->width_m = rig_figure_of(CLAIM[_i].width_m, RIG_FROM_MEASURED);
+	}
+	if (CLAIM[_i].vmp_v > 0) {
+		array->vmp_v = rig_figure_of(CLAIM[_i].vmp_v, RIG_FROM_NAMEPLATE);
+		array->imp_a = rig_figure_of(CLAIM[_i].imp_a, RIG_FROM_NAMEPLATE);
+	}
+	rig_solar_findings *findings = study(&made.coach, &place);
+	ck_assert_int_eq(findings->arrays[0].claim, CLAIM[_i].claim);
+	ck_assert_int_eq(findings->arrays[0].total_w.from, RIG_FROM_NAMEPLATE);
+	rig_solar_free(findings);
+}
+END_TEST
+
+/* ---- the rest ---- */
+
+static rig_solar_options changed(int month, int habit, int n_days, int n_trips)
+{
+	rig_solar_options options = rig_solar_defaults();
+	options.month = month;
+	options.habit = habit;
+	options.n_days = n_days;
+	options.n_trips = n_trips;
+	return options;
+}
+
+START_TEST(options_out_of_range_are_refused)
+{
+	static solar_coach made;
+	const rig_place place = place_of("Phoenix Sky Harbor");
+	solar_coach_bare(&made);
+	const rig_solar_options wrong[] = {changed(12, -1, 14, 256), changed(-2, -1, 14, 256),
+		changed(0, 0, 14, 256), changed(0, -2, 14, 256), changed(0, -1, 0, 256),
+		changed(0, -1, 61, 256), changed(0, -1, 14, 99), changed(0, -1, 14, 100001)};
+	rig_solar_findings *findings = NULL;
+	for (int i = 0; i < COUNT(wrong); i++) {
+		ck_assert_int_eq(
+			rig_solar_study(&made.coach, &place, &wrong[i], &findings), RIG_BAD_INPUT);
+		ck_assert_ptr_null(findings);
+	}
+	rig_solar_free(NULL);
+}
+END_TEST
+
+START_TEST(a_coach_without_a_panel_is_told_what_it_would_take)
+{
+	static solar_coach made;
+	const rig_place place = place_of("Phoenix Sky Harbor");
+	solar_coach_bare(&made);
+	made.coach.n_arrays = 0;
+	rig_solar_findings *findings = study(&made.coach, &place);
+	const rig_solar_bank *bank = &findings->banks[HOUSE];
+	ck_assert_int_eq(findings->main_bank, -1);
+	ck_assert_int_eq(bank->overall.high, RIG_FALLS_SHORT);
+	ck_assert_double_gt(bank->needs[RIG_MAINTAINS].worst_w.likely, 5.0);
+	ck_assert_double_lt(bank->needs[RIG_MAINTAINS].worst_w.likely, 100.0);
+	rig_solar_free(findings);
+}
+END_TEST
+
+START_TEST(the_same_seed_gives_the_same_answer_and_another_hardly_another)
+{
+	static solar_coach made;
+	const rig_place place = place_of("Seattle Seattletacoma");
+	solar_coach_bare(&made);
+	solar_coach_add(&made, "furnace_35k", 1);
+	solar_coach_set_watts(&made, 400.0);
+	rig_solar_options options = rig_solar_defaults();
+	rig_solar_findings *a = NULL, *b = NULL, *c = NULL;
+	ck_assert_int_eq(rig_solar_study(&made.coach, &place, NULL, &a), RIG_OK);
+	ck_assert_int_eq(rig_solar_study(&made.coach, &place, &options, &b), RIG_OK);
+	options.seed = 2;
+	ck_assert_int_eq(rig_solar_study(&made.coach, &place, &options, &c), RIG_OK);
+	int n_between = 0;
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		const rig_figure one = a->banks[HOUSE].months[m].run_out_frac;
+		const rig_figure same = b->banks[HOUSE].months[m].run_out_frac;
+		const rig_figure other = c->banks[HOUSE].months[m].run_out_frac;
+		ck_assert_double_eq(one.likely, same.likely);
+		ck_assert_int_eq((int)one.from, (int)other.from);
+		/* intervals of 95 %: four of their half-widths apart does not happen */
+		ck_assert_double_le(fabs(one.likely - other.likely),
+			2.0 * ((one.high - one.low) + (other.high - other.low)) + 1e-12);
+		n_between += one.likely > 0.0 && one.likely < 1.0;
+	}
+	ck_assert_int_gt(n_between, 0);
+	rig_solar_free(a);
+	rig_solar_free(b);
+	rig_solar_free(c);
+}
+END_TEST
+
+static void add_everywhere(TCase *all)
+{
+	tcase_add_loop_test(
+		all, a_small_panel_maintains_a_house_bank_at_best_at_every_place, 0, SHARES);
+	tcase_add_loop_test(
+		all, a_small_panel_maintains_a_chassis_bank_at_best_at_every_place, 0, SHARES);
+	tcase_add_loop_test(
+		all, a_panel_on_the_chassis_bank_gives_nothing_to_house_loads, 0, COUNT(PLACES));
+	tcase_add_loop_test(all, moving_the_panel_to_the_house_bank_is_foretold, 0, COUNT(PLACES));
+	tcase_add_loop_test(all, more_watts_never_lower_the_level_or_the_harvest, 0, COUNT(PLACES));
+	tcase_add_loop_test(all, the_level_is_that_of_its_criteria, 0, COUNT(PLACES));
+}
+
+Suite *solar_suite(void);
+Suite *solar_suite(void)
+{
+	Suite *suite = suite_create("solar");
+	TCase *all = tcase_create("all");
+	tcase_set_timeout(all, 300);
+	add_everywhere(all);
+	tcase_add_test(all, one_month_asked_is_one_month_judged);
+	tcase_add_loop_test(all,
+		an_array_of_the_watts_needed_reaches_the_level_and_one_a_little_smaller_does_not, 0,
+		COUNT(PLACES));
+	tcase_add_loop_test(
+		all, each_level_takes_at_least_what_the_one_below_takes, 0, COUNT(PLACES));
+	tcase_add_test(all, a_bank_too_small_for_the_night_is_named_as_the_limit);
+	tcase_add_test(all, a_cabin_of_a_textbook_draws_what_the_book_says);
+	tcase_add_test(all, an_inverter_left_on_costs_its_idle_draw);
+	tcase_add_loop_test(all, a_claim_is_held_against_the_glass_and_the_label, 0, COUNT(CLAIM));
+	tcase_add_test(all, options_out_of_range_are_refused);
+	tcase_add_test(all, a_coach_without_a_panel_is_told_what_it_would_take);
+	tcase_add_test(all, the_same_seed_gives_the_same_answer_and_another_hardly_another);
+	suite_add_tcase(suite, all);
+	return suite;
+}
