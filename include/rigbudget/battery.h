@@ -46,12 +46,12 @@ rig_kinetic_step rig_kinetic_step_of(const rig_kinetic *battery, double hours);
 /* The wells after a step. Applies the equations as they are: keep the current within the limits. */
 rig_wells rig_wells_after(const rig_kinetic_step *step, rig_wells wells, double current);
 
-/* Largest constant current that does not draw the available well below empty during the step;
- * 0 when it is empty already.
- * Exact: with the model's one bend the well cannot dip below empty inside the step and recover. */
+/* Largest constant current that does not draw the available well below empty during the step; 0
+ * when it is empty already. Exact: under a constant current the well's height bends one way only,
+ * so it cannot dip below empty inside the step and recover. */
 double rig_wells_discharge_limit(const rig_kinetic_step *step, rig_wells wells);
 /* Largest constant charging current, given as a positive number, that does not fill the available
- * well past full during the step. */
+ * well past full during the step; 0 when it is full. Exact in the same way. */
 double rig_wells_charge_limit(const rig_kinetic_step *step, rig_wells wells);
 
 /* Charge that a full battery gives at a constant current that empties it in so many hours > 0:

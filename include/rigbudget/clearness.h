@@ -21,13 +21,14 @@ rig_clearness rig_clearness_herzog(double mean_clearness);
 /* The distribution with exactly that mean between 0.05 and the clearest day of [HOLLANDS-1983].
  * The source's range is 0.3 to 0.7; outside it the shape is kept and is a guess.
  * RIG_NO_SOLUTION: the mean does not lie between the darkest and the clearest day, or is within
- * 0.5 % of their distance from either; means of 0.06 to 0.75 all have one. */
+ * 0.5 % of their distance from either; means of 0.08 to 0.85 all have one. */
 rig_status rig_clearness_of_mean(double mean_clearness, rig_clearness *days);
 
 /* The distribution with exactly that mean and that spread: the clearest day is moved instead of
  * being taken from the mean. For places whose spread is known.
  *   spread   standard deviation of the days of that month, > 0
- * RIG_NO_SOLUTION: no clearest day up to 0.9 gives that spread with that mean. */
+ * RIG_NO_SOLUTION: no clearest day up to 0.9 gives that spread with that mean; so it is in 39 of
+ * 12,199 months of the places in [TMY3], whose days are nearly all dark or all clear. */
 rig_status rig_clearness_of_spread(double mean_clearness, double spread, rig_clearness *days);
 
 /* Share of days that are at most that clear, 0 to 1. */

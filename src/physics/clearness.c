@@ -12,8 +12,8 @@ static const double DARKEST = 0.05;
 static const double CLEAREST = 0.9;
 /* Steepest g (max - min) looked for: the mean is then 0.5 % of the range away from an end. */
 static const double STEEPEST = 200.0;
-/* Below this steepness the series is exact to rounding and the closed form loses digits. */
-static const double NEARLY_UNIFORM = 1e-3;
+/* Below this steepness the closed forms lose more digits than the series. */
+static const double NEARLY_UNIFORM = 1e-2;
 
 /* Everything below works on the unit interval, where the density is proportional to e^(z u). */
 static double unit_mean(double z)

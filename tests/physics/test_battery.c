@@ -358,6 +358,11 @@ START_TEST(ratings_that_no_battery_has_are_refused)
 	ck_assert_int_eq(rig_kinetic_of_peukert(rating, 1.51, &battery), RIG_BAD_INPUT);
 	ck_assert_int_eq(
 		rig_kinetic_of_peukert((rig_rating){1, 100}, 1.2, &battery), RIG_BAD_INPUT);
+	ck_assert_int_eq(
+		rig_kinetic_of_peukert((rig_rating){60, 100}, 1.2, &battery), RIG_BAD_INPUT);
+	ck_assert_int_eq(rig_kinetic_of_peukert((rig_rating){20, 0}, 1.2, &battery), RIG_BAD_INPUT);
+	ck_assert_int_eq(
+		rig_kinetic_of_peukert((rig_rating){20, INFINITY}, 1.2, &battery), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_kinetic_of_reserve(rating, 60, &battery), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_kinetic_of_reserve(rating, 250, &battery), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_kinetic_of_reserve(rating, 0, &battery), RIG_BAD_INPUT);
@@ -518,11 +523,13 @@ START_TEST(voltages_of_no_resting_battery_are_refused)
 	double found = 99;
 	ck_assert_int_eq(rig_lead_rest_frac(13.6, &found), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_lead_rest_frac(11.0, &found), RIG_BAD_INPUT);
+	ck_assert_int_eq(rig_lead_rest_frac(12.65 + 0.0805, &found), RIG_BAD_INPUT);
+	ck_assert_int_eq(rig_lead_rest_frac(11.89 - 0.0805, &found), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_lead_rest_frac(NAN, &found), RIG_BAD_INPUT);
 	ck_assert_double_eq(found, 99);
-	ck_assert_int_eq(rig_lead_rest_frac(12.70, &found), RIG_OK);
+	ck_assert_int_eq(rig_lead_rest_frac(12.65 + 0.0795, &found), RIG_OK);
 	ck_assert_double_eq(found, 1);
-	ck_assert_int_eq(rig_lead_rest_frac(11.85, &found), RIG_OK);
+	ck_assert_int_eq(rig_lead_rest_frac(11.89 - 0.0795, &found), RIG_OK);
 	ck_assert_double_eq(found, 0);
 	for (double frac = 0; frac <= 1; frac += 0.01) {
 		ck_assert_int_eq(rig_lead_rest_frac(rig_lead_rest_v(frac), &found), RIG_OK);

@@ -11,6 +11,7 @@ static const struct {
 } MONTH[] = {
 	{0.40, 0.7354, 0.182, 0.186, 0.350, {.086, .123, .230, .404, .572, .671, .703}},
 	{0.50, 0.7646, 2.314, 2.272, 0.188, {.132, .200, .359, .539, .666, .728, .747}},
+	{0.70, 0.8182, 8.517, 8.373, 0.0115, {.464, .545, .653, .736, .784, .806, .812}},
 	{0.60, 0.7915, 4.575, 4.621, 0.073, {.247, .349, .512, .648, .732, .769, .781}},
 };
 static const double SHARES[7] = {.05, .10, .25, .50, .75, .90, .95};
@@ -109,6 +110,21 @@ START_TEST(without_a_slope_all_days_are_equally_frequent)
 }
 END_TEST
 
+START_TEST(nearly_level_months_lose_no_digits)
+{
+	/* the first terms of the series around a uniform month; the next are below 1e-14 and 2e-12
+	 */
+	for (double z = -0.02; z <= 0.02; z += 0.001) {
+		const rig_clearness days = {0, 1, z};
+		ck_assert_double_eq_tol(
+			rig_clearness_mean(&days), 0.5 + z / 12 - z * z * z / 720, 1e-12);
+		const double spread = rig_clearness_spread(&days);
+		ck_assert_double_eq_tol(
+			spread * spread, 1 / 12.0 - z * z / 240 + z * z * z * z / 6048, 1e-11);
+	}
+}
+END_TEST
+
 START_TEST(a_known_spread_is_met_with_the_mean)
 {
 	for (double mean = 0.25; mean <= 0.75; mean += 0.05)
@@ -155,6 +171,7 @@ Suite *clearness_suite(void)
 	tcase_add_test(all, share_and_quantile_undo_each_other);
 	tcase_add_test(all, no_day_lies_outside_the_ends);
 	tcase_add_test(all, without_a_slope_all_days_are_equally_frequent);
+	tcase_add_test(all, nearly_level_months_lose_no_digits);
 	tcase_add_test(all, a_known_spread_is_met_with_the_mean);
 	tcase_add_test(all, impossible_months_say_so_and_leave_the_answer_alone);
 	suite_add_tcase(suite, all);

@@ -129,6 +129,23 @@ START_TEST(the_thinnest_gauge_that_passes_is_chosen)
 }
 END_TEST
 
+/* Gauges that a shop stocks (common practice, no source). */
+static const int STOCKED[] = {18, 16, 14, 12, 10, 8, 6, 4, 2, 1, 0, -1, -2, -3};
+
+START_TEST(every_stocked_gauge_is_chosen_when_it_just_passes)
+{
+	rig_run run = {6.0, rig_awg_area_mm2(STOCKED[_i]), 60.0};
+	const double limit_v = rig_run_drop_v(&run, 10) * (1 + 1e-9);
+	int awg = 99;
+	ck_assert_int_eq(rig_run_choose_awg(&run, 10, limit_v, &awg), RIG_OK);
+	ck_assert_int_eq(awg, STOCKED[_i]);
+	if (_i + 1 < COUNT(STOCKED)) {
+		ck_assert_int_eq(rig_run_choose_awg(&run, 10.001, limit_v, &awg), RIG_OK);
+		ck_assert_int_eq(awg, STOCKED[_i + 1]);
+	}
+}
+END_TEST
+
 START_TEST(an_impossible_limit_says_so_and_leaves_the_answer_alone)
 {
 	const rig_run run = {.length_m = 30.0, .temp_c = 60.0};
@@ -152,6 +169,8 @@ Suite *conductor_suite(void)
 	tcase_add_test(all, a_roof_unit_feed_loses_what_the_hand_works_out);
 	tcase_add_test(all, a_lagging_load_loses_less_along_a_thin_wire_and_more_along_a_thick_one);
 	tcase_add_loop_test(all, the_thinnest_gauge_that_passes_is_chosen, 0, COUNT(CHOICE));
+	tcase_add_loop_test(
+		all, every_stocked_gauge_is_chosen_when_it_just_passes, 0, COUNT(STOCKED));
 	tcase_add_test(all, an_impossible_limit_says_so_and_leaves_the_answer_alone);
 	suite_add_tcase(suite, all);
 	return suite;

@@ -32,6 +32,14 @@ START_TEST(weighted_efficiencies_agree)
 	/* the sums of [EURO-ETA] and [CEC-ETA] over the curve above, worked apart from this code */
 	ck_assert_double_eq_tol(rig_inverter_european_frac(&USUAL), 0.9235, 0.0001);
 	ck_assert_double_eq_tol(rig_inverter_californian_frac(&USUAL), 0.9283, 0.0001);
+	/* a heavy idle draw shows each weight: load / (load + 0.2), summed by hand */
+	const rig_loss_curve idling = {1000, 0.2, 0, 0};
+	ck_assert_double_eq_tol(rig_inverter_european_frac(&idling),
+		.03 * 1 / 5 + .06 * 1 / 3 + .13 * 1 / 2 + .10 * 3 / 5 + .48 * 5 / 7 + .20 * 5 / 6,
+		1e-12);
+	ck_assert_double_eq_tol(rig_inverter_californian_frac(&idling),
+		.04 * 1 / 3 + .05 * 1 / 2 + .12 * 3 / 5 + .21 * 5 / 7 + .53 * 15 / 19 + .05 * 5 / 6,
+		1e-12);
 	const rig_loss_curve lossless = {1000, 0, 0, 0};
 	CLOSE(rig_inverter_european_frac(&lossless), 1, 1e-12);
 	CLOSE(rig_inverter_californian_frac(&lossless), 1, 1e-12);

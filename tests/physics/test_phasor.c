@@ -11,6 +11,7 @@ START_TEST(a_load_has_the_triangle_of_its_power_factor)
 	CLOSE(rig_phasor_va(motor), 1500, 1e-12);
 	CLOSE(rig_phasor_a(motor, 120), 12.5, 1e-12);
 	CLOSE(rig_phasor_power_factor(motor), 0.8, 1e-12);
+	CLOSE(rig_phasor_power_factor(rig_phasor_of(0.1, 0.5)), 0.5, 1e-12);
 	const rig_phasor heater = rig_phasor_of(1500, 1);
 	ck_assert_double_eq(heater.reactive_va, 0);
 	ck_assert_double_eq(rig_phasor_power_factor(rig_phasor_of(0, 0.5)), 1);

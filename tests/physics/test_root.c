@@ -42,6 +42,32 @@ START_TEST(roots_are_found_to_rounding)
 }
 END_TEST
 
+typedef struct {
+	double value;
+	int *n_calls;
+} counted;
+
+static double counted_cube(double x, const void *context)
+{
+	const counted *cube = context;
+	++*cube->n_calls;
+	return x * x * x - cube->value;
+}
+
+START_TEST(smooth_functions_take_few_steps)
+{
+	/* halving alone would need 53 */
+	for (double value = 0.001; value < 0.9; value += 0.01) {
+		int n_calls = 0;
+		const counted cube = {value, &n_calls};
+		double root;
+		ck_assert_int_eq(rig_root(counted_cube, &cube, 0, 1, &root), RIG_OK);
+		CLOSE(root, cbrt(value), 1e-14);
+		ck_assert_int_le(n_calls, 20);
+	}
+}
+END_TEST
+
 START_TEST(a_step_is_bracketed)
 {
 	const double at = 1.0 / 3;
@@ -78,6 +104,7 @@ Suite *root_suite(void)
 	Suite *suite = suite_create("root");
 	TCase *all = tcase_create("all");
 	tcase_add_test(all, roots_are_found_to_rounding);
+	tcase_add_test(all, smooth_functions_take_few_steps);
 	tcase_add_test(all, a_step_is_bracketed);
 	tcase_add_test(all, an_end_may_be_the_root);
 	tcase_add_test(all, no_change_of_sign_is_no_solution);
