@@ -145,7 +145,11 @@ typedef struct {
 
 static char lower(char c)
 {
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+	static const char CAPITALS[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
+	const char *at = c == '\0' ? NULL : strchr(CAPITALS, c);
+	if (at == NULL)
+		return c;
+	return "abcdefghijklmnopqrstuvwxyz"[at - CAPITALS];
 }
 
 /* Bytes of no word: spaces, commas, stops. */
@@ -253,8 +257,19 @@ long rig_place_find(const char *name)
 	return found;
 }
 
-/* Fewest letters to add, drop, change or swap with a neighbour to make the start of `of` into
- * `word`, at most MAX_NAME. */
+/* Two neighbours of word, ending at i, that stand swapped in of, ending at j. */
+static bool swapped(const char *word, size_t i, const char *of, size_t j)
+{
+	return i > 1 && j > 1 && word[i - 1] == of[j - 2] && word[i - 2] == of[j - 1];
+}
+
+static int least(int a, int b)
+{
+	return a < b ? a : b;
+}
+
+/* Fewest letters to add, drop, change or swap with a neighbour to make the start of `of`, up to
+ * the end of one of its words, into `word`. Both are shorter than MAX_NAME. */
 static int slips_from_start(const char *word, const char *of)
 {
 	int rows[3][MAX_NAME + 1];
@@ -267,12 +282,10 @@ static int slips_from_start(const char *word, const char *of)
 	for (size_t i = 1; word[i - 1] != '\0'; i++) {
 		row[0] = (int)i;
 		for (size_t j = 1; j <= n; j++) {
-			const int change = above[j - 1] + (word[i - 1] != of[j - 1]);
-			const int edit = above[j] < row[j - 1] ? above[j] + 1 : row[j - 1] + 1;
-			row[j] = change < edit ? change : edit;
-			if (i > 1 && j > 1 && word[i - 1] == of[j - 2] &&
-				word[i - 2] == of[j - 1] && before[j - 2] + 1 < row[j])
-				row[j] = before[j - 2] + 1;
+			row[j] = least(above[j - 1] + (word[i - 1] != of[j - 1]),
+				least(above[j], row[j - 1]) + 1);
+			if (swapped(word, i, of, j))
+				row[j] = least(row[j], before[j - 2] + 1);
 		}
 		int *const spare = before;
 		before = above;
@@ -281,8 +294,8 @@ static int slips_from_start(const char *word, const char *of)
 	}
 	int fewest = above[n];
 	for (size_t j = 0; j < n; j++)
-		if (above[j] < fewest && of[j] == ' ')
-			fewest = above[j];
+		if (of[j] == ' ')
+			fewest = least(fewest, above[j]);
 	return fewest;
 }
 
@@ -295,9 +308,7 @@ static int unlikeness(const plain_name *wanted, size_t i)
 		return other_state;
 	int fewest = slips_from_start(wanted->words, name.words);
 	for (const char *c = strchr(name.words, ' '); c != NULL; c = strchr(c + 1, ' ')) {
-		const int slips = 1 + slips_from_start(wanted->words, c + 1);
-		if (slips < fewest)
-			fewest = slips;
+		fewest = least(fewest, 1 + slips_from_start(wanted->words, c + 1));
 	}
 	return fewest + other_state;
 }

@@ -427,8 +427,10 @@ static void draw(rig_stream stream, size_t day, double figure[2])
 		(uint32_t)day, (uint32_t)((uint64_t)day >> 32)};
 	uint32_t words[4];
 	rig_philox(key, counter, words);
+	const uint32_t high[2] = {words[0], words[2]};
+	const uint32_t low[2] = {words[1], words[3]};
 	for (int i = 0; i < 2; i++) {
-		const uint64_t bits = ((uint64_t)words[2 * i] << 32 | words[2 * i + 1]) >> 12;
+		const uint64_t bits = ((uint64_t)high[i] << 32 | low[i]) >> 12;
 		figure[i] = on_grid(rig_normal_quantile(ldexp((double)bits + 0.5, -52)));
 	}
 }

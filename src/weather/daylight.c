@@ -120,6 +120,21 @@ static void scale(double values[RIG_DAY_HOURS], double factor)
 		values[hour] *= factor;
 }
 
+/* Multiplies the hours that are below global, as far as global; true if one came to it. */
+static bool fill_hours(
+	const double global[RIG_DAY_HOURS], double factor, double diffuse[RIG_DAY_HOURS])
+{
+	bool over = false;
+	for (int hour = 0; hour < RIG_DAY_HOURS; hour++) {
+		if (diffuse[hour] >= global[hour])
+			continue;
+		diffuse[hour] *= factor;
+		over = over || diffuse[hour] > global[hour];
+		diffuse[hour] = fmin(diffuse[hour], global[hour]);
+	}
+	return over;
+}
+
 /* Scales diffuse to its sum with no hour above global: what an hour cannot take goes to the others.
  * Each turn fills at least one more hour, so that 24 turns are enough. */
 static void fill_below(
@@ -130,17 +145,7 @@ static void fill_below(
 		double open = 0;
 		for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
 			*(diffuse[hour] >= global[hour] ? &full : &open) += diffuse[hour];
-		if (open <= 0)
-			return;
-		bool over = false;
-		for (int hour = 0; hour < RIG_DAY_HOURS; hour++) {
-			if (diffuse[hour] >= global[hour])
-				continue;
-			diffuse[hour] *= (sum - full) / open;
-			over = over || diffuse[hour] > global[hour];
-			diffuse[hour] = fmin(diffuse[hour], global[hour]);
-		}
-		if (!over)
+		if (open <= 0 || !fill_hours(global, (sum - full) / open, diffuse))
 			return;
 	}
 }

@@ -195,6 +195,20 @@ static void read_comment(reader *r, piece line)
 
 /* ---- the table ---- */
 
+/* Takes one name of the line of names. */
+static void read_name(reader *r, piece name)
+{
+	int which = N_COLUMNS - 1;
+	while (which >= 0 && !is_word(name, COLUMNS[which].name))
+		which--;
+	if (which >= 0) {
+		if (r->has[which])
+			fault(r, name, "the column stands twice", "", "keep one of them");
+		r->has[which] = true;
+	}
+	r->column_of[r->n_cells++] = which;
+}
+
 static void read_header(reader *r, piece line)
 {
 	const size_t faults_before = r->faults;
@@ -205,14 +219,7 @@ static void read_header(reader *r, piece line)
 			fault(r, name, "too many columns", "at most 64", "leave the others out");
 			return;
 		}
-		int which = N_COLUMNS - 1;
-		while (which >= 0 && !is_word(name, COLUMNS[which].name))
-			which--;
-		if (which >= 0 && r->has[which])
-			fault(r, name, "the column stands twice", "", "keep one of them");
-		if (which >= 0)
-			r->has[which] = true;
-		r->column_of[r->n_cells++] = which;
+		read_name(r, name);
 	}
 	for (int i = 0; i < N_NEEDED; i++)
 		if (!r->has[i])
@@ -226,6 +233,24 @@ static void read_header(reader *r, piece line)
 	r->columns_fine = r->faults == faults_before;
 }
 
+/* Reads one value; false if it is wrong, which has been said. */
+static bool read_cell(reader *r, piece cell, int which, double *value)
+{
+	const column *c = &COLUMNS[which];
+	const bool date = which <= HOUR;
+	if (cell.length == 0) {
+		fault(r, cell, "a value is missing", c->allowed,
+			"fill the gap; a year with gaps cannot be reckoned");
+		return false;
+	}
+	if (decimal(cell, value) && *value >= c->low && *value <= c->high &&
+		!(date && *value != floor(*value)))
+		return true;
+	fault(r, cell, "a value is odd", c->allowed,
+		date ? "mend the date" : "mend the value; write 0 for light at night");
+	return false;
+}
+
 /* Reads the cells of a row; false if one is wrong, which has been said. */
 static bool read_cells(reader *r, piece line, double value[N_COLUMNS], piece cells[N_COLUMNS])
 {
@@ -237,29 +262,15 @@ static bool read_cells(reader *r, piece line, double value[N_COLUMNS], piece cel
 		const int which = n < r->n_cells ? r->column_of[n] : -1;
 		if (which < 0)
 			continue;
-		const column *c = &COLUMNS[which];
 		cells[which] = cell;
-		if (cell.length == 0) {
-			fault(r, cell, "a value is missing", c->allowed,
-				"fill the gap; a year with gaps cannot be reckoned");
-			fine = false;
-		} else if (!decimal(cell, &value[which]) || value[which] < c->low ||
-			   value[which] > c->high ||
-			   (which <= HOUR && value[which] != floor(value[which]))) {
-			fault(r, cell, "a value is odd", c->allowed,
-				which <= HOUR ? "mend the date"
-					      : "mend the value; write 0 for light at night");
-			fine = false;
-		}
+		fine = read_cell(r, cell, which, &value[which]) && fine;
 	}
-	if (n != r->n_cells) {
-		fault(r, line,
-			n < r->n_cells ? "the line has too few values"
-				       : "the line has too many values",
-			"as many as the line of column names", "mend the line");
-		return false;
-	}
-	return fine;
+	if (n == r->n_cells)
+		return fine;
+	fault(r, line,
+		n < r->n_cells ? "the line has too few values" : "the line has too many values",
+		"as many as the line of column names", "mend the line");
+	return false;
 }
 
 /* Where a row's hour lies in the year, or -1 after saying what is wrong with its date. */
