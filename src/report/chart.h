@@ -38,5 +38,7 @@ const char *rig_chart_sentence(rig_arena *arena, const rig_chart *chart);
 const rig_table *rig_chart_table(rig_arena *arena, const rig_chart *chart);
 /* "46.2 of 50 A" or "120 (95 to 140) Wh": a bar in words; "" when memory is out. */
 const char *rig_bar_words(rig_arena *arena, const rig_chart *chart, const rig_bar *bar);
+/* "left over in June: 79 Wh a day": a line across a ladder in words; "" when memory is out. */
+const char *rig_mark_words(rig_arena *arena, const rig_chart *chart, size_t i);
 
 #endif

@@ -73,8 +73,8 @@ static void plan_narrow_row(
 	row->label = rig_drawing_wrap(drawing, bar->label, drawing->width, MOST_LINES);
 	row->words = rig_drawing_wrap(drawing, words, drawing->width, MOST_LINES);
 	const double text = (double)(row->label.n + row->words.n) * drawing->row;
-	row->bar_y = row->top + text + 6.0;
-	row->height = text + BAR_HEIGHT + 16.0;
+	row->bar_y = row->top + text + 10.0;
+	row->height = text + BAR_HEIGHT + 20.0;
 }
 
 static void plan_rows(rig_drawing *drawing, chart_layout *layout)
@@ -97,7 +97,8 @@ static void plan_rows(rig_drawing *drawing, chart_layout *layout)
 
 static double mark_name_width(const rig_drawing *drawing, size_t i)
 {
-	return rig_drawing_text_width(drawing->chart->lines[i].label, drawing->size, false) + 6.0;
+	const char *name = rig_mark_words(drawing->arena, drawing->chart, i);
+	return rig_drawing_text_width(name, drawing->size, false) + 6.0;
 }
 
 /* Names stand right of their lines, the leftmost line's on top, so that no line runs through a
@@ -131,7 +132,10 @@ static bool plan(rig_drawing *drawing, chart_layout *layout)
 	layout->scale = rig_scale_for(reach, drawing->narrow ? 4 : 6);
 	layout->reach = layout->scale.top;
 	layout->left = drawing->narrow ? 1.0 : LABEL_ROOM;
-	layout->right = drawing->width - (drawing->narrow ? 16.0 : WORDS_ROOM + GAP);
+	/* the last number of the scale stands half beyond the bars */
+	const char *last = rig_amount(drawing->arena, layout->reach, 4, "");
+	const double beyond = rig_drawing_text_width(last, drawing->size, false) / 2 + 2.0;
+	layout->right = drawing->width - (drawing->narrow ? beyond : WORDS_ROOM + GAP);
 	const bool named = !drawing->narrow && chart->kind == RIG_CHART_LADDER;
 	layout->first_row = rig_drawing_head(drawing, drawing->narrow, false) + 4.0 +
 			    (named ? (double)n_marks(chart) * drawing->row : 0.0);
@@ -246,8 +250,8 @@ static void draw_marks(rig_drawing *drawing, const chart_layout *layout)
 		canvas->line(canvas->self, (rig_point){x, base - drawing->size * 0.8},
 			(rig_point){x, layout->bottom - 4.0}, pen);
 		const double room = layout->marks_leftward ? x - 6.0 : drawing->width - x - 6.0;
-		const rig_label name =
-			rig_drawing_wrap(drawing, chart->lines[which].label, room, 1);
+		const rig_label name = rig_drawing_wrap(
+			drawing, rig_mark_words(drawing->arena, chart, which), room, 1);
 		rig_drawing_label(drawing, &name,
 			(rig_point){layout->marks_leftward ? x - 5.0 : x + 5.0, base},
 			rig_drawing_lettering(drawing, RIG_INK_TEXT,

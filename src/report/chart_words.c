@@ -40,11 +40,26 @@ const char *rig_bar_words(rig_arena *arena, const rig_chart *chart, const rig_ba
 	return finished(arena, &words);
 }
 
-/* Adds "a, b and c": the names of the bars that belong, at most six of them. */
+const char *rig_mark_words(rig_arena *arena, const rig_chart *chart, size_t i)
+{
+	const rig_line *line = &chart->lines[i];
+	rig_buffer words = {0};
+	rig_buffer_add(&words, line->label);
+	if (line->n > 0) {
+		rig_buffer_add(&words, ": ");
+		rig_amount_round(&words, line->y[0].likely, 2);
+		rig_buffer_format(&words, " %s", chart->unit);
+	}
+	return finished(arena, &words);
+}
+
+/* Names gathered for a sentence: "a, b and c", of many "a, b and 4 more"; months in a row as "Mar
+ * to Oct". */
 static void add_names(rig_buffer *words, const rig_chart *chart, const bool *belongs, size_t n)
 {
 	enum { MOST = 6 };
-	const size_t named = n > MOST ? MOST - 1 : n;
+	const bool runs = chart->kind == RIG_CHART_MONTHS;
+	const size_t named = runs || n <= MOST ? n : MOST - 1;
 	size_t done = 0;
 	for (size_t i = 0; i < chart->n_bars && done < named; i++) {
 		if (!belongs[i])
@@ -53,12 +68,20 @@ static void add_names(rig_buffer *words, const rig_chart *chart, const bool *bel
 			rig_buffer_add(words, done + 1 == n ? " and " : ", ");
 		rig_buffer_add(words, chart->bars[i].label);
 		done++;
+		size_t last = i;
+		while (runs && last + 1 < chart->n_bars && belongs[last + 1])
+			last++;
+		if (last > i + 1) {
+			rig_buffer_format(words, " to %s", chart->bars[last].label);
+			done += last - i;
+			i = last;
+		}
 	}
 	if (named < n)
 		rig_buffer_format(words, " and %zu more", n - named);
 }
 
-/* "Jan, Feb and Dec: falls short." for each state that is explained and that some bar has. */
+/* "Falls short: Jan, Feb and Dec." for each state that is explained and that some bar has. */
 static void add_states(rig_buffer *words, const rig_chart *chart, rig_arena *arena)
 {
 	bool *belongs = rig_arena_take(arena, chart->n_bars, sizeof *belongs);
@@ -75,9 +98,12 @@ static void add_states(rig_buffer *words, const rig_chart *chart, rig_arena *are
 		}
 		if (n == 0 || meaning == NULL || meaning[0] == '\0')
 			continue;
-		rig_buffer_format(words, " %zu of %zu %s", n, chart->n_bars, meaning);
-		rig_buffer_add(words, n == chart->n_bars ? "" : ": ");
-		if (n < chart->n_bars)
+		const char first = meaning[0];
+		const bool lower = first >= 'a' && first <= 'z';
+		rig_buffer_format(words, " %c%s: ", lower ? first - 'a' + 'A' : first, meaning + 1);
+		if (n == chart->n_bars)
+			rig_buffer_add(words, "all");
+		else
 			add_names(words, chart, belongs, n);
 		rig_buffer_add(words, ".");
 	}
@@ -112,18 +138,14 @@ static void describe_months(rig_buffer *words, const rig_chart *chart, rig_arena
 
 static void describe_ladder(rig_buffer *words, const rig_chart *chart, rig_arena *arena)
 {
-	for (size_t i = 0; i < chart->n_lines; i++) {
-		if (chart->lines[i].n == 0)
-			continue;
-		rig_buffer_format(words, "%s%s: ", i > 0 ? " " : "", chart->lines[i].label);
-		rig_amount_round(words, chart->lines[i].y[0].likely, 2);
-		rig_buffer_format(words, " %s.", chart->unit);
-	}
+	for (size_t i = 0; i < chart->n_lines; i++)
+		rig_buffer_format(
+			words, "%s%s.", i > 0 ? " " : "", rig_mark_words(arena, chart, i));
 	add_states(words, chart, arena);
 }
 
 /* The fullest bar against its limit, and the states. */
-static void describe_limits(rig_buffer *words, const rig_chart *chart, rig_arena *arena)
+static void describe_limits(rig_buffer *words, const rig_chart *chart)
 {
 	size_t fullest = chart->n_bars;
 	double share = 0.0;
@@ -145,16 +167,14 @@ static void describe_limits(rig_buffer *words, const rig_chart *chart, rig_arena
 		rig_amount_round(words, bar->limit, 3);
 		rig_buffer_format(words, " %s.", chart->unit);
 	}
-	bool *belongs = rig_arena_take(arena, chart->n_bars, sizeof *belongs);
-	if (belongs == NULL)
-		words->failed = true;
-	for (int state = 0; belongs != NULL && state < RIG_N_BAR_STATES; state++) {
+	for (int state = 0; state < RIG_N_BAR_STATES; state++) {
 		const char *meaning = chart->state_text[state];
 		size_t n = 0;
 		for (size_t i = 0; i < chart->n_bars; i++)
 			n += (int)chart->bars[i].state == state ? 1 : 0;
 		if (n > 0 && meaning != NULL && meaning[0] != '\0')
-			rig_buffer_format(words, " %zu of %zu %s.", n, chart->n_bars, meaning);
+			rig_buffer_format(
+				words, " %zu of %zu bars: %s.", n, chart->n_bars, meaning);
 	}
 }
 
@@ -169,7 +189,8 @@ static void describe_course(rig_buffer *words, const rig_chart *chart)
 			if (line->y[j].likely < line->y[lowest].likely)
 				lowest = j;
 		}
-		rig_buffer_format(words, "%s%s: from ", words->length > 0 ? " " : "", line->label);
+		rig_buffer_format(
+			words, "%s\"%s\": from ", words->length > 0 ? " " : "", line->label);
 		rig_amount_round(words, line->y[0].likely, 2);
 		rig_buffer_add(words, " to ");
 		rig_amount_round(words, line->y[line->n - 1].likely, 2);
@@ -193,7 +214,7 @@ const char *rig_chart_sentence(rig_arena *arena, const rig_chart *chart)
 		describe_ladder(&words, chart, arena);
 		break;
 	case RIG_CHART_LIMITS:
-		describe_limits(&words, chart, arena);
+		describe_limits(&words, chart);
 		break;
 	case RIG_CHART_COURSE:
 		describe_course(&words, chart);

@@ -107,6 +107,25 @@ static void put_carried(
 		rig_json_add_text(&writer->maker, list, NULL, CARRIED[carried[i]]);
 }
 
+/* By month, one list for each end: twelve figures written out would fill a page a rung. */
+static void put_ratios(rig_writer *writer, cJSON *parent, const rig_figure ratio[12])
+{
+	double low[12];
+	double likely[12];
+	double high[12];
+	for (int i = 0; i < RIG_SOLAR_MONTHS; i++) {
+		low[i] = ratio[i].low;
+		likely[i] = ratio[i].likely;
+		high[i] = ratio[i].high;
+	}
+	cJSON *object = rig_json_add_object(&writer->maker, parent, "covered_ratio");
+	rig_put_numbers(writer, object, "low", RIG_SOLAR_MONTHS, low);
+	rig_put_numbers(writer, object, "likely", RIG_SOLAR_MONTHS, likely);
+	rig_put_numbers(writer, object, "high", RIG_SOLAR_MONTHS, high);
+	rig_json_add_text(&writer->maker, object, "unit", "1");
+	rig_json_add_text(&writer->maker, object, "from", rig_origin_text(RIG_FROM_COMPUTED));
+}
+
 static void put_rung(rig_writer *writer, cJSON *list, const rig_rung *rung)
 {
 	rig_json_maker *maker = &writer->maker;
@@ -121,9 +140,7 @@ static void put_rung(rig_writer *writer, cJSON *list, const rig_rung *rung)
 	rig_json_add_truth(maker, object, "through_inverter", rung->through_inverter);
 	rig_json_add_truth(maker, object, "inverter_too_small", rung->inverter_too_small);
 	rig_json_add_truth(maker, object, "always_on", rung->always_on);
-	cJSON *ratios = rig_json_add_array(maker, object, "covered_ratio");
-	for (int i = 0; i < RIG_SOLAR_MONTHS; i++)
-		rig_put_figure(writer, ratios, NULL, rung->covered_ratio[i], "1");
+	put_ratios(writer, object, rung->covered_ratio);
 	put_carried(writer, object, "carried", rung->carried);
 	rig_put_figure(writer, object, "own_together_wh_day", rung->own_together_wh_day, "Wh/day");
 	put_carried(writer, object, "own_together", rung->own_together);

@@ -17,8 +17,8 @@ double rig_drawing_text_width(const char *text, double size, bool bold)
 	return rig_glyph_text_width(text) * size * (bold ? 1.1 : 1.0);
 }
 
-/* Bytes of the text that fit in em units; at least one character. */
-static size_t bytes_within(const char *text, double ems)
+/* Bytes of the text that fit in em units; at least so many. */
+static size_t bytes_within(const char *text, double ems, size_t least)
 {
 	const char *at = text;
 	double width = 0.0;
@@ -28,7 +28,7 @@ static size_t bytes_within(const char *text, double ems)
 		char one[8] = {0};
 		memcpy(one, at, (size_t)(next - at));
 		width += rig_glyph_text_width(one);
-		if (width > ems && at > text)
+		if (width > ems && (size_t)(at - text) >= least)
 			break;
 		at = next;
 	}
@@ -38,7 +38,7 @@ static size_t bytes_within(const char *text, double ems)
 /* Bytes of the next line: up to the last space that fits. */
 static size_t line_bytes(const char *text, double ems)
 {
-	const size_t most = bytes_within(text, ems);
+	const size_t most = bytes_within(text, ems, 1);
 	if (text[most] == '\0' || text[most] == ' ')
 		return most;
 	for (size_t i = most; i > 0; i--) {
@@ -71,7 +71,7 @@ rig_label rig_drawing_wrap(rig_drawing *drawing, const char *text, double width,
 		const char *next = rest + length + strspn(rest + length, " ");
 		const bool cut = label.n + 1 == most_lines && *next != '\0';
 		if (cut)
-			length = bytes_within(rest, fmax(ems - 1.0, 0.0));
+			length = bytes_within(rest, fmax(ems - 1.0, 0.0), 0);
 		label.line[label.n++] = piece(drawing, rest, length, cut ? ELLIPSIS : "");
 		rest = next;
 	}
@@ -219,7 +219,10 @@ static void add_entries(key_row *key, bool lines_in_key)
 	if (limit)
 		add_entry(key, SAMPLE_LIMIT, 0, "limit");
 	for (size_t i = 0; lines_in_key && i < chart->n_lines; i++)
-		add_entry(key, SAMPLE_LINE, i, chart->lines[i].label);
+		add_entry(key, SAMPLE_LINE, i,
+			chart->kind == RIG_CHART_LADDER
+				? rig_mark_words(key->drawing->arena, chart, i)
+				: chart->lines[i].label);
 }
 
 double rig_drawing_head(rig_drawing *drawing, bool lines_in_key, bool draw)

@@ -77,7 +77,9 @@ static void print_key(rig_plain *plain, const rig_chart *chart)
 	if (any_torn(chart))
 		add_key(&key, '>', "runs off the scale");
 	for (size_t i = 0; i < chart->n_lines; i++)
-		add_key(&key, mark_of(LINE_MARK, i), chart->lines[i].label);
+		add_key(&key, mark_of(LINE_MARK, i),
+			chart->kind == RIG_CHART_LADDER ? rig_mark_words(plain->arena, chart, i)
+							: chart->lines[i].label);
 	if (key.failed)
 		plain->failed = true;
 	if (key.length > 0)

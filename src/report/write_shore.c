@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "writer.h"
 
-enum { MOST_NAMES = 6, MOST_CHART_SETS = 3 };
+enum { MOST_NAMES = 16, MOST_CHART_SETS = 3 };
 
 static const char *const VERDICT_BRIEF[] = {
 	"fits", "fits at likely draws only", "too much for hours on end", "too much"};
@@ -105,12 +105,15 @@ static void add_verdict(rig_writer *writer, rig_buffer *words, const rig_shore_b
 			items_said(writer, budget->n_dead, budget->dead));
 }
 
+/* "about 46 A (22 to 56) of 50 A on the fuller of two legs. " */
 static void add_draw(rig_writer *writer, rig_buffer *words, const rig_shore_supply *supply,
 	const rig_shore_budget *budget)
 {
-	rig_buffer_format(words, "%s of %s%s",
-		rig_amount_range(writer->arena, budget->main.amps_a, "A"),
-		rig_amount(writer->arena, supply->limit_a, 3, "A"),
+	const rig_figure amps = budget->main.amps_a;
+	rig_buffer_format(words, "about %s", rig_amount(writer->arena, amps.likely, 2, "A"));
+	if (amps.low < amps.high)
+		rig_buffer_format(words, " (%s)", rig_amount_range(writer->arena, amps, ""));
+	rig_buffer_format(words, " of %s%s", rig_amount(writer->arena, supply->limit_a, 3, "A"),
 		supply->n_hots == 2 ? " on the fuller of two legs. " : ". ");
 }
 
@@ -167,7 +170,7 @@ static size_t add_bars(rig_writer *writer, const rig_shore_findings *findings,
 	for (size_t i = 0; i < n; i++) {
 		const rig_shore_flow *flow = two ? &budget->leg[i] : &budget->main;
 		const bool hours = flow->verdict == RIG_SHORE_OVER_CONTINUOUS;
-		bars[i] = (rig_bar){.group = set_said(writer, set),
+		bars[i] = (rig_bar){.group = rig_capital(writer, set_said(writer, set)),
 			.label = two ? rig_said(writer, "%.0f A, leg %zu", pedestal_a, i + 1)
 				     : rig_said(writer, "%.0f A", pedestal_a),
 			.value = span_of(flow->amps_a),
@@ -176,6 +179,13 @@ static size_t add_bars(rig_writer *writer, const rig_shore_findings *findings,
 			.note = hours ? "too much for hours" : ""};
 	}
 	return n;
+}
+
+/* The coach's own supply and the next smaller one: those that a buyer asks about. */
+static size_t asked_supplies_end(const rig_shore_findings *findings)
+{
+	const size_t end = own_supply(findings) + 2;
+	return end < findings->n_supplies ? end : findings->n_supplies;
 }
 
 static void add_limits_chart(rig_writer *writer, const rig_shore_findings *findings)
@@ -191,7 +201,7 @@ static void add_limits_chart(rig_writer *writer, const rig_shore_findings *findi
 		/* the first sets and, always, everything */
 		if (i + 1 >= MOST_CHART_SETS && i + 1 < findings->n_sets)
 			continue;
-		for (size_t j = own_supply(findings); j < findings->n_supplies; j++)
+		for (size_t j = own_supply(findings); j < asked_supplies_end(findings); j++)
 			n += add_bars(writer, findings, &findings->sets[i], j, &bars[n]);
 	}
 	const rig_chart chart = {.kind = RIG_CHART_LIMITS,
@@ -204,7 +214,7 @@ static void add_limits_chart(rig_writer *writer, const rig_shore_findings *findi
 	rig_add_chart(writer->document, &chart);
 }
 
-enum { SET_COLUMNS = 4 };
+enum { SET_COLUMNS = 4, RUN_COLUMNS = 3 };
 
 static void add_sets_table(rig_writer *writer, const rig_shore_findings *findings)
 {
@@ -212,7 +222,8 @@ static void add_sets_table(rig_writer *writer, const rig_shore_findings *finding
 		{"supply", "", RIG_ALIGN_LEFT}, {"verdict", "", RIG_ALIGN_LEFT},
 		{"turn off, in this order", "", RIG_ALIGN_LEFT}};
 	const size_t own = own_supply(findings);
-	const size_t n_rows = findings->n_sets * (findings->n_supplies - own);
+	const size_t end = asked_supplies_end(findings);
+	const size_t n_rows = findings->n_sets * (end - own);
 	const char **cells = rig_arena_take(writer->arena, n_rows * SET_COLUMNS, sizeof *cells);
 	if (cells == NULL) {
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
@@ -221,9 +232,9 @@ static void add_sets_table(rig_writer *writer, const rig_shore_findings *finding
 	const char **cell = cells;
 	for (size_t i = 0; i < findings->n_sets; i++) {
 		const rig_shore_set *set = &findings->sets[i];
-		for (size_t j = own; j < findings->n_supplies; j++) {
+		for (size_t j = own; j < end; j++) {
 			const rig_shore_budget *budget = &set->budgets[j];
-			*cell++ = j == own ? rig_capital(writer, set_said(writer, set)) : "";
+			*cell++ = rig_capital(writer, set_said(writer, set));
 			*cell++ = rig_said(
 				writer, "%.0f A", findings->supplies[j].pedestal->breaker_a);
 			*cell++ = VERDICT_BRIEF[budget->verdict];
@@ -231,7 +242,34 @@ static void add_sets_table(rig_writer *writer, const rig_shore_findings *finding
 		}
 	}
 	const rig_table table = {
-		"What runs together, and what to turn off", SET_COLUMNS, n_rows, COLUMNS, cells};
+		"What to turn off so that the rest fits", SET_COLUMNS, n_rows, COLUMNS, cells};
+	rig_add_table(writer->document, &table);
+}
+
+/* What each supply can run at once, out of everything on board. */
+static void add_runs_table(rig_writer *writer, const rig_shore_findings *findings)
+{
+	static const rig_column COLUMNS[RUN_COLUMNS] = {{"supply", "", RIG_ALIGN_LEFT},
+		{"what can run at once, most important first", "", RIG_ALIGN_LEFT},
+		{"together", "W", RIG_ALIGN_RIGHT}};
+	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const size_t own = own_supply(findings);
+	const size_t n_rows = findings->n_supplies - own;
+	const char **cells = rig_arena_take(writer->arena, n_rows * RUN_COLUMNS, sizeof *cells);
+	if (cells == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	for (size_t i = 0; i < n_rows; i++) {
+		const rig_shore_choice *best = &everything->budgets[own + i].best;
+		const char **row = &cells[i * RUN_COLUMNS];
+		row[0] =
+			rig_said(writer, "%.0f A", findings->supplies[own + i].pedestal->breaker_a);
+		row[1] = best->n_off == 0 ? "everything"
+					  : items_said(writer, best->n_kept, best->kept);
+		row[2] = rig_amount(writer->arena, best->watts_w.likely, 2, "");
+	}
+	const rig_table table = {"What runs together", RUN_COLUMNS, n_rows, COLUMNS, cells};
 	rig_add_table(writer->document, &table);
 }
 
@@ -294,6 +332,7 @@ void rig_shore_figures(rig_writer *writer, const rig_shore_findings *findings)
 		return;
 	add_limits_chart(writer, findings);
 	add_sets_table(writer, findings);
+	add_runs_table(writer, findings);
 	add_full_circuits(writer, findings);
 }
 

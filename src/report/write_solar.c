@@ -136,8 +136,8 @@ static void add_harvest(rig_writer *writer, rig_buffer *words, const rig_solar_b
 	if (best != worst)
 		rig_buffer_format(words, ", in %s %s", RIG_MONTH[best],
 			rig_amount_range(writer->arena, bank->months[best].harvest_wh_day, "Wh"));
-	rig_buffer_format(words, ". %s is about what %s.",
-		rig_amount(writer->arena, poor.likely, 2, "Wh"), comparison(writer, poor.likely));
+	rig_buffer_format(words, ". A day in %s is about what %s.", RIG_MONTH[worst],
+		comparison(writer, poor.likely));
 }
 
 static void add_open_question(rig_buffer *words, const rig_solar_bank *bank)
@@ -292,8 +292,8 @@ static rig_bar_state rung_state(rig_writer *writer, const rig_solar_findings *fi
 	return RIG_BAR_CLOSE;
 }
 
-static void add_ladder_chart(
-	rig_writer *writer, const rig_solar_findings *findings, const rig_solar_bank *bank)
+static void add_ladder_chart(rig_writer *writer, const rig_solar_findings *findings,
+	const rig_solar_bank *bank, const char *title)
 {
 	bool *chosen = rig_arena_take(writer->arena, bank->n_rungs, sizeof *chosen);
 	rig_bar *bars = rig_arena_take(writer->arena, bank->n_rungs, sizeof *bars);
@@ -325,7 +325,7 @@ static void add_ladder_chart(
 		{rig_said(writer, "left over in %s", RIG_MONTH[worst]), 1, NULL, &poor_span, true},
 		{rig_said(writer, "left over in %s", RIG_MONTH[best]), 1, NULL, &good_span, true}};
 	const rig_chart chart = {.kind = RIG_CHART_LADDER,
-		.title = "What that can carry, each alone on top of the standing draw",
+		.title = title,
 		.quantity = "a day's use at the battery",
 		.unit = "Wh a day",
 		.state_text = {"", "carried", "carried in some months, or maybe", "not carried"},
@@ -340,7 +340,7 @@ static const char *claim_said(rig_solar_claim claim)
 {
 	switch (claim) {
 	case RIG_CLAIM_FROM_SIZE:
-		return "worked out from the measured glass; no label was read";
+		return "worked out from the size of the glass; no label was read";
 	case RIG_CLAIM_PLAUSIBLE:
 		return "the watts fit the measured size and the label";
 	case RIG_CLAIM_TOO_DENSE:
@@ -366,7 +366,8 @@ static void add_array_facts(rig_writer *writer, const rig_solar_findings *findin
 				rig_amount_full(writer->arena, array->total_w, "W"),
 				rig_bank_said(writer, array->bank), claim[0] == '\0' ? "" : "; ",
 				claim),
-			rig_origin_said(array->total_w.from));
+			array->claim == RIG_CLAIM_FROM_SIZE ? ""
+							    : rig_origin_said(array->total_w.from));
 	}
 }
 
@@ -435,6 +436,23 @@ static void add_needs_table(rig_writer *writer, const rig_solar_bank *bank)
 	rig_add_table(writer->document, &table);
 }
 
+/* What the panels could do for the house battery if they fed it. */
+static void add_moved(rig_writer *writer, const rig_solar_findings *findings)
+{
+	const rig_solar_bank *moved = findings->moved;
+	const int worst = moved->worst_month;
+	rig_add_paragraph(writer->document,
+		"If every panel fed the house battery instead, the finding there would be: %s. In "
+		"%s it "
+		"would bring %s a day against a standing draw of %s a day.",
+		LEVEL_SAID[moved->overall.likely], RIG_MONTH[worst],
+		rig_amount_range(writer->arena, moved->months[worst].harvest_wh_day, "Wh"),
+		rig_amount_full(writer->arena, moved->standing_wh_day, "Wh"));
+	if (moved->n_rungs > 1)
+		add_ladder_chart(
+			writer, findings, moved, "What it could carry if it fed the house battery");
+}
+
 void rig_solar_figures(rig_writer *writer, const rig_solar_findings *findings)
 {
 	rig_add_heading(writer->document, 2, "Solar at %s", findings->place.name);
@@ -445,21 +463,12 @@ void rig_solar_figures(rig_writer *writer, const rig_solar_findings *findings)
 	if (bank == NULL)
 		return;
 	add_months_chart(writer, bank);
-	if (bank->n_rungs > 0)
-		add_ladder_chart(writer, findings, bank);
+	if (bank->n_rungs > 1)
+		add_ladder_chart(writer, findings, bank,
+			"What that can carry, each alone on top of the standing draw");
 	add_needs_table(writer, bank);
 	if (findings->moved != NULL)
-		rig_add_paragraph(writer->document,
-			"If every panel fed the house battery instead, the level there would be: "
-			"%s. In "
-			"%s they would bring %s a day against a standing draw of %s a day.",
-			LEVEL_SAID[findings->moved->overall.likely],
-			RIG_MONTH[findings->moved->worst_month],
-			rig_amount_range(writer->arena,
-				findings->moved->months[findings->moved->worst_month]
-					.harvest_wh_day,
-				"Wh"),
-			rig_amount_full(writer->arena, findings->moved->standing_wh_day, "Wh"));
+		add_moved(writer, findings);
 }
 
 void rig_solar_next(rig_writer *writer, const rig_solar_findings *findings)

@@ -75,10 +75,13 @@ static void add_stay(rig_writer *writer, rig_buffer *words, const rig_trip_findi
 		return;
 	}
 	rig_buffer_format(words,
-		" In a stay of %d days something goes without on %d of them; %s percent of the "
+		" In a stay of %d days something goes without on %s of them; %s percent of the "
 		"energy "
 		"wanted is missing.",
-		findings->options.n_days, bank->short_days,
+		findings->options.n_days,
+		bank->short_days == findings->options.n_days
+			? "all"
+			: rig_said(writer, "%d", bank->short_days),
 		rig_amount(writer->arena, bank->unmet_frac * 100.0, 2, ""));
 }
 
@@ -88,14 +91,16 @@ static void add_chance(rig_writer *writer, rig_buffer *words, const rig_trip_fin
 	if (chance->n_trips == 0)
 		return;
 	const double percent = chance->never_out_frac * 100.0;
+	const char *share =
+		percent <= 0.0 ? "none"
+		: percent >= 100.0
+			? "all"
+			: rig_said(writer, "about %s",
+				  rig_amount(writer->arena, fmax(round(percent), 1.0), 3, ""));
 	rig_buffer_format(words,
-		" Weather changes from year to year: of 100 such stays of %d days, about %s go "
-		"through "
+		" Weather changes from year to year: of 100 such stays of %d days, %s %s through "
 		"without running out.",
-		findings->options.n_days,
-		percent <= 0.0     ? "none"
-		: percent >= 100.0 ? "all"
-				   : rig_amount(writer->arena, round(percent), 3, ""));
+		findings->options.n_days, share, round(percent) == 1.0 ? "goes" : "go");
 }
 
 static const rig_trip_load *best_cut(const rig_trip_findings *findings)
@@ -123,7 +128,7 @@ void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 	add_chance(writer, &words, findings);
 	const rig_trip_load *cut = best_cut(findings);
 	if (cut != NULL)
-		rig_buffer_format(&words, " What helps most: leave off the %s and it lasts %s.",
+		rig_buffer_format(&words, " What helps most: without \"%s\" it lasts %s.",
 			rig_load_said(writer, cut->load),
 			rig_days_said(writer, rig_figure_of(cut->days_if_cut, RIG_FROM_COMPUTED),
 				RIG_TRIP_DAYS_MAX));
@@ -234,7 +239,7 @@ static void add_flows(rig_writer *writer, const rig_trip_bank *bank)
 		rig_amount_full(writer->arena, bank->wanted_wh_day, "Wh"), "");
 	rig_add_fact(document, "Solar harvest a day",
 		rig_amount_full(writer->arena, bank->harvest_wh_day, "Wh"), "");
-	if (flows->inverter_idle > 0.0)
+	if (flows->inverter_idle > 0.0 && bank->unmet_frac < 0.005)
 		rig_add_fact(document, "The inverter itself, a day",
 			rig_said(writer, "%s doing nothing, %s lost in converting",
 				rig_amount(writer->arena, flows->inverter_idle, 2, "Wh"),
@@ -302,7 +307,7 @@ void rig_trip_next(rig_writer *writer, const rig_trip_findings *findings)
 	}
 	if (widest != NULL)
 		rig_add_item(document,
-			"Find out what the %s uses in a day and for how long it is on: of all "
+			"Find out what \"%s\" uses in a day and for how long it is on: of all "
 			"loads away "
 			"from hookups its range is the widest (%s a day).",
 			rig_load_said(writer, widest->load),

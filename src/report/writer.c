@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
+#include <string.h>
 
 const char *const RIG_MONTH[12] = {"January", "February", "March", "April", "May", "June", "July",
 	"August", "September", "October", "November", "December"};
@@ -107,13 +108,17 @@ const char *rig_joined(rig_writer *writer, size_t n, const char *const *names, s
 {
 	rig_buffer words = {0};
 	const size_t named = n > most ? most - 1 : n;
+	bool commas = false;
+	for (size_t i = 0; i < named; i++)
+		commas = commas || strchr(names[i], ',') != NULL;
 	for (size_t i = 0; i < named; i++) {
+		const bool last = i + 1 == n;
 		if (i > 0)
-			rig_buffer_add(&words, i + 1 == n ? " and " : ", ");
+			rig_buffer_add(&words, commas ? "; " : last ? " and " : ", ");
 		rig_buffer_add(&words, names[i]);
 	}
 	if (named < n)
-		rig_buffer_format(&words, " and %zu more", n - named);
+		rig_buffer_format(&words, "%s %zu more", commas ? "; and" : " and", n - named);
 	return rig_said_buffer(writer, &words);
 }
 

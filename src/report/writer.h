@@ -36,7 +36,7 @@ const char *rig_bank_said(rig_writer *writer, int bank);
 const char *rig_role_said(rig_bank_role role);
 /* "read off a label", "from a profile", ... */
 const char *rig_origin_said(rig_origin from);
-/* "a, b and c"; of more than most, "a, b and 4 more". */
+/* "a, b and c"; of more than most, "a, b and 4 more"; names with commas are parted by semicolons. */
 const char *rig_joined(rig_writer *writer, size_t n, const char *const *names, size_t most);
 /* "March to October", "January and May", "every month", "no month"; runs through New Year. */
 const char *rig_months_said(rig_writer *writer, const bool belongs[12], bool brief);
