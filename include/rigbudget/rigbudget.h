@@ -4,6 +4,7 @@
 #define RIG_RIGBUDGET_H
 
 #include "rigbudget/battery.h"
+#include "rigbudget/breaker.h"
 #include "rigbudget/clearness.h"
 #include "rigbudget/coach.h"
 #include "rigbudget/conductor.h"
@@ -19,10 +20,12 @@
 #include "rigbudget/place.h"
 #include "rigbudget/profile.h"
 #include "rigbudget/report.h"
+#include "rigbudget/shed.h"
 #include "rigbudget/shore.h"
 #include "rigbudget/solar.h"
 #include "rigbudget/status.h"
 #include "rigbudget/sun.h"
+#include "rigbudget/thermal.h"
 #include "rigbudget/trip.h"
 #include "rigbudget/weather.h"
 
