@@ -226,42 +226,57 @@ static void add_sums(
 		sums->lowest_left_wh = least(sums->lowest_left_wh, lanes->lowest_left[i]);
 }
 
-void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig_tally *tally)
+/* A block of trips on its way. */
+typedef struct {
+	store_lanes stores[RIG_MAX_STORES];
+	sky_lanes sky;
+	size_t first_short[RIG_LANES]; /* hour of an essential store's; n_hours: not yet */
+} block;
+
+static void step_block(
+	const rig_plan *plan, size_t hour, size_t n_trips, block *trips, rig_tally *tally)
 {
-	assert(n_trips >= 1 && n_trips <= RIG_LANES && tally->n_stores == plan->n_stores);
-	assert((sky != NULL) == (plan->n_knots > 1));
-	store_lanes lanes[RIG_MAX_STORES];
-	sky_lanes day_sky;
+	const size_t plan_hour = hour % plan->n_hours;
 	double offered[RIG_LANES], short_frac[RIG_LANES];
-	size_t first_short[RIG_LANES];
-	start_lanes(plan, n_trips, lanes);
-	for (size_t i = 0; i < n_trips; i++)
-		first_short[i] = tally->n_hours;
-	for (size_t hour = 0; hour < tally->n_hours; hour++) {
-		const size_t plan_hour = hour % plan->n_hours;
-		if (sky && hour % 24 == 0)
-			read_sky(sky + hour / 24 * RIG_LANES, plan->n_knots, n_trips, &day_sky);
-		for (size_t s = 0; s < plan->n_stores; s++) {
-			const plan_store *store = &plan->stores[s];
-			const hour_figures f = figures_of(store, plan_hour);
-			const double *row = store->offered_wh
-						    ? store->offered_wh + plan_hour * plan->n_knots
-						    : NULL;
-			offers_of(plan, row, &day_sky, n_trips, offered);
-			step_lanes(&f, offered, n_trips, &lanes[s], short_frac);
-			tally->short_sum[hour * plan->n_stores + s] +=
-				sum_lanes(short_frac, n_trips);
-			if (store->essential)
-				note_shortage(short_frac, n_trips, hour, first_short);
-		}
+	for (size_t s = 0; s < plan->n_stores; s++) {
+		const plan_store *store = &plan->stores[s];
+		const hour_figures f = figures_of(store, plan_hour);
+		const double *row =
+			store->offered_wh ? store->offered_wh + plan_hour * plan->n_knots : NULL;
+		offers_of(plan, row, &trips->sky, n_trips, offered);
+		step_lanes(&f, offered, n_trips, &trips->stores[s], short_frac);
+		tally->short_sum[hour * plan->n_stores + s] += sum_lanes(short_frac, n_trips);
+		if (store->essential)
+			note_shortage(short_frac, n_trips, hour, trips->first_short);
 	}
+}
+
+static void add_block(const rig_plan *plan, const block *trips, size_t n_trips, rig_tally *tally)
+{
 	for (size_t s = 0; s < plan->n_stores; s++)
-		add_sums(&plan->stores[s], &lanes[s], n_trips, &tally->sums[s]);
+		add_sums(&plan->stores[s], &trips->stores[s], n_trips, &tally->sums[s]);
 	for (size_t i = 0; i < n_trips; i++) {
-		if (first_short[i] < tally->n_hours)
-			tally->ran_out[first_short[i]]++;
+		if (trips->first_short[i] < tally->n_hours)
+			tally->ran_out[trips->first_short[i]]++;
 		else
 			tally->n_never++;
 	}
 	tally->n_trips += n_trips;
+}
+
+void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig_tally *tally)
+{
+	assert(n_trips >= 1 && n_trips <= RIG_LANES && tally->n_stores == plan->n_stores);
+	assert((sky != NULL) == (plan->n_knots > 1));
+	block trips;
+	memset(&trips.sky, 0, sizeof trips.sky);
+	start_lanes(plan, n_trips, trips.stores);
+	for (size_t i = 0; i < n_trips; i++)
+		trips.first_short[i] = tally->n_hours;
+	for (size_t hour = 0; hour < tally->n_hours; hour++) {
+		if (sky && hour % 24 == 0)
+			read_sky(sky + hour / 24 * RIG_LANES, plan->n_knots, n_trips, &trips.sky);
+		step_block(plan, hour, n_trips, &trips, tally);
+	}
+	add_block(plan, &trips, n_trips, tally);
 }

@@ -164,7 +164,7 @@ static rig_status lay_offers(const rig_plan_parts *parts, rig_plan *plan)
 	qsort(sorted, parts->n_sources, sizeof *sorted, by_offer);
 	for (size_t i = 0; i < parts->n_sources; i++) {
 		double *offered_wh = plan->stores[sorted[i].store].offered_wh;
-		for (size_t k = 0; k < n; k++)
+		for (size_t k = 0; offered_wh && k < n; k++)
 			offered_wh[k] += sorted[i].watts_w[k];
 	}
 	free(sorted);
@@ -227,7 +227,7 @@ static size_t offered_size(const rig_plan_parts *parts, size_t s)
 /* One piece of memory for all arrays of all stores. */
 static rig_status take_memory(const rig_plan_parts *parts, rig_plan *plan)
 {
-	size_t size = 0;
+	size_t size = 1;
 	for (size_t s = 0; s < parts->n_stores; s++)
 		size += 3 * parts->n_hours + offered_size(parts, s);
 	double *next = calloc(size, sizeof *next);

@@ -36,7 +36,7 @@ static rig_kinetic shape_of(const rig_bank *bank, double rating_h)
 		return shape;
 	rig_kinetic fitted;
 	rig_status status = RIG_NO_SOLUTION;
-	if (is_said(bank->capacity_ah) && is_said(bank->reserve_minutes))
+	if (rig_figure_given(bank->capacity_ah) && is_said(bank->reserve_minutes))
 		status = rig_kinetic_of_reserve((rig_rating){rating_h, bank->capacity_ah.likely},
 			bank->reserve_minutes.likely, &fitted);
 	if (status != RIG_OK && is_said(bank->peukert_exponent))

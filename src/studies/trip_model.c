@@ -89,15 +89,13 @@ static rig_status make_temperatures(trip_model *model)
 	model->temp_c = rig_arena_take(model->arena, model->n_period, sizeof *model->temp_c);
 	if (!model->temp_c)
 		return RIG_NO_MEMORY;
-	for (size_t hour = 0; hour < model->n_period; hour++) {
+	for (size_t hour = 0; year && hour < model->n_period; hour++)
+		model->temp_c[hour] = year->temp_c[year_hour(model, hour)];
+	for (size_t first = 0; !year && first < model->n_period; first += 24) {
 		rig_day_hours day;
-		if (year) {
-			model->temp_c[hour] = year->temp_c[year_hour(model, hour)];
-			continue;
-		}
-		if (hour % 24 == 0)
-			rig_mean_day(model->place, trip_month_at(model, hour), &day);
-		model->temp_c[hour] = day.temp_c[hour % 24];
+		rig_mean_day(model->place, trip_month_at(model, first), &day);
+		for (size_t hour = 0; hour < 24; hour++)
+			model->temp_c[first + hour] = day.temp_c[hour];
 	}
 	return RIG_OK;
 }
@@ -197,12 +195,10 @@ typedef struct {
 static rig_status take_memory(const trip_model *model, plan_memory *memory)
 {
 	const rig_coach *coach = model->coach;
-	*memory = (plan_memory){
-		.consumers = calloc(coach->n_loads + 1, sizeof *memory->consumers),
-		.sources = calloc(coach->n_arrays + 1, sizeof *memory->sources),
-		.own_temp_c =
-			calloc(model->n_stores * model->n_period + 1, sizeof *memory->own_temp_c),
-	};
+	memory->consumers = calloc(coach->n_loads + 1, sizeof *memory->consumers);
+	memory->sources = calloc(coach->n_arrays + 1, sizeof *memory->sources);
+	memory->own_temp_c =
+		calloc(model->n_stores * model->n_period + 1, sizeof *memory->own_temp_c);
 	return memory->consumers && memory->sources && memory->own_temp_c ? RIG_OK : RIG_NO_MEMORY;
 }
 
@@ -243,7 +239,7 @@ static size_t lay_sources(
 
 rig_status trip_plan(const trip_model *model, const trip_variant *variant, rig_plan **plan)
 {
-	plan_memory memory;
+	plan_memory memory = {.consumers = NULL};
 	rig_status status = take_memory(model, &memory);
 	if (status != RIG_OK)
 		goto out;

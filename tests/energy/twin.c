@@ -145,14 +145,23 @@ static double day_mean_c(const rig_store *store, size_t plan_hour)
 	return sum / 24;
 }
 
-static rig_hour twin_hour(
-	const rig_plan_parts *parts, twin_wells how, size_t s, size_t hour, double sky, wells *w)
+/* What one hour of one store starts from. */
+typedef struct {
+	const rig_plan_parts *parts;
+	twin_wells how;
+	size_t s, hour;
+	double sky, wanted;
+} hour_of_trip;
+
+static rig_hour twin_hour(const hour_of_trip *now, wells *w)
 {
+	const rig_plan_parts *parts = now->parts;
+	const twin_wells how = now->how;
+	const size_t s = now->s, hour = now->hour;
+	const double wanted = now->wanted;
 	const rig_store *store = &parts->stores[s];
 	const size_t plan_hour = hour % parts->n_hours;
-	const rig_demand d = twin_demand(parts, s, hour % 24);
-	const double wanted = d.dc_wh + d.ac_wh + d.idle_wh + d.loss_wh;
-	const double offered = offered_wh(parts, s, plan_hour, sky);
+	const double offered = offered_wh(parts, s, plan_hour, now->sky);
 	const double day_c = day_mean_c(store, plan_hour);
 	const double cold_k = fmax(0, 25 - day_c);
 	const double reach = store->usable_wh * fmax(0, 1 - store->lost_per_k_frac * cold_k);
@@ -191,6 +200,14 @@ void twin_trace(const rig_plan_parts *parts, twin_wells how, size_t store, const
 	const double start = part->kinetic.capacity - part->usable_wh * (1 - part->start_frac);
 	wells w = {
 		start * part->kinetic.available_frac, start * (1 - part->kinetic.available_frac)};
-	for (size_t hour = 0; hour < n_hours; hour++)
-		record[hour] = twin_hour(parts, how, store, hour, sky ? sky[hour / 24] : 0, &w);
+	double wanted[24];
+	for (size_t hour = 0; hour < 24; hour++) {
+		const rig_demand d = twin_demand(parts, store, hour);
+		wanted[hour] = d.dc_wh + d.ac_wh + d.idle_wh + d.loss_wh;
+	}
+	for (size_t hour = 0; hour < n_hours; hour++) {
+		const hour_of_trip now = {
+			parts, how, store, hour, sky ? sky[hour / 24] : 0, wanted[hour % 24]};
+		record[hour] = twin_hour(&now, &w);
+	}
 }
