@@ -136,7 +136,7 @@ typedef struct {
 				    equals the largest draw) until it fits, then bring back by
 				    priority (among equals the smallest) what still fits */
 	rig_shore_choice best;   /* exact: as many of priority 1 as can run, then as many of 2, ...;
-				    among equals the least watts */
+				    among equals the least draw */
 	rig_shore_choice by_weight; /* exact: the largest sum of 10 - priority */
 } rig_shore_budget;
 
@@ -179,7 +179,8 @@ typedef struct {
 	size_t n_supplies;
 	rig_shore_supply *supplies; /* largest first, as in the table of supplies */
 	size_t n_sets;
-	rig_shore_set *sets;  /* the file's in its order, then everything, then the others of our own */
+	rig_shore_set
+		*sets; /* the file's in its order, then everything, then the others of our own */
 	rig_figure charger_w; /* drawn on AC at rated output; absent without a charger */
 	rig_figure charger_pf;
 	size_t n_unplaced;

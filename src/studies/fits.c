@@ -12,32 +12,44 @@
 static const double LIMIT_SLACK_RATIO = 1e-9;
 static const double TIE_W = 1e-6;
 static const double TIE_WEIGHT = 1e-9;
-static const double SPLIT_TIE_VA = 0.1;
+/* A tenth of an ampere at 120 V. */
+static const double SPLIT_TIE_VA = 12.0;
 
 typedef struct {
 	rig_legs legs;    /* loaded */
 	rig_legs neutral; /* plain */
 } hots;
 
-/* Where the EITHER items of a circuit are, and how many of them are on. */
+/* Dealing the EITHER items that are on to the legs. */
 typedef struct {
-	rig_fits_leg leg;
-	int n;
-} pole;
+	size_t n;
+	size_t *item; /* places in search.order, largest first */
+	bool *twin;   /* item[k] differs from item[k - 1] by its key only */
+	rig_fits_leg *best;
+	double limit_va; /* the fuller leg must not pass this; falls with each better deal */
+	double ideal_va; /* good enough to stop */
+	bool ask_neutral;
+	bool found, done;
+} dealing;
 
 typedef struct search search;
 struct search {
 	const rig_fits_problem *problem;
+	rig_fits_item *items;        /* the problem's, turned */
 	const rig_fits_item **order; /* the items in the order in which they are decided */
 	bool *twin;                  /* order[i] differs from order[i - 1] by its key only */
+	size_t *by_size;             /* places in order of the EITHER items, largest first */
+	size_t n_either;
+	bool any_fixed; /* some item has its own leg: the legs are not alike */
 	hots at;
 	double hot_room_w[2]; /* limits of the relaxed problem; the second is 0 with one hot */
 	rig_phasor *circuit;
 	double *circuit_room_w; /* scratch of the bounds */
-	pole *pole;             /* of each circuit */
-	bool any_fixed;         /* some item has its own leg: the legs are not alike */
-	int n_dealt;            /* EITHER items that are on */
-	rig_fits_leg *now, *best;
+	rig_fits_leg *now;      /* by place in order; those from the present depth on are stale */
+	rig_fits_leg *best, *saved; /* saved: one row of now for each depth */
+	double settled_w[2]; /* on each leg, without the EITHER items, which may be dealt anew */
+	int n_dealt;         /* EITHER items that are on */
+	dealing deal;
 	bool found, stopped;
 	size_t n_steps;
 	bool (*can_improve)(search *s, size_t depth);
@@ -48,6 +60,7 @@ struct search {
 	bool whole_weights; /* then a bound may be rounded down */
 };
 
+/* Watts of the turned phasor, all hots together. */
 static double demand_w(const rig_fits_item *item)
 {
 	return item->loaded.active_w * (item->leg == RIG_FITS_BOTH ? 2.0 : 1.0);
@@ -98,12 +111,10 @@ static int compare_density(const void *left, const void *right)
 	return order != 0 ? order : compare_rank(left, right);
 }
 
-static int compare_size(const void *left, const void *right)
+static int compare_size(const rig_fits_item *a, const rig_fits_item *b)
 {
-	const rig_fits_item *a = *(const rig_fits_item *const *)left;
-	const rig_fits_item *b = *(const rig_fits_item *const *)right;
 	const int order = by_number(rig_phasor_va(b->loaded), rig_phasor_va(a->loaded));
-	return order != 0 ? order : compare_rank(left, right);
+	return order != 0 ? order : compare_rank(&a, &b);
 }
 
 static void draw_on(rig_legs *legs, rig_phasor draw, rig_fits_leg leg)
@@ -114,34 +125,146 @@ static void draw_on(rig_legs *legs, rig_phasor draw, rig_fits_leg leg)
 		legs->leg2 = rig_phasor_add(legs->leg2, draw);
 }
 
-static void put(search *s, const rig_fits_item *item, rig_fits_leg leg)
-{
-	draw_on(&s->at.legs, item->loaded, leg);
-	draw_on(&s->at.neutral, item->plain, leg);
-	if (item->circuit >= 0)
-		s->circuit[item->circuit] = rig_phasor_add(s->circuit[item->circuit], item->loaded);
-}
-
 static bool within(rig_phasor sum, double limit_va)
 {
-	return rig_phasor_va(sum) <= limit_va * (1.0 + LIMIT_SLACK_RATIO);
+	const double limit = limit_va * (1.0 + LIMIT_SLACK_RATIO);
+	return sum.active_w * sum.active_w + sum.reactive_va * sum.reactive_va <= limit * limit;
 }
 
-static bool holds(const search *s, const rig_fits_item *item)
+static bool hots_hold(const search *s)
 {
-	const rig_fits_problem *problem = s->problem;
-	if (item->circuit >= 0 && problem->circuit_limit_va[item->circuit] > 0 &&
-		!within(s->circuit[item->circuit], problem->circuit_limit_va[item->circuit]))
-		return false;
-	return within(s->at.legs.leg1, problem->hot_limit_va) &&
-	       within(s->at.legs.leg2, problem->hot_limit_va);
+	return within(s->at.legs.leg1, s->problem->hot_limit_va) &&
+	       within(s->at.legs.leg2, s->problem->hot_limit_va);
 }
 
-/* Another load can lower the neutral's current, so this is asked of whole subsets only. */
 static bool neutral_within(const rig_legs *plain, double limit_va)
 {
 	return limit_va <= 0 ||
 	       rig_neutral_split_a(plain, 1.0) <= limit_va * (1.0 + LIMIT_SLACK_RATIO);
+}
+
+static double fuller_va(const rig_legs *legs)
+{
+	return fmax(rig_phasor_va(legs->leg1), rig_phasor_va(legs->leg2));
+}
+
+static void put(search *s, const rig_fits_item *item, rig_fits_leg leg)
+{
+	draw_on(&s->at.legs, item->loaded, leg);
+	draw_on(&s->at.neutral, item->plain, leg);
+}
+
+/* The leg that an EITHER item must take because another behind its breaker has it; else OFF. */
+static rig_fits_leg leg_behind_breaker(const search *s, const rig_fits_item *item, size_t n_first)
+{
+	if (item->circuit < 0 || s->problem->circuit_has_both[item->circuit])
+		return RIG_FITS_OFF;
+	for (size_t i = 0; i < n_first; i++)
+		if (s->now[i] != RIG_FITS_OFF && s->order[i]->leg == RIG_FITS_EITHER &&
+			s->order[i]->circuit == item->circuit)
+			return s->now[i];
+	return RIG_FITS_OFF;
+}
+
+/* Where an EITHER item may be tried, the emptier leg first; gives how many. */
+static int legs_to_try(
+	const search *s, const rig_fits_item *item, size_t n_first, rig_fits_leg leg[2])
+{
+	leg[0] = leg_behind_breaker(s, item, n_first);
+	if (leg[0] != RIG_FITS_OFF)
+		return 1;
+	const rig_legs *legs = &s->at.legs;
+	const bool second_fuller = rig_phasor_va(legs->leg2) >= rig_phasor_va(legs->leg1);
+	leg[0] = second_fuller ? RIG_FITS_LEG_1 : RIG_FITS_LEG_2;
+	leg[1] = second_fuller ? RIG_FITS_LEG_2 : RIG_FITS_LEG_1;
+	return 2;
+}
+
+static void deal_from(search *s, size_t k, size_t n_first);
+
+/* Tries the legs for the k-th item of the deal. Of twins, the legs do not fall, and the first item
+ * takes one leg only where the legs are alike: all else is the same deal over again. */
+static void deal_one(search *s, size_t k, size_t n_first)
+{
+	const size_t place = s->deal.item[k];
+	const rig_fits_item *item = s->order[place];
+	rig_fits_leg leg[2];
+	int n_legs = legs_to_try(s, item, n_first, leg);
+	if (k == 0 && !s->any_fixed)
+		n_legs = 1;
+	for (int i = 0; i < n_legs && !s->deal.done; i++) {
+		if (s->deal.twin[k] && leg[i] < s->now[s->deal.item[k - 1]])
+			continue;
+		const hots before = s->at;
+		s->now[place] = leg[i];
+		put(s, item, leg[i]);
+		deal_from(s, k + 1, n_first);
+		s->now[place] = RIG_FITS_OFF;
+		s->at = before;
+	}
+}
+
+static void deal_from(search *s, size_t k, size_t n_first)
+{
+	dealing *deal = &s->deal;
+	if (deal->done || !within(s->at.legs.leg1, deal->limit_va) ||
+		!within(s->at.legs.leg2, deal->limit_va))
+		return;
+	/* a first deal is always made where none can fail */
+	if (++s->n_steps > s->problem->step_limit && isfinite(deal->limit_va)) {
+		s->stopped = deal->done = true;
+		return;
+	}
+	if (k < deal->n) {
+		deal_one(s, k, n_first);
+		return;
+	}
+	if (deal->ask_neutral && !neutral_within(&s->at.neutral, s->problem->neutral_limit_va))
+		return;
+	deal->found = true;
+	for (size_t i = 0; i < deal->n; i++)
+		deal->best[i] = s->now[deal->item[i]];
+	deal->limit_va = fuller_va(&s->at.legs) - SPLIT_TIE_VA;
+	deal->done = deal->limit_va <= deal->ideal_va;
+}
+
+/* Deals those of the first items that are on anew, the largest first. False if no deal is within
+ * limit_va; then the legs in s->now are lost. */
+static bool deal_anew(search *s, size_t n_first, double limit_va, double ideal_va)
+{
+	dealing *deal = &s->deal;
+	deal->n = 0;
+	deal->found = deal->done = false;
+	deal->limit_va = limit_va;
+	deal->ideal_va = ideal_va;
+	s->at = (hots){0};
+	for (size_t i = 0; i < s->n_either; i++) {
+		const size_t place = s->by_size[i];
+		if (place >= n_first || s->now[place] == RIG_FITS_OFF)
+			continue;
+		const size_t k = deal->n++;
+		deal->item[k] = place;
+		deal->twin[k] =
+			k > 0 && compare_figures(s->order[place], s->order[deal->item[k - 1]]) == 0;
+	}
+	for (size_t i = 0; i < n_first; i++)
+		if (s->now[i] != RIG_FITS_OFF && s->order[i]->leg != RIG_FITS_EITHER)
+			put(s, s->order[i], s->now[i]);
+	for (size_t k = 0; k < deal->n; k++)
+		s->now[deal->item[k]] = RIG_FITS_OFF;
+	deal_from(s, 0, n_first);
+	for (size_t k = 0; deal->found && k < deal->n; k++) {
+		s->now[deal->item[k]] = deal->best[k];
+		put(s, s->order[deal->item[k]], deal->best[k]);
+	}
+	return deal->found;
+}
+
+/* Any deal of the first items that holds. */
+static bool redeal(search *s, size_t n_first, bool ask_neutral)
+{
+	s->deal.ask_neutral = ask_neutral;
+	return deal_anew(s, n_first, s->problem->hot_limit_va, INFINITY);
 }
 
 static void record(search *s)
@@ -153,72 +276,84 @@ static void record(search *s)
 	s->best_weight = s->weight;
 }
 
-static void count_dealt(search *s, const rig_fits_item *item, rig_fits_leg leg, int n)
+/* A whole subset. Another load can lower the neutral's current, so it is asked here only. */
+static void judge_subset(search *s)
 {
-	if (item->leg != RIG_FITS_EITHER)
+	const size_t n = s->problem->n_items;
+	if (s->found && !s->improves(s))
 		return;
-	s->n_dealt += n;
-	if (item->circuit < 0)
+	if (neutral_within(&s->at.neutral, s->problem->neutral_limit_va)) {
+		record(s);
 		return;
-	s->pole[item->circuit].leg = leg;
-	s->pole[item->circuit].n += n;
+	}
+	if (s->n_dealt == 0)
+		return;
+	const hots before = s->at;
+	rig_fits_leg *row = s->saved + n * n;
+	memcpy(row, s->now, n * sizeof *row);
+	if (redeal(s, n, true))
+		record(s);
+	memcpy(s->now, row, n * sizeof *row);
+	s->at = before;
+}
+
+/* Puts an item where it holds beside what is on already, as that is dealt now. */
+static bool fits_beside(search *s, size_t depth)
+{
+	const rig_fits_item *item = s->order[depth];
+	const hots before = s->at;
+	rig_fits_leg leg[2] = {item->leg};
+	const int n_legs = item->leg == RIG_FITS_EITHER ? legs_to_try(s, item, depth, leg) : 1;
+	for (int i = 0; i < n_legs; i++) {
+		s->now[depth] = leg[i];
+		put(s, item, leg[i]);
+		if (hots_hold(s))
+			return true;
+		s->at = before;
+	}
+	return false;
+}
+
+static bool circuit_holds(const search *s, const rig_fits_item *item)
+{
+	return item->circuit < 0 || s->problem->circuit_limit_va[item->circuit] <= 0 ||
+	       within(s->circuit[item->circuit], s->problem->circuit_limit_va[item->circuit]);
+}
+
+static void settle(search *s, const rig_fits_item *item, double factor)
+{
+	if (item->leg == RIG_FITS_LEG_1 || item->leg == RIG_FITS_BOTH)
+		s->settled_w[0] += factor * item->loaded.active_w;
+	if (item->leg == RIG_FITS_LEG_2 || item->leg == RIG_FITS_BOTH)
+		s->settled_w[1] += factor * item->loaded.active_w;
 }
 
 static void visit(search *s, size_t depth);
 
-static void try_leg(search *s, size_t depth, rig_fits_leg leg)
+/* What follows if the item at depth is on: beside the others, or after dealing all anew. */
+static void visit_on(search *s, size_t depth)
 {
 	const rig_fits_item *item = s->order[depth];
-	const hots before = s->at;
+	const hots at = s->at;
 	const double demand_before_w = s->demand_w;
 	const double weight_before = s->weight;
-	const rig_phasor circuit_before =
-		item->circuit >= 0 ? s->circuit[item->circuit] : (rig_phasor){0};
-	put(s, item, leg);
-	if (holds(s, item)) {
-		s->now[depth] = leg;
-		count_dealt(s, item, leg, 1);
+	rig_fits_leg *row = s->saved + depth * s->problem->n_items;
+	memcpy(row, s->now, depth * sizeof *row);
+	s->n_dealt += item->leg == RIG_FITS_EITHER;
+	if (fits_beside(s, depth) || (s->n_dealt > 0 && redeal(s, depth + 1, false))) {
 		s->count[item->priority]++;
+		settle(s, item, 1.0);
 		s->demand_w += demand_w(item);
 		s->weight += item->weight;
 		visit(s, depth + 1);
+		settle(s, item, -1.0);
 		s->count[item->priority]--;
-		count_dealt(s, item, leg, -1);
 	}
-	s->at = before;
+	s->n_dealt -= item->leg == RIG_FITS_EITHER;
+	memcpy(s->now, row, depth * sizeof *row);
+	s->at = at;
 	s->demand_w = demand_before_w;
 	s->weight = weight_before;
-	if (item->circuit >= 0)
-		s->circuit[item->circuit] = circuit_before;
-}
-
-/* Where an item may be tried, in that order; gives how many. Legs that are alike are one. */
-static int legs_to_try(const search *s, const rig_fits_item *item, rig_fits_leg leg[2])
-{
-	leg[0] = item->leg;
-	if (item->leg != RIG_FITS_EITHER)
-		return 1;
-	const rig_legs *legs = &s->at.legs;
-	const bool second_fuller = rig_phasor_va(legs->leg2) >= rig_phasor_va(legs->leg1);
-	if (item->circuit >= 0 && !s->problem->circuit_has_both[item->circuit] &&
-		s->pole[item->circuit].n > 0) {
-		leg[0] = s->pole[item->circuit].leg;
-		return 1;
-	}
-	const bool alike = !s->any_fixed && s->n_dealt == 0;
-	leg[0] = second_fuller ? RIG_FITS_LEG_1 : RIG_FITS_LEG_2;
-	leg[1] = second_fuller ? RIG_FITS_LEG_2 : RIG_FITS_LEG_1;
-	return alike ? 1 : 2;
-}
-
-/* Of twins, the first is on if any is, and the legs of those that are on do not fall: the other
- * arrangements are the same subset over again. */
-static bool is_repeat(const search *s, size_t depth, rig_fits_leg leg)
-{
-	if (!s->twin[depth])
-		return false;
-	const rig_fits_leg first = s->now[depth - 1];
-	return first == RIG_FITS_OFF ? leg != RIG_FITS_OFF : leg != RIG_FITS_OFF && leg < first;
 }
 
 static void visit(search *s, size_t depth)
@@ -228,26 +363,30 @@ static void visit(search *s, size_t depth)
 		return;
 	}
 	if (depth == s->problem->n_items) {
-		if (neutral_within(&s->at.neutral, s->problem->neutral_limit_va) &&
-			(!s->found || s->improves(s)))
-			record(s);
+		judge_subset(s);
 		return;
 	}
 	if (s->found && !s->can_improve(s, depth))
 		return;
-	rig_fits_leg leg[2];
-	const int n_legs = legs_to_try(s, s->order[depth], leg);
-	for (int i = 0; i < n_legs; i++)
-		if (!is_repeat(s, depth, leg[i]))
-			try_leg(s, depth, leg[i]);
+	const rig_fits_item *item = s->order[depth];
+	/* Of twins the first is on if any is. */
+	if (!s->twin[depth] || s->now[depth - 1] != RIG_FITS_OFF) {
+		rig_phasor none = {0};
+		rig_phasor *circuit = item->circuit >= 0 ? &s->circuit[item->circuit] : &none;
+		const rig_phasor before = *circuit;
+		*circuit = rig_phasor_add(before, item->loaded);
+		if (circuit_holds(s, item))
+			visit_on(s, depth);
+		*circuit = before;
+	}
 	s->now[depth] = RIG_FITS_OFF;
 	visit(s, depth + 1);
 }
 
-/* The relaxed problem behind both bounds: real watts only, and nested limits only. A load of 240 V
- * or on either leg is held against all hots together, the others also against their leg and
- * circuit. Taking what fits in order of size (or of weight a watt, in parts) is then the best that
- * can be, and the true problem cannot do better. */
+/* The relaxed problem behind both bounds: watts of the turned phasors only, and nested limits only.
+ * A load of 240 V or on either leg is held against all hots together, the others also against their
+ * leg and circuit. Taking what fits in order of size (or of weight a watt, in parts) is then the
+ * best that can be, and the true problem cannot do better. */
 typedef struct {
 	double all_w, leg_w[2];
 	double *circuit_w;
@@ -256,10 +395,11 @@ typedef struct {
 static room room_left(search *s)
 {
 	const double slack = 1.0 + LIMIT_SLACK_RATIO;
-	room left = {.leg_w = {s->hot_room_w[0] * slack - s->at.legs.leg1.active_w,
-			     s->hot_room_w[1] * slack - s->at.legs.leg2.active_w},
-		.circuit_w = s->circuit_room_w};
-	left.all_w = left.leg_w[0] + left.leg_w[1];
+	room left = {.circuit_w = s->circuit_room_w};
+	left.all_w = (s->hot_room_w[0] + s->hot_room_w[1]) * slack - s->at.legs.leg1.active_w -
+		     s->at.legs.leg2.active_w;
+	for (int leg = 0; leg < 2; leg++)
+		left.leg_w[leg] = s->hot_room_w[leg] * slack - s->settled_w[leg];
 	for (size_t i = 0; i < s->problem->n_circuits; i++) {
 		const double limit_va = s->problem->circuit_limit_va[i];
 		left.circuit_w[i] =
@@ -353,39 +493,44 @@ static bool improves_weight(const search *s)
 	return s->weight > s->best_weight + TIE_WEIGHT;
 }
 
-static double fuller_va(const rig_legs *legs)
+static void list_either(search *s)
 {
-	return fmax(rig_phasor_va(legs->leg1), rig_phasor_va(legs->leg2));
+	const size_t n = s->problem->n_items;
+	for (size_t i = 0; i < n; i++)
+		if (s->order[i]->leg == RIG_FITS_EITHER)
+			s->by_size[s->n_either++] = i;
+	/* few, and nearly in order: by insertion */
+	for (size_t i = 1; i < s->n_either; i++)
+		for (size_t k = i; k > 0; k--) {
+			const size_t here = s->by_size[k], before = s->by_size[k - 1];
+			if (compare_size(s->order[before], s->order[here]) <= 0)
+				break;
+			s->by_size[k] = before;
+			s->by_size[k - 1] = here;
+		}
 }
 
-/* Deals the items from the largest down; best_demand_w is the fuller leg of the best deal so far.
- */
-static void deal(search *s, size_t depth, double ideal_va)
+static rig_phasor turned(rig_phasor phasor, double cosine, double sine)
 {
-	if (s->found && (fuller_va(&s->at.legs) >= s->best_demand_w - SPLIT_TIE_VA / 2 ||
-				s->best_demand_w <= ideal_va + SPLIT_TIE_VA / 2))
-		return;
-	if (s->found && ++s->n_steps > s->problem->step_limit) {
-		s->stopped = true;
-		return;
-	}
-	if (depth == s->problem->n_items) {
-		record(s);
-		s->best_demand_w = fuller_va(&s->at.legs);
-		return;
-	}
-	rig_fits_leg leg[2];
-	const int n_legs = legs_to_try(s, s->order[depth], leg);
-	for (int i = 0; i < n_legs; i++) {
-		const hots before = s->at;
-		if (is_repeat(s, depth, leg[i]))
-			continue;
-		s->now[depth] = leg[i];
-		count_dealt(s, s->order[depth], leg[i], 1);
-		draw_on(&s->at.legs, s->order[depth]->loaded, leg[i]);
-		deal(s, depth + 1, ideal_va);
-		s->at = before;
-		count_dealt(s, s->order[depth], leg[i], -1);
+	return (rig_phasor){phasor.active_w * cosine + phasor.reactive_va * sine,
+		phasor.reactive_va * cosine - phasor.active_w * sine};
+}
+
+/* Copies the items with all phasors turned by one angle, so that the sum of all lies along the
+ * watts. Magnitudes of sums do not change by that, and a bound that sees only watts loses least. */
+static void turn_items(search *s)
+{
+	const rig_fits_problem *problem = s->problem;
+	rig_phasor all = {0};
+	for (size_t i = 0; i < problem->n_items; i++)
+		all = rig_phasor_add(all, problem->items[i].loaded);
+	const double va = rig_phasor_va(all);
+	const double cosine = va > 0 ? all.active_w / va : 1.0;
+	const double sine = va > 0 ? all.reactive_va / va : 0.0;
+	for (size_t i = 0; i < problem->n_items; i++) {
+		s->items[i] = problem->items[i];
+		s->items[i].loaded = turned(problem->items[i].loaded, cosine, sine);
+		s->items[i].plain = turned(problem->items[i].plain, cosine, sine);
 	}
 }
 
@@ -400,7 +545,7 @@ static void sort_items(search *s, int (*compare)(const void *, const void *))
 		assert(item->weight >= 0 && item->leg != RIG_FITS_OFF);
 		assert(item->loaded.active_w >= 0 && item->loaded.reactive_va >= 0);
 		assert(item->circuit < (int)problem->n_circuits);
-		s->order[i] = item;
+		s->order[i] = &s->items[i];
 		s->any_fixed |= item->leg == RIG_FITS_LEG_1 || item->leg == RIG_FITS_LEG_2;
 		s->whole_weights &= item->weight == floor(item->weight);
 		if (item->leg != RIG_FITS_LEG_1)
@@ -421,17 +566,25 @@ static search *prepare(const rig_fits_problem *problem, rig_arena *arena,
 	if (!s)
 		return NULL;
 	s->problem = problem;
+	s->items = rig_arena_take(arena, n, sizeof *s->items);
 	s->order = rig_arena_take(arena, n, sizeof(const rig_fits_item *));
 	s->twin = rig_arena_take(arena, n, sizeof *s->twin);
 	s->now = rig_arena_take(arena, n, sizeof *s->now);
 	s->best = rig_arena_take(arena, n, sizeof *s->best);
 	s->circuit = rig_arena_take(arena, problem->n_circuits, sizeof *s->circuit);
 	s->circuit_room_w = rig_arena_take(arena, problem->n_circuits, sizeof *s->circuit_room_w);
-	s->pole = rig_arena_take(arena, problem->n_circuits, sizeof *s->pole);
-	if (!s->order || !s->twin || !s->now || !s->best || !s->circuit || !s->circuit_room_w ||
-		!s->pole)
+	s->by_size = rig_arena_take(arena, n, sizeof *s->by_size);
+	s->saved = rig_arena_take(arena, (n + 1) * n, sizeof *s->saved);
+	s->deal.item = rig_arena_take(arena, n, sizeof *s->deal.item);
+	s->deal.twin = rig_arena_take(arena, n, sizeof *s->deal.twin);
+	s->deal.best = rig_arena_take(arena, n, sizeof *s->deal.best);
+	if (!s->items || !s->order || !s->twin || !s->now || !s->best || !s->circuit ||
+		!s->circuit_room_w || !s->by_size || !s->saved || !s->deal.item || !s->deal.twin ||
+		!s->deal.best)
 		return NULL;
+	turn_items(s);
 	sort_items(s, compare);
+	list_either(s);
 	return s;
 }
 
@@ -460,7 +613,7 @@ static void answer(const search *s, rig_fits_leg leg[], rig_fits_proof *proof)
 {
 	const rig_fits_problem *problem = s->problem;
 	for (size_t i = 0; i < problem->n_items; i++)
-		leg[s->order[i] - problem->items] = s->best[i];
+		leg[s->order[i] - s->items] = s->best[i];
 	*proof = (rig_fits_proof){.proved = !s->stopped, .n_steps = s->n_steps};
 }
 
@@ -494,19 +647,46 @@ rig_status rig_fits_by_weight(
 	return s ? RIG_OK : RIG_NO_MEMORY;
 }
 
+/* All items on, as a start for a deal; gives the sum of both hots. */
+static rig_phasor switch_all_on(search *s)
+{
+	rig_phasor all = {0};
+	for (size_t i = 0; i < s->problem->n_items; i++) {
+		const rig_fits_item *item = s->order[i];
+		const double n_hots = item->leg == RIG_FITS_BOTH ? 2.0 : 1.0;
+		all = rig_phasor_add(all, rig_phasor_scale(item->loaded, n_hots));
+		s->now[i] = item->leg;
+		if (item->circuit >= 0)
+			s->circuit[item->circuit] =
+				rig_phasor_add(s->circuit[item->circuit], item->loaded);
+	}
+	return all;
+}
+
+rig_status rig_fits_whole(const rig_fits_problem *problem, bool *fits)
+{
+	rig_arena *arena = rig_arena_new();
+	search *s = arena ? prepare(problem, arena, compare_rank) : NULL;
+	if (s) {
+		switch_all_on(s);
+		bool held = true;
+		for (size_t i = 0; i < problem->n_items && held; i++)
+			held = circuit_holds(s, &problem->items[i]);
+		*fits = held && redeal(s, problem->n_items, true) && hots_hold(s);
+	}
+	rig_arena_free(arena);
+	return s ? RIG_OK : RIG_NO_MEMORY;
+}
+
 rig_status rig_fits_split(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof)
 {
 	rig_arena *arena = rig_arena_new();
-	search *s = arena ? prepare(problem, arena, compare_size) : NULL;
+	search *s = arena ? prepare(problem, arena, compare_rank) : NULL;
 	if (s) {
-		rig_phasor all = {0};
-		for (size_t i = 0; i < problem->n_items; i++) {
-			const rig_fits_item *item = &problem->items[i];
-			const double n_hots = item->leg == RIG_FITS_BOTH ? 2.0 : 1.0;
-			all = rig_phasor_add(all, rig_phasor_scale(item->loaded, n_hots));
-		}
-		deal(s, 0, rig_phasor_va(all) / 2.0);
+		const rig_phasor all = switch_all_on(s);
+		deal_anew(s, problem->n_items, INFINITY, rig_phasor_va(all) / 2.0);
+		record(s);
 		answer(s, leg, proof);
 	}
 	rig_arena_free(arena);

@@ -47,10 +47,10 @@ typedef struct {
 } rig_fits_proof;
 
 /* The subset with as many loads of priority 1 as can be, then as many of 2, and so on; among equals
- * the one of least loaded watts, all hots together. The order of the items changes nothing.
- *   leg   out: for each item where it draws, n_items of them
- * If the search stopped at its limit, the answer fits but may not be the best, and proof says so.
- * RIG_NO_MEMORY. */
+ * the one that draws least: loaded volt-amperes in step with the sum of all items, all hots
+ * together. The order of the items changes nothing. leg   out: for each item where it draws,
+ * n_items of them If the search stopped at its limit, the answer fits but may not be the best, and
+ * proof says so. RIG_NO_MEMORY. */
 rig_status rig_fits_by_priority(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof);
 
@@ -60,9 +60,14 @@ rig_status rig_fits_by_weight(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof);
 
 /* All items on: the EITHER ones dealt to the legs so that the fuller leg carries least loaded
- * volt-amperes, to 0.1 VA. The limits are not read. Otherwise as above. */
+ * volt-amperes, to 12 VA (0.1 A). The limits are not read. Otherwise as above. */
 rig_status rig_fits_split(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof);
+
+/* Whether all items together stay within every limit, the EITHER ones dealt as is best for that.
+ *   fits   out: untouched unless RIG_OK
+ * A deal that takes more than the step limit to find counts as none. RIG_NO_MEMORY. */
+rig_status rig_fits_whole(const rig_fits_problem *problem, bool *fits);
 
 /* Whether loads that draw so stay within every limit. */
 bool rig_fits_holds(const rig_fits_problem *problem, const rig_fits_leg leg[]);

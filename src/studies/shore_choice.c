@@ -90,22 +90,16 @@ static rig_status write_choice(const cut *question, rig_shore_choice *choice)
 	return status;
 }
 
-/* Whether what is kept fits, the loads of unknown leg dealt as evenly as can be. */
+/* Whether what is kept fits. */
 static rig_status ask(const cut *question, bool *fits)
 {
 	rig_fits_problem problem;
-	rig_fits_proof proof;
 	size_t *of = rig_arena_take(question->c->arena, question->c->n_units, sizeof *of);
-	rig_fits_leg *leg = rig_arena_take(question->c->arena, question->c->n_units, sizeof *leg);
-	if (!of || !leg)
+	if (!of)
 		return RIG_NO_MEMORY;
-	rig_status status =
+	const rig_status status =
 		rig_shore_problem(question->c, question->supply, question->kept, &problem, of);
-	if (status == RIG_OK)
-		status = rig_fits_split(&problem, leg, &proof);
-	if (status == RIG_OK)
-		*fits = rig_fits_holds(&problem, leg);
-	return status;
+	return status == RIG_OK ? rig_fits_whole(&problem, fits) : status;
 }
 
 static rig_status choose_greedily(cut *question, rig_shore_choice *choice)
