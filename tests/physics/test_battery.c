@@ -296,7 +296,8 @@ START_TEST(wells_from_a_peukert_exponent_meet_the_law)
 {
 	const rig_rating rating = {20, 100};
 	double last_1h = INFINITY;
-	for (double exponent = 1.01; exponent <= 1.5; exponent += 0.01) {
+	for (int percent = 101; percent <= 150; percent++) {
+		const double exponent = percent / 100.0;
 		rig_kinetic battery;
 		ck_assert_int_eq(rig_kinetic_of_peukert(rating, exponent, &battery), RIG_OK);
 		CLOSE(rig_kinetic_capacity(&battery, 20), 100, 1e-9);
@@ -307,9 +308,11 @@ START_TEST(wells_from_a_peukert_exponent_meet_the_law)
 		ck_assert_double_gt(battery.available_frac, 0);
 		ck_assert_double_lt(battery.available_frac, 1);
 		/* between its ends it stays near the law; beyond the rating it levels off */
-		for (double hours = 2; hours <= 20; hours += 0.5)
+		for (int halves = 4; halves <= 40; halves++) {
+			const double hours = halves / 2.0;
 			CLOSE(rig_kinetic_capacity(&battery, hours),
 				rig_peukert_capacity(rating, exponent, hours), 0.03);
+		}
 		ck_assert_double_le(rig_kinetic_capacity(&battery, 100),
 			rig_peukert_capacity(rating, exponent, 100));
 		ck_assert_double_lt(rig_kinetic_capacity(&battery, 1), last_1h);
@@ -324,7 +327,7 @@ END_TEST
 
 START_TEST(wells_from_reserve_minutes_meet_both_ratings)
 {
-	for (double minutes = 130; minutes <= 230; minutes += 10) {
+	for (int minutes = 130; minutes <= 230; minutes += 10) {
 		rig_kinetic battery;
 		const rig_rating rating = {20, 100};
 		ck_assert_int_eq(rig_kinetic_of_reserve(rating, minutes, &battery), RIG_OK);
@@ -340,6 +343,7 @@ END_TEST
 START_TEST(ratings_that_no_battery_has_are_refused)
 {
 	static const rig_rating WRONG[][3] = {
+		{{2, 20}, {4, 60}, {20, 100}}, /* the slower takes more current */
 		{{1, 40}, {5, 30}, {20, 100}}, /* less charge from a slower discharge */
 		{{5, 40}, {1, 60}, {20, 100}}, /* not in order */
 		{{1, 10}, {5, 60}, {20, 100}}, /* the slower takes more current */
@@ -448,6 +452,9 @@ START_TEST(temperatures_without_a_row_are_refused)
 	double factor = 99;
 	ck_assert_int_eq(rig_lead_size_factor(-3.9, &factor), RIG_OK);
 	factor = 99;
+	ck_assert_int_eq(rig_lead_size_factor(48.91, &factor), RIG_OK);
+	ck_assert_double_eq_tol(factor, 0.86, 1e-12);
+	factor = 99;
 	ck_assert_int_eq(rig_lead_size_factor(-5, &factor), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_lead_size_factor(50, &factor), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_lead_size_factor(NAN, &factor), RIG_BAD_INPUT);
@@ -531,7 +538,8 @@ START_TEST(voltages_of_no_resting_battery_are_refused)
 	ck_assert_double_eq(found, 1);
 	ck_assert_int_eq(rig_lead_rest_frac(11.89 - 0.0795, &found), RIG_OK);
 	ck_assert_double_eq(found, 0);
-	for (double frac = 0; frac <= 1; frac += 0.01) {
+	for (int percent = 0; percent <= 100; percent++) {
+		const double frac = percent / 100.0;
 		ck_assert_int_eq(rig_lead_rest_frac(rig_lead_rest_v(frac), &found), RIG_OK);
 		ck_assert_double_eq_tol(found, frac, 1e-12);
 	}

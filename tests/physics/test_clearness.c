@@ -33,7 +33,8 @@ END_TEST
 
 START_TEST(the_closed_form_nearly_keeps_the_mean)
 {
-	for (double mean = 0.3; mean <= 0.7; mean += 0.01) {
+	for (int percent = 30; percent <= 70; percent++) {
+		const double mean = percent / 100.0;
 		const rig_clearness days = rig_clearness_herzog(mean);
 		ck_assert_double_eq_tol(rig_clearness_mean(&days), mean, 0.002);
 	}
@@ -42,7 +43,8 @@ END_TEST
 
 START_TEST(the_exact_shape_keeps_the_mean)
 {
-	for (double mean = 0.08; mean <= 0.85; mean += 0.01) {
+	for (int percent = 8; percent <= 85; percent++) {
+		const double mean = percent / 100.0;
 		rig_clearness days;
 		ck_assert_int_eq(rig_clearness_of_mean(mean, &days), RIG_OK);
 		CLOSE(rig_clearness_mean(&days), mean, 1e-12);
@@ -82,7 +84,8 @@ START_TEST(share_and_quantile_undo_each_other)
 		ck_assert_double_eq_tol(rig_clearness_quantile(&days, 0), 0.05, 1e-15);
 		ck_assert_double_eq_tol(rig_clearness_quantile(&days, 1), 0.75, 1e-15);
 		double last = -1;
-		for (double share = 0; share <= 1; share += 0.05) {
+		for (int twentieth = 0; twentieth <= 20; twentieth++) {
+			const double share = twentieth / 20.0;
 			const double clearness = rig_clearness_quantile(&days, share);
 			ck_assert_double_ge(clearness, last);
 			ck_assert_double_eq_tol(rig_clearness_share(&days, clearness), share, 1e-9);
@@ -114,7 +117,8 @@ START_TEST(nearly_level_months_lose_no_digits)
 {
 	/* the first terms of the series around a uniform month; the next are below 1e-14 and 2e-12
 	 */
-	for (double z = -0.02; z <= 0.02; z += 0.001) {
+	for (int thousandth = -20; thousandth <= 20; thousandth++) {
+		const double z = thousandth / 1000.0;
 		const rig_clearness days = {0, 1, z};
 		ck_assert_double_eq_tol(
 			rig_clearness_mean(&days), 0.5 + z / 12 - z * z * z / 720, 1e-12);
@@ -127,8 +131,9 @@ END_TEST
 
 START_TEST(a_known_spread_is_met_with_the_mean)
 {
-	for (double mean = 0.25; mean <= 0.75; mean += 0.05)
-		for (double spread = 0.06; spread <= 0.16; spread += 0.02) {
+	for (int mean_percent = 25; mean_percent <= 75; mean_percent += 5)
+		for (int spread_percent = 6; spread_percent <= 16; spread_percent += 2) {
+			const double mean = mean_percent / 100.0, spread = spread_percent / 100.0;
 			rig_clearness days;
 			const rig_status status = rig_clearness_of_spread(mean, spread, &days);
 			if (status == RIG_NO_SOLUTION) {
@@ -141,6 +146,18 @@ START_TEST(a_known_spread_is_met_with_the_mean)
 			ck_assert_double_eq_tol(rig_clearness_spread(&days), spread, 1e-9);
 			ck_assert_double_le(days.max_clearness, 0.9);
 		}
+}
+END_TEST
+
+START_TEST(no_clearest_day_passes_nine_tenths)
+{
+	/* uniform months from 0.05 to 0.895 and to 0.905: mean the middle, spread range / sqrt(12)
+	 */
+	rig_clearness days;
+	ck_assert_int_eq(rig_clearness_of_spread(0.945 / 2, 0.845 / sqrt(12), &days), RIG_OK);
+	ck_assert_double_eq_tol(days.max_clearness, 0.895, 1e-9);
+	ck_assert_int_eq(
+		rig_clearness_of_spread(0.955 / 2, 0.855 / sqrt(12), &days), RIG_NO_SOLUTION);
 }
 END_TEST
 
@@ -173,6 +190,7 @@ Suite *clearness_suite(void)
 	tcase_add_test(all, without_a_slope_all_days_are_equally_frequent);
 	tcase_add_test(all, nearly_level_months_lose_no_digits);
 	tcase_add_test(all, a_known_spread_is_met_with_the_mean);
+	tcase_add_test(all, no_clearest_day_passes_nine_tenths);
 	tcase_add_test(all, impossible_months_say_so_and_leave_the_answer_alone);
 	suite_add_tcase(suite, all);
 	return suite;

@@ -64,7 +64,7 @@ START_TEST(both_directions_undo_each_other)
 	static const rig_loss_curve CURVES[] = {{1500, 0.01, 0.025, 0.05}, {2000, 0.02, 0.1, 0},
 		{300, 0, 0, 0.08}, {1000, 0.01, 0.05, 1e-14}, {1000, 0, 0, 0}};
 	for (int i = 0; i < COUNT(CURVES); i++)
-		for (double ac_w = 1; ac_w < 2500; ac_w *= 1.5)
+		for (int ac_w = 1; ac_w < 2500; ac_w += 1 + ac_w / 2)
 			CLOSE(rig_inverter_ac_w(&CURVES[i], rig_inverter_dc_w(&CURVES[i], ac_w)),
 				ac_w, 1e-12);
 }
@@ -94,7 +94,7 @@ END_TEST
 START_TEST(more_load_takes_more)
 {
 	double last_w = 0;
-	for (double ac_w = 0; ac_w <= 3000; ac_w += 50) {
+	for (int ac_w = 0; ac_w <= 3000; ac_w += 50) {
 		const double dc_w = rig_inverter_dc_w(&USUAL, ac_w);
 		ck_assert_double_gt(dc_w, last_w);
 		ck_assert_double_gt(dc_w, ac_w);

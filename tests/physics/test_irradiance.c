@@ -27,8 +27,9 @@ static const struct {
 	{0.7, 75, 0.1641, 0.2186, 0.0001}, {0.6, 75, NAN, 0.3014, 0.0001},
 	{0.3, 100, 0.8778, 0.6637, 0.0001}, {0.4, 100, 0.7584, NAN, 0.0001},
 	{0.5, 100, 0.6083, 0.4291, 0.0001}, {0.6, 100, 0.4323, 0.3382, 0.0001},
-	{0.7, 100, 0.2357, 0.2502, 0.0001}, {0.9, 75, 0.143, NAN, 1e-15},
-	{0.9, 100, 0.175, NAN, 1e-15}, {0.55, 113.4, NAN, 0.38, 0.02}};
+	{0.7, 100, 0.2357, 0.2502, 0.0001}, {0.71, 75, 0.1493, NAN, 0.0001},
+	{0.73, 100, 0.175, NAN, 1e-15}, {0.9, 75, 0.143, NAN, 1e-15}, {0.9, 100, 0.175, NAN, 1e-15},
+	{0.55, 113.4, NAN, 0.38, 0.02}};
 
 START_TEST(the_daily_and_monthly_diffuse_shares_follow_their_fits)
 {
@@ -45,7 +46,8 @@ END_TEST
 START_TEST(clearer_skies_send_a_smaller_diffuse_share)
 {
 	/* 0.005: the printed fits dip and rise a little where their pieces meet */
-	for (double k = 0; k < 1.0; k += 0.01) {
+	for (int percent = 0; percent < 100; percent++) {
+		const double k = percent / 100.0;
 		ck_assert_double_le(rig_erbs_hour_frac(k + 0.01), rig_erbs_hour_frac(k) + 0.006);
 		if (k > 0.15) /* the long-day cubic starts with a rise of 0.008 */
 			ck_assert_double_le(rig_erbs_day_frac(k + 0.01, 1.6),
@@ -231,6 +233,7 @@ static const struct {
 	{{46.0468, 1.32355, 1364, 0, 3}, 704.70, 888.90, 87.74, 0.1},
 	{{70, 2.9031, 1364, 0, 3}, 289.07, 668.92, 60.29, 0.01},
 	{{35, 1.22 * 0.78, 1390, 2000, 2.5}, 978.84933, 1067.54027, 104.37153, 1e-4},
+	{{40, 1.3 * 0.9, 1367, 1000, 1.05}, 886.07331, 1125.11131, 24.18805, 1e-4},
 	{{20, 1.06, 1330, 1000, 6}, 886.93175, 700.56593, 228.61512, 1e-4},
 };
 

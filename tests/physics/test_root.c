@@ -57,13 +57,16 @@ static double counted_cube(double x, const void *context)
 START_TEST(smooth_functions_take_few_steps)
 {
 	/* halving alone would need 53 */
-	for (double value = 0.001; value < 0.9; value += 0.01) {
+	for (int percent = 1; percent < 90; percent++) {
+		const double value = percent / 100.0;
 		int n_calls = 0;
 		const counted cube = {value, &n_calls};
 		double root;
 		ck_assert_int_eq(rig_root(counted_cube, &cube, 0, 1, &root), RIG_OK);
 		CLOSE(root, cbrt(value), 1e-14);
 		ck_assert_int_le(n_calls, 20);
+		ck_assert_int_eq(rig_root(counted_cube, &cube, 1, 0, &root), RIG_OK);
+		CLOSE(root, cbrt(value), 1e-14);
 	}
 }
 END_TEST

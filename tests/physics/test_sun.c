@@ -245,6 +245,14 @@ START_TEST(monthly_energy_outside_the_air_agrees_with_a_table)
 }
 END_TEST
 
+START_TEST(mean_days_are_the_tables)
+{
+	/* [KLEIN-1977] as day of the month, from memory */
+	static const int DAY[12] = {17, 16, 16, 15, 15, 11, 17, 16, 15, 15, 14, 10};
+	ck_assert_int_eq(rig_sun_mean_day(_i), rig_day_of_year(2026, _i, DAY[_i]));
+}
+END_TEST
+
 START_TEST(the_mean_day_of_a_month_has_its_mean_energy)
 {
 	/* What [KLEIN-1977] chose them for; at 40 N, all days of that month. */
@@ -338,6 +346,7 @@ Suite *sun_suite(void)
 	tcase_add_test(all, textbook_energy_outside_the_air_is_met);
 	tcase_add_loop_test(
 		all, monthly_energy_outside_the_air_agrees_with_a_table, 0, COUNT(AT_40_N));
+	tcase_add_loop_test(all, mean_days_are_the_tables, 0, 12);
 	tcase_add_loop_test(all, the_mean_day_of_a_month_has_its_mean_energy, 0, 12);
 	tcase_add_test(all, day_formulas_stay_near_the_instant);
 	tcase_add_test(all, the_air_grows_thicker_toward_the_horizon);
