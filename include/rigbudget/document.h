@@ -18,7 +18,7 @@ struct cJSON;
 
 typedef enum {
 	RIG_BLOCK_HEADING,
-	RIG_BLOCK_ANSWER,    /* a question and its answer in a sentence or three: read first */
+	RIG_BLOCK_ANSWER,    /* a question, its answer in a sentence, a few more: read first */
 	RIG_BLOCK_PARAGRAPH, /* whole sentences */
 	RIG_BLOCK_LIST,      /* short items, no order */
 	RIG_BLOCK_FACTS,     /* name and value, one a line */
@@ -107,6 +107,7 @@ typedef struct {
 	rig_block_kind kind;
 	int level;                /* heading: 2 or 3 */
 	const char *head;         /* heading, answer (the question), caution and list (may be "") */
+	const char *verdict;      /* answer */
 	const char *text;         /* paragraph, answer */
 	size_t n_items;           /* list, caution, facts */
 	const char *const *items; /* list, caution */
@@ -135,8 +136,9 @@ void rig_document_subtitle(rig_document *document, const char *format, ...)
 /* level 2 opens a part of the document, 3 a part of that. */
 void rig_add_heading(rig_document *document, int level, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));
-void rig_add_answer(rig_document *document, const char *question, const char *format, ...)
-	__attribute__((format(printf, 3, 4)));
+/* verdict: the answer in one sentence; the text goes on from there and may be "". */
+void rig_add_answer(rig_document *document, const char *question, const char *verdict,
+	const char *format, ...) __attribute__((format(printf, 4, 5)));
 void rig_add_paragraph(rig_document *document, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
 /* Items go to the list or caution added last; an item that it holds already is not added again. */

@@ -10,13 +10,14 @@
 static const double LABEL_ROOM = 200.0;
 static const double WORDS_ROOM = 150.0;
 static const double GAP = 10.0;
-static const double BAR_HEIGHT = 15.0;
+static const double BAR_HEIGHT = 13.0;
 static const double TEAR = 6.0; /* gap near the end of a bar that runs off the scale */
 enum { MOST_LINES = 3, MOST_MARKS = 4 };
 
 /* One bar with its label, its words, and where it stands. */
 typedef struct {
 	rig_label label, words;
+	bool one_line;     /* narrow: label and words share a line */
 	const char *group; /* heading above it; NULL for none */
 	double top;        /* of the row, heading included */
 	double bar_y;
@@ -67,14 +68,20 @@ static void plan_wide_row(rig_drawing *drawing, bar_row *row, const rig_bar *bar
 	row->height = fmax(lines * drawing->row, BAR_HEIGHT) + 9.0;
 }
 
+/* The words stand at the end of the label's line where they fit, else below it. */
 static void plan_narrow_row(
 	rig_drawing *drawing, bar_row *row, const rig_bar *bar, const char *words)
 {
 	row->label = rig_drawing_wrap(drawing, bar->label, drawing->width, MOST_LINES);
 	row->words = rig_drawing_wrap(drawing, words, drawing->width, MOST_LINES);
-	const double text = (double)(row->label.n + row->words.n) * drawing->row;
-	row->bar_y = row->top + text + 10.0;
-	row->height = text + BAR_HEIGHT + 20.0;
+	row->one_line =
+		row->label.n == 1 && row->words.n == 1 &&
+		rig_drawing_text_width(row->label.line[0], drawing->size, false) + 2.0 * GAP +
+				rig_drawing_text_width(row->words.line[0], drawing->size, false) <=
+			drawing->width;
+	const size_t lines = row->one_line ? 1 : row->label.n + row->words.n;
+	row->bar_y = row->top + (double)lines * drawing->row + 10.0;
+	row->height = (double)lines * drawing->row + BAR_HEIGHT + 16.0;
 }
 
 static void plan_rows(rig_drawing *drawing, chart_layout *layout)
@@ -216,15 +223,17 @@ static void draw_row_texts(rig_drawing *drawing, const chart_layout *layout, siz
 		rig_drawing_label(drawing, &group, (rig_point){0.0, row->top - 8.0}, bold);
 	}
 	const rig_lettering label = rig_drawing_lettering(drawing, RIG_INK_TEXT, RIG_ANCHOR_START);
-	const rig_lettering words = rig_drawing_lettering(drawing, RIG_INK_QUIET, RIG_ANCHOR_START);
+	rig_lettering words = rig_drawing_lettering(drawing, RIG_INK_QUIET, RIG_ANCHOR_START);
 	const double base = row->top + 4.0 + drawing->size * 0.85;
 	rig_drawing_label(drawing, &row->label, (rig_point){0.0, base}, label);
-	if (drawing->narrow)
-		rig_drawing_label(drawing, &row->words,
-			(rig_point){0.0, base + (double)row->label.n * drawing->row}, words);
-	else
-		rig_drawing_label(
-			drawing, &row->words, (rig_point){layout->right + GAP, base}, words);
+	rig_point at = {layout->right + GAP, base};
+	if (row->one_line) {
+		at.x = drawing->width;
+		words.anchor = RIG_ANCHOR_END;
+	} else if (drawing->narrow) {
+		at = (rig_point){0.0, base + (double)row->label.n * drawing->row};
+	}
+	rig_drawing_label(drawing, &row->words, at, words);
 }
 
 /* Upright lines through all bars, with their names in rows above; on a narrow page only across the

@@ -133,7 +133,7 @@ static rig_block *added(rig_document *document, rig_block_kind kind)
 		return NULL;
 	document->blocks = blocks;
 	rig_block *block = &blocks[document->n_blocks++];
-	*block = (rig_block){.kind = kind, .head = "", .text = ""};
+	*block = (rig_block){.kind = kind, .head = "", .verdict = "", .text = ""};
 	return block;
 }
 
@@ -150,7 +150,8 @@ void rig_add_heading(rig_document *document, int level, const char *format, ...)
 	va_end(values);
 }
 
-void rig_add_answer(rig_document *document, const char *question, const char *format, ...)
+void rig_add_answer(
+	rig_document *document, const char *question, const char *verdict, const char *format, ...)
 {
 	rig_block *block = added(document, RIG_BLOCK_ANSWER);
 	if (block == NULL)
@@ -158,6 +159,7 @@ void rig_add_answer(rig_document *document, const char *question, const char *fo
 	va_list values;
 	va_start(values, format);
 	block->head = kept(document, question);
+	block->verdict = kept(document, verdict);
 	block->text = worded(document, format, values);
 	va_end(values);
 }

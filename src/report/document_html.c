@@ -71,8 +71,11 @@ static void write_answer(html_page *html, const rig_block *block)
 	rig_buffer_format(&html->out, "<section class=\"answer\" aria-labelledby=\"h%d\">\n",
 		html->n_headings);
 	add_heading(html, block->head, inner_level(html));
-	add_element(html, "p", block->text);
-	add(html, "</section>\n");
+	add(html, "<div>");
+	add_element(html, "p class=\"verdict\"", block->verdict);
+	if (block->text[0] != '\0')
+		add_element(html, "p", block->text);
+	add(html, "</div></section>\n");
 }
 
 static void write_items(html_page *html, const rig_block *block)
@@ -94,6 +97,8 @@ static void write_list(html_page *html, const rig_block *block)
 
 static void write_caution(html_page *html, const rig_block *block)
 {
+	/* cautions stand on their own, whatever was open */
+	close_section(html);
 	html->n_headings++;
 	rig_buffer_format(&html->out, "<aside class=\"caution\" aria-labelledby=\"h%d\">\n",
 		html->n_headings);

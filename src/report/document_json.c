@@ -26,7 +26,8 @@ static void add_answers(rig_json_maker *maker, cJSON *root, const rig_document *
 			continue;
 		cJSON *answer = rig_json_add_object(maker, list, NULL);
 		rig_json_add_text(maker, answer, "question", block->head);
-		rig_json_add_text(maker, answer, "answer", block->text);
+		rig_json_add_text(maker, answer, "verdict", block->verdict);
+		rig_json_add_text(maker, answer, "more", block->text);
 	}
 }
 

@@ -87,7 +87,9 @@ static void print_block(rig_plain *plain, const rig_block *block)
 		break;
 	case RIG_BLOCK_ANSWER:
 		print_head(plain, block->head, '\0');
-		rig_plain_paragraph(plain, block->text, INDENT, "");
+		rig_plain_paragraph(plain, block->verdict, INDENT, "");
+		if (block->text[0] != '\0')
+			rig_plain_paragraph(plain, block->text, INDENT, "");
 		break;
 	case RIG_BLOCK_PARAGRAPH:
 		rig_plain_paragraph(plain, block->text, 0, "");

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "writer.h"
 
-enum { MOST_NAMES = 16, MOST_CHART_SETS = 3 };
+enum { MOST_NAMES = 16, MOST_CHART_SETS = 3, MOST_ASKED = 2, RUN_COLUMNS = 3 };
 
 static const char *const VERDICT_BRIEF[] = {
 	"fits", "fits at likely draws only", "too much for hours on end", "too much"};
@@ -117,33 +117,56 @@ static void add_draw(rig_writer *writer, rig_buffer *words, const rig_shore_supp
 		supply->n_hots == 2 ? " on the fuller of two legs. " : ". ");
 }
 
+/* "fits on 50 A", "does not fit on 30 A". */
+static const char *fit_said(
+	rig_writer *writer, const rig_shore_supply *supply, rig_shore_verdict verdict)
+{
+	static const char *const AFTER[] = {
+		"", " if it draws as expected", ", but not for three hours", ""};
+	return rig_said(writer, "%s on %.0f A%s",
+		verdict == RIG_SHORE_OVER ? "does not fit" : "fits", supply->pedestal->breaker_a,
+		AFTER[verdict]);
+}
+
+/* The answer about a set in one sentence. */
+static const char *verdict_said(
+	rig_writer *writer, const rig_shore_findings *findings, const rig_shore_set *set)
+{
+	const size_t own = own_supply(findings);
+	const char *name = rig_capital(writer, set_said(writer, set));
+	const char *first = fit_said(writer, &findings->supplies[own], set->budgets[own].verdict);
+	if (own + 1 >= findings->n_supplies)
+		return rig_said(writer, "\"%s\" %s.", name, first);
+	return rig_said(writer, "\"%s\" %s; it %s.", name, first,
+		fit_said(writer, &findings->supplies[own + 1], set->budgets[own + 1].verdict));
+}
+
 void rig_shore_answer(rig_writer *writer, const rig_shore_findings *findings)
 {
 	const char *question = "What does it draw on shore power, and what runs together?";
 	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
 	if (everything->n_items == 0) {
 		rig_add_answer(writer->document, question,
-			"Nothing that runs on shore power is listed for this coach.");
+			"Nothing that runs on shore power is listed for this coach.", "%s", "");
 		return;
 	}
 	const rig_shore_set *set = focus_set(findings);
 	const size_t own = own_supply(findings);
 	rig_buffer words = {0};
-	const char *name = set_said(writer, set);
-	rig_buffer_format(&words, "\"%s\" on %s draws ", rig_capital(writer, name),
-		supply_said(writer, &findings->supplies[own]));
+	rig_buffer_format(&words, "On %s it draws ", supply_said(writer, &findings->supplies[own]));
 	add_draw(writer, &words, &findings->supplies[own], &set->budgets[own]);
 	add_verdict(writer, &words, &set->budgets[own]);
 	if (own + 1 < findings->n_supplies) {
 		const rig_shore_supply *smaller = &findings->supplies[own + 1];
-		rig_buffer_format(&words, " On %s the same draws ", supply_said(writer, smaller));
+		rig_buffer_format(&words, " On %s it draws ", supply_said(writer, smaller));
 		add_draw(writer, &words, smaller, &set->budgets[own + 1]);
 		add_verdict(writer, &words, &set->budgets[own + 1]);
 	}
 	if (set != everything && everything->budgets[own].verdict > RIG_SHORE_DEPENDS)
-		rig_buffer_format(
-			&words, " Not everything on board can run at once, even on its own cord.");
-	rig_add_answer(writer->document, question, "%s", rig_said_buffer(writer, &words));
+		rig_buffer_add(&words,
+			" Not everything on board can run at once, even on the coach's own cord.");
+	const char *more = rig_said_buffer(writer, &words);
+	rig_add_answer(writer->document, question, verdict_said(writer, findings, set), "%s", more);
 }
 
 static rig_bar_state state_of(rig_shore_verdict verdict)
@@ -184,7 +207,7 @@ static size_t add_bars(rig_writer *writer, const rig_shore_findings *findings,
 /* The coach's own supply and the next smaller one: those that a buyer asks about. */
 static size_t asked_supplies_end(const rig_shore_findings *findings)
 {
-	const size_t end = own_supply(findings) + 2;
+	const size_t end = own_supply(findings) + MOST_ASKED;
 	return end < findings->n_supplies ? end : findings->n_supplies;
 }
 
@@ -214,17 +237,28 @@ static void add_limits_chart(rig_writer *writer, const rig_shore_findings *findi
 	rig_add_chart(writer->document, &chart);
 }
 
-enum { SET_COLUMNS = 4, RUN_COLUMNS = 3 };
+/* What a set needs on a supply: nothing, or things turned off. */
+static const char *cure_said(rig_writer *writer, const rig_shore_budget *budget)
+{
+	if (budget->verdict <= RIG_SHORE_DEPENDS)
+		return VERDICT_BRIEF[budget->verdict];
+	return rig_said(writer, "%s; turn off: %s", VERDICT_BRIEF[budget->verdict],
+		items_said(writer, budget->best.n_off, budget->best.off));
+}
 
 static void add_sets_table(rig_writer *writer, const rig_shore_findings *findings)
 {
-	static const rig_column COLUMNS[SET_COLUMNS] = {{"running at once", "", RIG_ALIGN_LEFT},
-		{"supply", "", RIG_ALIGN_LEFT}, {"verdict", "", RIG_ALIGN_LEFT},
-		{"turn off, in this order", "", RIG_ALIGN_LEFT}};
 	const size_t own = own_supply(findings);
-	const size_t end = asked_supplies_end(findings);
-	const size_t n_rows = findings->n_sets * (end - own);
-	const char **cells = rig_arena_take(writer->arena, n_rows * SET_COLUMNS, sizeof *cells);
+	const size_t n_asked = asked_supplies_end(findings) - own;
+	const size_t n_columns = 1 + n_asked;
+	rig_column columns[1 + MOST_ASKED] = {{"running at once", "", RIG_ALIGN_LEFT}};
+	for (size_t i = 0; i < n_asked; i++)
+		columns[1 + i] =
+			(rig_column){rig_said(writer, "on %.0f A",
+					     findings->supplies[own + i].pedestal->breaker_a),
+				"", RIG_ALIGN_LEFT};
+	const char **cells =
+		rig_arena_take(writer->arena, findings->n_sets * n_columns, sizeof *cells);
 	if (cells == NULL) {
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
 		return;
@@ -232,17 +266,12 @@ static void add_sets_table(rig_writer *writer, const rig_shore_findings *finding
 	const char **cell = cells;
 	for (size_t i = 0; i < findings->n_sets; i++) {
 		const rig_shore_set *set = &findings->sets[i];
-		for (size_t j = own; j < end; j++) {
-			const rig_shore_budget *budget = &set->budgets[j];
-			*cell++ = rig_capital(writer, set_said(writer, set));
-			*cell++ = rig_said(
-				writer, "%.0f A", findings->supplies[j].pedestal->breaker_a);
-			*cell++ = VERDICT_BRIEF[budget->verdict];
-			*cell++ = items_said(writer, budget->best.n_off, budget->best.off);
-		}
+		*cell++ = rig_capital(writer, set_said(writer, set));
+		for (size_t j = 0; j < n_asked; j++)
+			*cell++ = cure_said(writer, &set->budgets[own + j]);
 	}
-	const rig_table table = {
-		"What to turn off so that the rest fits", SET_COLUMNS, n_rows, COLUMNS, cells};
+	const rig_table table = {"What does not fit, and what to turn off so that the rest does",
+		n_columns, findings->n_sets, columns, cells};
 	rig_add_table(writer->document, &table);
 }
 
@@ -330,8 +359,8 @@ void rig_shore_figures(rig_writer *writer, const rig_shore_findings *findings)
 	add_facts(writer, findings);
 	if (findings->sets[findings->n_sets - 1].n_items == 0)
 		return;
-	add_limits_chart(writer, findings);
 	add_sets_table(writer, findings);
+	add_limits_chart(writer, findings);
 	add_runs_table(writer, findings);
 	add_full_circuits(writer, findings);
 }

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-enum { MOST_RUNGS = 12, MOST_OWN_RUNGS = 8, NEED_COLUMNS = 4 };
+enum { MOST_RUNGS = 10, MOST_OWN_RUNGS = 7, NEED_COLUMNS = 4 };
 
 static const char *const LEVEL_SAID[RIG_N_SOLAR_LEVELS] = {
 	"falls short", "maintains", "extends", "carries"};
@@ -57,12 +57,29 @@ static const char *judged_said(const rig_solar_findings *findings)
 
 static void add_whom(rig_writer *writer, rig_buffer *words, const rig_solar_bank *bank)
 {
-	rig_buffer_format(words, "The solar on board is %s and charges the %s.",
+	rig_buffer_format(words, "It is %s of panel and charges the %s.",
 		rig_amount_range(writer->arena, bank->total_w, "W"),
 		rig_bank_said(writer, bank->bank));
 	if (!bank->contributes_to_house)
 		rig_buffer_add(words, " It gives nothing to the lights, the refrigerator or the "
 				      "outlets: those draw on the house battery.");
+}
+
+/* The answer in one sentence. */
+static const char *verdict_said(rig_writer *writer, const rig_solar_bank *bank)
+{
+	const char *name = rig_bank_said(writer, bank->bank);
+	switch (bank->overall.likely) {
+	case RIG_FALLS_SHORT:
+		return rig_said(writer, "It falls short: it does not hold the %s%s.", name,
+			bank->worst_month == bank->best_month ? "" : " all year");
+	case RIG_MAINTAINS:
+		return rig_said(writer, "It maintains the %s. It does not run the coach.", name);
+	case RIG_EXTENDS:
+		return "It makes a stay without hookups longer; it does not carry it.";
+	default:
+		return "It carries the daily use that was asked about.";
+	}
 }
 
 static void add_short_level(rig_writer *writer, rig_buffer *words,
@@ -76,14 +93,14 @@ static void add_short_level(rig_writer *writer, rig_buffer *words,
 	const char *standing = rig_amount_full(writer->arena, bank->standing_wh_day, "Wh");
 	if (n == 0)
 		rig_buffer_format(words,
-			" It falls short: in %s it brings less than the %s a day that the battery "
-			"loses with everything switched off.",
+			" In %s it brings less than the %s a day that the battery loses with "
+			"everything switched off.",
 			judged_said(findings), standing);
 	else
 		rig_buffer_format(words,
 			" It makes up for the standing draw, %s a day with everything switched "
 			"off, in "
-			"%s. In %s it falls short, and the battery runs down in storage.",
+			"%s. In %s it does not, and the battery runs down in storage.",
 			standing, rig_months_said(writer, covered, false),
 			rig_months_said(writer, rest, false));
 }
@@ -98,17 +115,16 @@ static void add_level(rig_writer *writer, rig_buffer *words, const rig_solar_fin
 		break;
 	case RIG_MAINTAINS:
 		rig_buffer_format(words,
-			" It maintains the battery: in %s it makes up for the standing draw of %s "
-			"a "
-			"day, and does little more. It does not run the coach.",
+			" In %s it makes up for the standing draw of %s a day, and does little "
+			"more.",
 			judged_said(findings),
 			rig_amount_full(writer->arena, bank->standing_wh_day, "Wh"));
 		break;
 	case RIG_EXTENDS:
 		rig_buffer_format(words,
-			" It extends a stay: in %s the daily use of %s lasts %s from a full "
-			"battery, "
-			"and %s without the solar.",
+			" In %s the daily use of %s lasts %s from a full battery, and %s without "
+			"the "
+			"solar.",
 			RIG_MONTH[bank->worst_month],
 			rig_amount_full(writer->arena, bank->use_wh_day, "Wh"),
 			rig_days_said(writer, worst->days_with, RIG_SOLAR_DAYS_MAX),
@@ -116,9 +132,8 @@ static void add_level(rig_writer *writer, rig_buffer *words, const rig_solar_fin
 		break;
 	default:
 		rig_buffer_format(words,
-			" It carries the chosen daily use of %s: in %s, of 100 stays of %d days "
-			"that "
-			"begin with a full battery, at least %.0f never run out.",
+			" That is %s a day. In %s, of 100 stays of %d days that begin with a full "
+			"battery, at least %.0f never run out.",
 			rig_amount_full(writer->arena, bank->use_wh_day, "Wh"),
 			judged_said(findings), findings->options.n_days,
 			100.0 * RIG_SOLAR_CARRIES_FRAC);
@@ -159,11 +174,11 @@ static void answer_without_array(rig_writer *writer, const rig_solar_findings *f
 	}
 	if (house == NULL || house->n_needs <= RIG_MAINTAINS ||
 		!rig_figure_given(house->needs[RIG_MAINTAINS].worst_w)) {
-		rig_add_answer(writer->document, QUESTION, "No solar panel is listed.");
+		rig_add_answer(writer->document, QUESTION, "No solar panel is listed.", "%s", "");
 		return;
 	}
-	rig_add_answer(writer->document, QUESTION,
-		"No solar panel is listed. To hold the house battery against its standing draw of "
+	rig_add_answer(writer->document, QUESTION, "No solar panel is listed.",
+		"To hold the house battery against its standing draw of "
 		"%s a "
 		"day in %s would take about %s of panel, flat on the roof.",
 		rig_amount_full(writer->arena, house->standing_wh_day, "Wh"), judged_said(findings),
@@ -185,7 +200,8 @@ void rig_solar_answer(rig_writer *writer, const rig_solar_findings *findings)
 	const char *record = rig_record_said(&findings->place);
 	if (record != NULL)
 		rig_buffer_format(&words, " For %s, %s.", findings->place.name, record);
-	rig_add_answer(writer->document, QUESTION, "%s", rig_said_buffer(writer, &words));
+	const char *more = rig_said_buffer(writer, &words);
+	rig_add_answer(writer->document, QUESTION, verdict_said(writer, bank), "%s", more);
 }
 
 static rig_span span_of(rig_figure figure)

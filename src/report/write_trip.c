@@ -5,7 +5,7 @@
 
 enum {
 	LOAD_COLUMNS = 4,
-	MOST_LOADS = 12,
+	MOST_LOADS = 8,
 	MOST_NAMES = 6,
 	HOURS_A_DAY = 24,
 	MOST_HOURLY_DAYS = 21 /* a longer stay is drawn by days */
@@ -39,23 +39,24 @@ static const char *when_said(rig_writer *writer, const rig_trip_findings *findin
 	return rig_said(writer, "in %s %s", RIG_MONTH[findings->options.month], where);
 }
 
+/* The answer in one sentence. */
+static const char *verdict_said(rig_writer *writer, const rig_trip_bank *bank)
+{
+	const rig_figure days = bank->days_with_panel;
+	const char *name = rig_bank_said(writer, bank->bank);
+	if (!rig_figure_given(days))
+		return rig_said(writer, "Nothing draws on the %s.", name);
+	if (days.low >= RIG_TRIP_DAYS_MAX)
+		return rig_said(writer, "With this use the %s does not run out.", name);
+	return rig_said(writer, "%s from a full %s.",
+		rig_capital(writer, rig_days_said(writer, days, RIG_TRIP_DAYS_MAX)), name);
+}
+
 static void add_days(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings,
 	const rig_trip_bank *bank)
 {
-	const rig_figure days = bank->days_with_panel;
-	const char *when = when_said(writer, findings);
-	const char *name = rig_bank_said(writer, bank->bank);
-	if (!rig_figure_given(days)) {
-		rig_buffer_format(words, "Nothing draws on the %s.", name);
-		return;
-	}
-	if (days.low >= RIG_TRIP_DAYS_MAX)
-		rig_buffer_format(words, "%s, with this use, the %s does not run out.",
-			rig_capital(writer, when), name);
-	else
-		rig_buffer_format(words, "%s, from a full %s and with this use: %s.",
-			rig_capital(writer, when), name,
-			rig_days_said(writer, days, RIG_TRIP_DAYS_MAX));
+	rig_buffer_format(words, "That is %s, with the use that is given or usual.",
+		when_said(writer, findings));
 	if (bank->n_arrays > 0 && rig_figure_given(bank->days_without_panel))
 		rig_buffer_format(words, " Without the solar: %s.",
 			rig_days_said(writer, bank->days_without_panel, RIG_TRIP_DAYS_MAX));
@@ -119,7 +120,7 @@ void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 	const rig_trip_bank *bank = main_bank(findings);
 	if (bank == NULL) {
 		rig_add_answer(writer->document, QUESTION,
-			"No house battery is listed, so nothing runs without hookups.");
+			"No house battery is listed, so nothing runs without hookups.", "%s", "");
 		return;
 	}
 	rig_buffer words = {0};
@@ -135,7 +136,8 @@ void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 	const char *record = rig_record_said(&findings->place);
 	if (record != NULL && findings->options.weather == NULL)
 		rig_buffer_format(&words, " For %s, %s.", findings->place.name, record);
-	rig_add_answer(writer->document, QUESTION, "%s", rig_said_buffer(writer, &words));
+	const char *more = rig_said_buffer(writer, &words);
+	rig_add_answer(writer->document, QUESTION, verdict_said(writer, bank), "%s", more);
 }
 
 static double percent_of(const rig_trip_bank *bank, double wh)
