@@ -149,8 +149,11 @@ static void add_names(const pack *p, const cJSON *list)
 	rig_buffer_add(p->out, "\nconst char rig_table_place_names[] = {\n");
 	for (const cJSON *place = list->child; place != NULL; place = place->next) {
 		const char *name = pack_text(p, place, "name");
-		if (strlen(name) >= 64)
+		const size_t length = strlen(name);
+		if (length >= 64)
 			PACK_FAULT(p, place, "a name has at most 63 bytes");
+		if (length < 5 || memcmp(name + length - 4, ", ", 2) != 0)
+			PACK_FAULT(p, place, "a name ends in a comma and the state's two letters");
 		for (const char *c = name; *c != '\0'; c++)
 			rig_buffer_format(p->out, "%d,", *c);
 		rig_buffer_add(p->out, "0,\n");

@@ -174,26 +174,46 @@ static bool is_state(const char state[2])
 	return false;
 }
 
-/* Names longer than any in the table are cut: they match none. */
-static plain_name plain(const char *name)
+/* Words in lower case with one space between; gives their length. Names longer than any in the
+ * table are cut: they match none. */
+static size_t plain_words(const char *name, char words[MAX_NAME])
 {
-	plain_name result = {{0}, {0}};
 	size_t n = 0;
 	for (const char *c = name; *c != '\0' && n < MAX_NAME - 1; c++) {
 		if (!parts_words(*c))
-			result.words[n++] = lower(*c);
-		else if (n > 0 && result.words[n - 1] != ' ')
-			result.words[n++] = ' ';
+			words[n++] = lower(*c);
+		else if (n > 0 && words[n - 1] != ' ')
+			words[n++] = ' ';
 	}
-	while (n > 0 && result.words[n - 1] == ' ')
+	while (n > 0 && words[n - 1] == ' ')
 		n--;
-	result.words[n] = '\0';
-	if (n > 3 && result.words[n - 3] == ' ' && is_letter(result.words[n - 2]) &&
-		is_letter(result.words[n - 1]) && is_state(result.words + n - 2)) {
-		memcpy(result.state, result.words + n - 2, 2);
-		result.words[n - 3] = '\0';
-	}
-	return result;
+	words[n] = '\0';
+	return n;
+}
+
+/* Takes the last word, of two letters, away as the state's. */
+static void part_state(plain_name *name, size_t length)
+{
+	memcpy(name->state, name->words + length - 2, 2);
+	name->words[length - 3] = '\0';
+}
+
+static plain_name plain_asked(const char *asked)
+{
+	plain_name name = {{0}, {0}};
+	const size_t n = plain_words(asked, name.words);
+	if (n > 3 && name.words[n - 3] == ' ' && is_letter(name.words[n - 2]) &&
+		is_letter(name.words[n - 1]) && is_state(name.words + n - 2))
+		part_state(&name, n);
+	return name;
+}
+
+/* Every name of the table ends in a state's letters. */
+static plain_name plain_at(size_t i)
+{
+	plain_name name = {{0}, {0}};
+	part_state(&name, plain_words(name_at(i), name.words));
+	return name;
 }
 
 static bool same_state(const plain_name *wanted, const plain_name *place)
@@ -221,7 +241,7 @@ static long the_one(const plain_name *wanted,
 	long best = -1;
 	plain_name best_name = {{0}, {0}};
 	for (size_t i = 0; i < rig_table_n_places; i++) {
-		const plain_name name = plain(name_at(i));
+		const plain_name name = plain_at(i);
 		if (!same_state(wanted, &name) || !matches(&name, wanted))
 			continue;
 		if (best >= 0) {
@@ -246,7 +266,7 @@ static bool same_words(const plain_name *place, const plain_name *wanted)
 
 long rig_place_find(const char *name)
 {
-	const plain_name wanted = plain(name);
+	const plain_name wanted = plain_asked(name);
 	if (wanted.words[0] == '\0')
 		return -1;
 	long found = the_one(&wanted, same_words);
@@ -302,7 +322,7 @@ static int slips_from_start(const char *word, const char *of)
 /* How unlike a place's name is to what was wanted; the state counts a letter. */
 static int unlikeness(const plain_name *wanted, size_t i)
 {
-	const plain_name name = plain(name_at(i));
+	const plain_name name = plain_at(i);
 	const int other_state = same_state(wanted, &name) ? 0 : 1;
 	if (starts_with(&name, wanted))
 		return other_state;
@@ -315,7 +335,7 @@ static int unlikeness(const plain_name *wanted, size_t i)
 
 size_t rig_place_suggest(const char *name, size_t n, size_t index[])
 {
-	const plain_name wanted = plain(name);
+	const plain_name wanted = plain_asked(name);
 	const int length = (int)strlen(wanted.words);
 	const int limit = length < 3 ? 1 : length / 3 + 1;
 	size_t found = 0;

@@ -175,6 +175,109 @@ START_TEST(days_made_from_the_table_are_like_the_years)
 }
 END_TEST
 
+/* A flat panel of some watts, a bank and an even load, hour by hour: cell at 45 C in 800 W/m2 and
+ * 20 C air, 0.4 % a kelvin, 0.85 after losses, nine tenths of a charge kept, full on 1 January. */
+typedef struct {
+	double panel_w, bank_wh, load_wh_day;
+} small_coach;
+
+/* Days with any shortage. */
+static int short_days(
+	const small_coach *coach, const double ghi_wm2[RIG_YEAR_HOURS], const double temp_c[])
+{
+	double kept_wh = coach->bank_wh;
+	int days = 0;
+	for (int day = 0; day < RIG_YEAR_DAYS; day++) {
+		bool is_short = false;
+		for (int i = day * RIG_DAY_HOURS; i < (day + 1) * RIG_DAY_HOURS; i++) {
+			const double cell_c = temp_c[i] + 25.0 / 800 * ghi_wm2[i];
+			const double net_wh = coach->panel_w * ghi_wm2[i] / 1000 *
+						      (1 - 0.004 * (cell_c - 25)) * 0.85 -
+					      coach->load_wh_day / 24;
+			kept_wh += net_wh > 0 ? 0.9 * net_wh : net_wh;
+			is_short = is_short || kept_wh < 0;
+			kept_wh = fmax(0, fmin(coach->bank_wh, kept_wh));
+		}
+		days += is_short;
+	}
+	return days;
+}
+
+/* Coaches on the edge: some months short, some not. Days of shortage of the real years from an
+ * independent program's hourly balance. */
+static const struct {
+	int year;
+	small_coach coach;
+	int days;
+} EDGE[] = {
+	{0, {100, 600, 300}, 50},
+	{0, {100, 1200, 300}, 35},
+	{0, {200, 2400, 900}, 171},
+	{0, {400, 1200, 900}, 13},
+	{1, {100, 600, 300}, 60},
+	{1, {100, 1200, 300}, 39},
+	{1, {400, 600, 900}, 38},
+	{2, {100, 2400, 300}, 124},
+	{2, {200, 1200, 300}, 26},
+	{2, {400, 600, 900}, 152},
+	{2, {400, 4800, 900}, 79},
+	{2, {800, 1200, 900}, 16},
+	{3, {100, 600, 300}, 180},
+	{3, {200, 2400, 300}, 60},
+	{3, {400, 600, 900}, 169},
+	{3, {800, 2400, 900}, 52},
+};
+
+static void lay_year(const rig_climate *climate, uint64_t trip, double ghi_wm2[], double temp_c[])
+{
+	static rig_day days[RIG_YEAR_DAYS];
+	rig_climate_days(climate, (rig_stream){SEED, trip}, 0, RIG_YEAR_DAYS, days);
+	for (int day = 0; day < RIG_YEAR_DAYS; day++) {
+		rig_day_hours hours;
+		rig_climate_hours(climate, &days[day], &hours);
+		memcpy(ghi_wm2 + day * RIG_DAY_HOURS, hours.ghi_wm2, sizeof hours.ghi_wm2);
+		memcpy(temp_c + day * RIG_DAY_HOURS, hours.temp_c, sizeof hours.temp_c);
+	}
+}
+
+/* The real year is one draw: it lies within 1.96 spreads of the synthetic years, and 0.03 of the
+ * days besides. */
+START_TEST(coaches_run_short_on_as_many_days_as_in_the_years)
+{
+	enum { N_YEARS = 60 };
+	static double ghi_wm2[RIG_YEAR_HOURS];
+	static double temp_c[RIG_YEAR_HOURS];
+	double sum[COUNT(EDGE)] = {0};
+	double squares[COUNT(EDGE)] = {0};
+	rig_hourly_year *year = year_beside(YEAR[_i]);
+	if (year == NULL)
+		return;
+	rig_climate_facts facts;
+	ck_assert_int_eq(rig_climate_facts_of_year(year, &facts), RIG_OK);
+	rig_climate *climate = rig_climate_of_facts(&facts);
+	for (uint64_t trip = 0; trip < N_YEARS; trip++) {
+		lay_year(climate, trip, ghi_wm2, temp_c);
+		for (int k = 0; k < COUNT(EDGE); k++) {
+			const int days = short_days(&EDGE[k].coach, ghi_wm2, temp_c);
+			sum[k] += days / (double)N_YEARS;
+			squares[k] += (double)days * days / N_YEARS;
+		}
+	}
+	for (int k = 0; k < COUNT(EDGE); k++) {
+		if (EDGE[k].year != _i)
+			continue;
+		ck_assert_int_eq(
+			short_days(&EDGE[k].coach, year->ghi_wm2, year->temp_c), EDGE[k].days);
+		const double spread = sqrt(squares[k] - sum[k] * sum[k]);
+		ck_assert_msg(fabs(sum[k] - EDGE[k].days) < 1.96 * spread + 0.03 * 365,
+			"seed %llu: %d days, synthetic %.1f, spread %.1f", (unsigned long long)SEED,
+			EDGE[k].days, sum[k], spread);
+	}
+	rig_climate_free(climate);
+	rig_hourly_year_free(year);
+}
+END_TEST
+
 START_TEST(temperatures_made_from_a_year_spread_like_the_years)
 {
 	rig_hourly_year *year = year_beside(YEAR[_i]);
@@ -440,6 +543,7 @@ Suite *climate_suite(void)
 	tcase_add_loop_test(all, days_made_from_the_table_are_like_the_years, 0, COUNT(YEAR));
 	tcase_add_loop_test(
 		all, temperatures_made_from_a_year_spread_like_the_years, 0, COUNT(YEAR));
+	tcase_add_loop_test(all, coaches_run_short_on_as_many_days_as_in_the_years, 0, COUNT(YEAR));
 	tcase_add_test(all, a_year_without_a_place_or_beam_gives_no_climate);
 	tcase_add_test(all, dull_days_come_in_runs);
 	tcase_add_test(all, every_place_has_finite_days_in_every_month);
