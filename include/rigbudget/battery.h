@@ -76,8 +76,10 @@ rig_status rig_kinetic_of_ratings(const rig_rating rating[3], rig_kinetic *batte
 /* The two wells from one rating and a Peukert exponent: they meet Peukert's law at 2 hours, at the
  * rating's hours and halfway between on a scale of logarithms. Slower than the rating they level
  * off, as batteries do, where the law grows without bound: exponent 1.2 gives 10 % more at 100
- * hours than at 20 instead of 31 %. exponent   1 to 1.5; 1 gives a plain store RIG_BAD_INPUT: the
- * exponent, or the rating is not for 5 to 50 h. RIG_NO_SOLUTION: no two wells. */
+ * hours than at 20 instead of 31 %.
+ *   exponent   1 to 1.5; 1 gives a plain store
+ * RIG_BAD_INPUT: the exponent, or the rating is not for 5 to 50 h.
+ * RIG_NO_SOLUTION: no two wells. */
 rig_status rig_kinetic_of_peukert(rig_rating rating, double exponent, rig_kinetic *battery);
 
 /* The two wells from one rating and reserve minutes at 25 A, in Ah: they meet both, and Peukert's

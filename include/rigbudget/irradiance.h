@@ -44,15 +44,17 @@ rig_light rig_erbs_split(double global_wm2, double normal_wm2, double zenith_rad
  * sun is down. No site, season or haze: 5 to 10 %. */
 double rig_haurwitz_wm2(double zenith_rad);
 
-/* Light under a clear sky from haze and height [INEICHEN-2002].
- *   zenith_rad   0 to pi; all 0 when the sun is down
- *   air_mass     corrected for pressure
- *   normal_wm2   outside the air
- *   elevation_m  0 to 4000 */
+/* A clear sky. */
 typedef struct {
-	double zenith_rad, air_mass, normal_wm2, elevation_m;
+	double zenith_rad;      /* 0 to pi */
+	double air_mass;        /* corrected for pressure */
+	double normal_wm2;      /* outside the air, facing the sun */
+	double elevation_m;     /* 0 to 4000 */
 	double linke_turbidity; /* 2 very clear, 3 clean, 5 humid summer, 7 polluted */
 } rig_clear_sky;
+
+/* Light under a clear sky from haze and height, W/m2 [INEICHEN-2002]; all 0 when the sun is down.
+ * The day's turbidity is the caller's guess: one unit of it is 5 to 8 % of the global light. */
 rig_light rig_ineichen(const rig_clear_sky *sky);
 
 /* Pressure at a height over pressure at sea level, dimensionless: (1 - 2.25577e-5 h)^5.25588, the
@@ -60,30 +62,34 @@ rig_light rig_ineichen(const rig_clear_sky *sky);
 double rig_pressure_ratio(double elevation_m);
 
 /* Mean share of a day's global light that falls in the hour around an hour angle, 1/h
- * [COLLARES-1979]; 0 outside the day. The hours of a day sum to 0.985
- * to 1.015 for days of 8 to 22 hours, farther from 1 outside: scale them.
+ * [COLLARES-1979]; 0 outside the day. The hours of a day sum to 0.985 to 1.015 for days of 8 to 22
+ * hours, farther from 1 for others: scale them.
  *   sunset_rad   0 < sunset <= pi */
 double rig_hour_share_global(double hour_angle_rad, double sunset_rad);
 /* The same for diffuse light, 1/h [LIU-1960]. */
 double rig_hour_share_diffuse(double hour_angle_rad, double sunset_rad);
 
-/* Light on a plane, W/m2. Beam: beam cos(incidence), 0 when the sun is behind the plane or down.
- * Ground: global albedo (1 - cos tilt) / 2. Horizon and neighbours are left out.
- *   albedo   0 to 1; 0.2 for ground without snow
- * The sky: */
+/* Light, where it comes from, and what there is outside the air. */
 typedef struct {
 	rig_light light;
 	rig_direction sun;
 	double normal_wm2; /* outside the air, facing the sun */
 } rig_sky;
-/* the same from everywhere: diffuse (1 + cos tilt) / 2 [LIU-1963]. Low by 5 to 10 % on clear days
- * for a plane that faces the sun. */
+
+/* Light on a plane under a sky that is equally bright everywhere, W/m2 [LIU-1963].
+ * Beam: beam cos(incidence), 0 when the sun is behind the plane or down. Sky: diffuse
+ * (1 + cos tilt) / 2. Ground: global albedo (1 - cos tilt) / 2. Horizon and neighbours are left
+ * out; the sky is low by 5 to 10 % on clear days for a plane that faces the sun. albedo   0 to 1;
+ * 0.2 for ground without snow */
 rig_plane_light rig_tilt_isotropic(const rig_sky *sky, rig_plane plane, double albedo);
-/* a share beam / normal of it comes from around the sun [HAY-1980]. With the sun less than 1 degree
- * up the ratio of cosines is taken at 1 degree. */
+
+/* The same with a share beam / normal of the diffuse light coming from around the sun, W/m2
+ * [HAY-1980]. With the sun less than 1 degree up the ratio of cosines is taken at 1 degree. */
 rig_plane_light rig_tilt_hay_davies(const rig_sky *sky, rig_plane plane, double albedo);
-/* brightening around the sun and along the horizon, all-sites coefficients of 1990 [PEREZ-1990].
- *   air_mass of the sun's height, not corrected for pressure */
+
+/* The same with brightening around the sun and along the horizon, W/m2; all-sites coefficients of
+ * 1990 [PEREZ-1990].
+ *   air_mass   of the sun's height, not corrected for pressure */
 rig_plane_light rig_tilt_perez(const rig_sky *sky, rig_plane plane, double albedo, double air_mass);
 
 /* Sum of the parts, W/m2. */

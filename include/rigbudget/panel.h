@@ -15,8 +15,8 @@ double rig_cell_c(double air_c, double light_wm2, double noct_c, double roof_ris
 
 /* Power at the best working point, W: nameplate light / 1000 (1 + coefficient (cell - 25)).
  *   coefficient_per_k   of power, negative; -0.003 to -0.005 for crystalline cells
- * Low light is taken as proportional; costs 2 to 7 % of the power from 200 to 50 W/m2 and under 1 % of a
- * day's energy in sun. */
+ * Low light is taken as proportional; costs 2 to 7 % of the power from 200 to 50 W/m2 and under
+ * 1 % of a day's energy in sun. */
 double rig_panel_w(double nameplate_w, double light_wm2, double cell_c, double coefficient_per_k);
 
 /* What a label says at 1000 W/m2 and 25 C. */

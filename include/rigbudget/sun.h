@@ -63,7 +63,7 @@ double rig_sun_normal_wm2(double distance_au);
 double rig_sun_day_normal_wm2(int day);
 
 /* Declination of a day, rad: 23.45 degrees sin(2 pi (284 + day) / 365) [COOPER-1969]; within
- * 1 degree of the sun of a given year in autumn, 0.7 in spring. For monthly work, whose published
+ * 1 degree of the sun of a given year in autumn, 0.8 in spring. For monthly work, whose published
  * figures rest on it. */
 double rig_sun_cooper_rad(int day);
 
@@ -82,13 +82,15 @@ double rig_sun_day_h(double latitude_rad, double declination_rad);
 /* Energy on a level surface outside the air in a day, Wh/m2 [DUFFIE-2006] eq. 1.10.3. */
 double rig_sun_day_wh_m2(double latitude_rad, double declination_rad, double normal_wm2);
 
+/* One day at one latitude. */
+typedef struct {
+	double latitude_rad, declination_rad;
+	double normal_wm2; /* outside the air, facing the sun */
+} rig_sun_day;
+
 /* Energy on a level surface outside the air between two hour angles of one day, Wh/m2
  * [DUFFIE-2006] eq. 1.10.4; only the part with the sun up counts.
- *   from_rad, to_rad   -pi <= from <= to <= pi
- *   normal_wm2         facing the sun, of that day */
-typedef struct {
-	double latitude_rad, declination_rad, normal_wm2;
-} rig_sun_day;
+ *   from_rad, to_rad   -pi <= from <= to <= pi */
 double rig_sun_span_wh_m2(const rig_sun_day *day, double from_rad, double to_rad);
 
 /* Relative optical air mass at sea level, dimensionless:
