@@ -8,9 +8,11 @@
  *
  * A figure's low and high hold the doubt. The doubts of separate causes (watts, losses, place,
  * year; one load and another) are combined as independent: in a sum the squares of their distances
- * from the likely value add, in a product the squares of their logarithms' distances. Only the last
- * step sets the two sides against each other at their ends: harvest low against draws high. The
- * year's ends hold nine years in ten. */
+ * from the likely value add, in a product the squares of their logarithms' distances. Where two
+ * sides meet, what is brought and held against what is drawn, each is taken 1/sqrt(2) of the way to
+ * its end, in logarithms, which is as far as two independent sides go that are equally in doubt: so
+ * are spare_wh_day, ratios, levels, days, needs and carried. The year's ends hold nine years in
+ * ten. */
 #ifndef RIG_SOLAR_H
 #define RIG_SOLAR_H
 
@@ -55,8 +57,8 @@ typedef enum {
 #define RIG_SOLAR_EXTENDS_RATIO 1.25
 #define RIG_SOLAR_CARRIES_FRAC  0.95
 
-/* A level with its doubt: low is the level when the harvest and the bank are at their low ends and
- * the draws at their high end, high the other way round. low <= likely <= high. */
+/* A level with its doubt: low is the level when harvest and bank are on their poor side and the
+ * draws on their high side, high the other way round. low <= likely <= high. */
 typedef struct {
 	rig_solar_level low, likely, high;
 } rig_solar_levels;

@@ -179,17 +179,29 @@ static int smaller_first(const void *a, const void *b)
 	return strcmp(x->id, y->id);
 }
 
-static rig_carried carried_by(rig_figure harvest, rig_figure standing, rig_figure wanted)
+/* Harvest less standing draw less what is wanted besides, on a course. */
+static bool covers(rig_figure harvest, rig_figure standing, rig_figure wanted, solar_course course)
 {
-	if (harvest.low >= standing.high + wanted.high)
-		return RIG_CAN;
-	return harvest.high >= standing.low + wanted.low ? RIG_MAY : RIG_CANNOT;
+	return solar_end(harvest, course) >=
+	       solar_against(standing, course) + solar_against(wanted, course);
 }
 
-/* What is left of a harvest, nothing at least. */
-static rig_figure left_of(rig_figure spare)
+static rig_carried carried_by(rig_figure harvest, rig_figure standing, rig_figure wanted)
 {
-	return solar_ordered(fmax(0.0, spare.low), fmax(0.0, spare.likely), fmax(0.0, spare.high));
+	if (covers(harvest, standing, wanted, COURSE_POOR))
+		return RIG_CAN;
+	return covers(harvest, standing, wanted, COURSE_GOOD) ? RIG_MAY : RIG_CANNOT;
+}
+
+/* What is left after the standing draw, nothing at least, over what is wanted. */
+static rig_figure share_of(rig_figure harvest, rig_figure standing, rig_figure wanted)
+{
+	double share[N_COURSES];
+	for (solar_course course = 0; course < N_COURSES; course++)
+		share[course] =
+			fmax(0.0, solar_end(harvest, course) - solar_against(standing, course)) /
+			solar_against(wanted, course);
+	return solar_ordered(share[COURSE_POOR], share[COURSE_LIKELY], share[COURSE_GOOD]);
 }
 
 static const rig_figure NONE = {.from = RIG_FROM_COMPUTED};
@@ -203,8 +215,8 @@ static void judge_rung(const rig_solar_bank *bank, rig_rung *rung)
 		if (rung->always_on)
 			rung->covered_ratio[m] = month->standing_ratio;
 		else if (rung->wh_day.low > 0)
-			rung->covered_ratio[m] =
-				rig_figure_divide(left_of(month->spare_wh_day), rung->wh_day);
+			rung->covered_ratio[m] = share_of(
+				month->harvest_wh_day, bank->standing_wh_day, rung->wh_day);
 	}
 }
 

@@ -41,6 +41,15 @@ static bool is_said(rig_figure figure)
 	       figure.from != RIG_FROM_COMPUTED;
 }
 
+/* As many times the panel's watts, with the panel's origin. */
+static rig_figure nameplate_of(const rig_array *array)
+{
+	rig_figure total_w = array->total_w;
+	total_w.from = array->watts_w.from;
+	total_w.source = array->watts_w.source;
+	return total_w;
+}
+
 static rig_solar_claim claim_of(const rig_array *array, const rig_solar_array *finding)
 {
 	const bool from_size = array->kind != NULL && array->watts_w.source != NULL &&
@@ -67,7 +76,7 @@ static void set_array(
 	finding->bank = it->bank_index;
 	finding->contributes_to_house =
 		it->bank_index >= 0 && coach->banks[it->bank_index].role != RIG_CHASSIS;
-	finding->total_w = it->total_w;
+	finding->total_w = nameplate_of(it);
 	if (rig_figure_given(it->length_m) && rig_figure_given(it->width_m)) {
 		finding->area_m2 = per_array(it, it->length_m, it->width_m);
 		if (finding->area_m2.low > 0)

@@ -14,6 +14,28 @@ static const double MONTH_DAYS = 30.4375;
 /* An inverter of a usual coach, W, and its losses: [SCHMIDT-1996]. */
 static const double USUAL_INVERTER_W = 2000.0;
 
+/* 1 / sqrt(2). */
+static const double SIDE = 0.7071067811865476;
+
+static double toward(double likely, double end)
+{
+	return likely > 0 ? likely * pow(end / likely, SIDE) : end;
+}
+
+double solar_end(rig_figure figure, solar_course course)
+{
+	if (course == COURSE_LIKELY)
+		return figure.likely;
+	return toward(figure.likely, course == COURSE_POOR ? figure.low : figure.high);
+}
+
+double solar_against(rig_figure figure, solar_course course)
+{
+	if (course == COURSE_LIKELY)
+		return figure.likely;
+	return toward(figure.likely, course == COURSE_POOR ? figure.high : figure.low);
+}
+
 solar_inverter solar_inverter_of(const rig_coach *coach)
 {
 	const rig_inverter *it = &coach->inverter;
@@ -203,7 +225,13 @@ rig_status solar_bank_of(
 	return set_use(made, &use);
 }
 
-/* The one store of the plan; its cut-off is what ends a stay, also on a chassis bank. */
+static double ratio_of(rig_figure figure, solar_course course)
+{
+	return figure.likely > 0 ? solar_end(figure, course) / figure.likely : 1.0;
+}
+
+/* The one store of the plan; its cut-off is what ends a stay, also on a chassis bank. Besides what
+ * it holds, a bank's figures are taken at their likely values. */
 static rig_store store_of(const solar_trial *trial, double own_temp_c[24])
 {
 	const rig_bank *bank = &trial->bank->coach->banks[trial->bank->bank];
@@ -211,7 +239,10 @@ static rig_store store_of(const solar_trial *trial, double own_temp_c[24])
 		own_temp_c[hour] =
 			rig_figure_given(bank->temp_c) ? bank->temp_c.likely : trial->temp_c[hour];
 	rig_store store =
-		bank_store(trial->bank->coach, trial->bank->bank, trial->course, own_temp_c);
+		bank_store(trial->bank->coach, trial->bank->bank, COURSE_LIKELY, own_temp_c);
+	store.kinetic.capacity *= ratio_of(bank->total_wh, trial->course);
+	store.usable_wh = fmin(
+		store.usable_wh * ratio_of(bank->usable_wh, trial->course), store.kinetic.capacity);
 	store.essential = true;
 	return store;
 }
@@ -220,9 +251,7 @@ static rig_store store_of(const solar_trial *trial, double own_temp_c[24])
 static double use_ratio(const solar_bank *bank, solar_course course)
 {
 	const rig_figure use = bank->use_wh_day;
-	if (course == COURSE_LIKELY || use.likely <= 0)
-		return 1.0;
-	return (course == COURSE_POOR ? use.high : use.low) / use.likely;
+	return use.likely > 0 ? solar_against(use, course) / use.likely : 1.0;
 }
 
 enum { MAX_KNOTS = 16 };

@@ -10,6 +10,13 @@
 #include "rigbudget/solar.h"
 #include "studies/solar_output.h"
 
+/* Where two sides meet, what is brought and what is drawn, each is taken on a course 1/sqrt(2) of
+ * the way to its end, in logarithms: together they are then as far out as two independent sides are
+ * that are equally in doubt (sides unequally in doubt: up to 0.29 of the width too narrow). end is
+ * for what helps the more of it there is, against for what hinders. Figures >= 0. */
+double solar_end(rig_figure figure, solar_course course);
+double solar_against(rig_figure figure, solar_course course);
+
 /* Consumers have store 0. */
 typedef struct {
 	const rig_coach *coach;

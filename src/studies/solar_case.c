@@ -5,20 +5,6 @@
 
 #include "studies/solar_doubt.h"
 
-double solar_end(rig_figure figure, solar_course course)
-{
-	return course == COURSE_POOR   ? figure.low
-	       : course == COURSE_GOOD ? figure.high
-				       : figure.likely;
-}
-
-double solar_against(rig_figure figure, solar_course course)
-{
-	return course == COURSE_POOR   ? figure.high
-	       : course == COURSE_GOOD ? figure.low
-				       : figure.likely;
-}
-
 double solar_extended_days(double without_days)
 {
 	return fmax(without_days + RIG_SOLAR_EXTENDS_DAYS, without_days * RIG_SOLAR_EXTENDS_RATIO);
@@ -106,8 +92,8 @@ static rig_status need_knots(solar_case *it, int month, solar_source *source)
 {
 	if (source->knots_w[month] != NULL)
 		return RIG_OK;
-	double *watts_w =
-		rig_arena_take(it->ground->arena, RIG_DAY_HOURS * SOLAR_KNOTS, sizeof *watts_w);
+	double *watts_w = rig_arena_take(
+		it->ground->arena, (size_t)RIG_DAY_HOURS * SOLAR_KNOTS, sizeof *watts_w);
 	if (watts_w == NULL)
 		return RIG_NO_MEMORY;
 	for (size_t i = 0; i < it->coach->n_arrays; i++) {

@@ -41,11 +41,6 @@ typedef struct {
 rig_status solar_case_of(solar_ground *ground, const rig_coach *coach, int bank,
 	const solar_year *years, solar_case **made);
 
-/* The figure's end on a course; the other end, for what speaks against the array when it is more.
- */
-double solar_end(rig_figure figure, solar_course course);
-double solar_against(rig_figure figure, solar_course course);
-
 /* A run of the case. factor is on the source's watts. */
 typedef struct {
 	int month;

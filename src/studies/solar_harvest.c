@@ -117,10 +117,11 @@ static rig_figure mounting_ratio(const rig_array *array, const rig_day_hours *da
 	if (likely_wh <= 0 || (!has_range(array->tilt_deg) && !has_range(array->heading_deg)))
 		return ratio;
 	for (int i = 0; i < 2 * N_HEADINGS; i++) {
+		const int step = i / 2;
 		const double tilt_deg = i % 2 == 0 ? array->tilt_deg.low : array->tilt_deg.high;
 		const double heading_deg = array->heading_deg.low +
 					   (array->heading_deg.high - array->heading_deg.low) *
-						   (i / 2) / (N_HEADINGS - 1);
+						   step / (N_HEADINGS - 1);
 		double light_wm2[RIG_DAY_HOURS];
 		light_on(day, tilt_deg, heading_deg, light_wm2);
 		const double here = day_wh(output, light_wm2, day->temp_c, NULL) / likely_wh;
@@ -130,9 +131,10 @@ static rig_figure mounting_ratio(const rig_array *array, const rig_day_hours *da
 }
 
 static void set_doubts(const outputs *all, const rig_array *array, const rig_place *place,
-	const rig_day_hours *day, const double light_wm2[RIG_DAY_HOURS],
-	rig_solar_array_month *month)
+	const rig_day_hours *day, rig_solar_array_month *month)
 {
+	double light_wm2[RIG_DAY_HOURS];
+	solar_array_light(array, day, light_wm2);
 	const double likely_wh = day_wh(&all->likely, light_wm2, day->temp_c, NULL);
 	const rig_figure mounting = mounting_ratio(array, day, &all->likely, likely_wh);
 	const double scatter = NINE_IN_TEN_SD * solar_year_scatter_frac();
@@ -178,7 +180,7 @@ void solar_harvest(const rig_coach *coach, int array, const rig_place *place,
 		double light_wm2[RIG_DAY_HOURS], clear_wm2[RIG_DAY_HOURS];
 		solar_array_light(it, day, light_wm2);
 		solar_array_light(it, &skies[m].clear, clear_wm2);
-		set_doubts(&all, it, place, day, light_wm2, month);
+		set_doubts(&all, it, place, day, month);
 		month->harvest_ah_day =
 			rig_figure_scale(month->harvest_wh_day, 1.0 / all.likely.battery_v);
 		const double clear_wh = day_wh(&all.likely, clear_wm2, day->temp_c, NULL);

@@ -112,11 +112,17 @@ static rig_solar_levels ordered(const rig_solar_level level[N_COURSES])
 	return levels;
 }
 
+static rig_figure by_course(const double value[N_COURSES])
+{
+	return solar_ordered(value[COURSE_POOR], value[COURSE_LIKELY], value[COURSE_GOOD]);
+}
+
 static rig_figure capped_days(const double days[N_COURSES])
 {
-	return solar_ordered(fmin(days[COURSE_POOR], RIG_SOLAR_DAYS_MAX),
-		fmin(days[COURSE_LIKELY], RIG_SOLAR_DAYS_MAX),
-		fmin(days[COURSE_GOOD], RIG_SOLAR_DAYS_MAX));
+	double capped[N_COURSES];
+	for (solar_course course = 0; course < N_COURSES; course++)
+		capped[course] = fmin(days[course], RIG_SOLAR_DAYS_MAX);
+	return by_course(capped);
 }
 
 static void set_energy(const solar_case *it, int m, rig_solar_bank_month *month)
@@ -129,9 +135,16 @@ static void set_energy(const solar_case *it, int m, rig_solar_bank_month *month)
 	for (int d = 0; d < RIG_N_SOLAR_DOUBTS; d++)
 		month->doubt_wh_day[d] = it->doubt_wh[m][d];
 	month->clear_wh_day = it->clear_wh[m];
-	month->spare_wh_day = rig_figure_subtract(harvest, standing);
+	double spare_wh[N_COURSES], ratio[N_COURSES];
+	for (solar_course course = 0; course < N_COURSES; course++) {
+		const double brought_wh = solar_end(harvest, course);
+		const double drawn_wh = solar_against(standing, course);
+		spare_wh[course] = brought_wh - drawn_wh;
+		ratio[course] = drawn_wh > 0 ? brought_wh / drawn_wh : INFINITY;
+	}
+	month->spare_wh_day = by_course(spare_wh);
 	if (standing.low > 0)
-		month->standing_ratio = rig_figure_divide(harvest, standing);
+		month->standing_ratio = by_course(ratio);
 }
 
 /* Would no array at all, behind any controller, let the use last as much longer as asked, although

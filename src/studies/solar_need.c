@@ -79,11 +79,12 @@ static rig_status least_w(
 {
 	bool met;
 	double fails_w = fmax(from_w, 1.0), meets_w = fails_w;
+	double next_w = fmax(guess_w, fails_w * STEP_RATIO);
 	rig_status status = rule(s, fails_w, &met);
-	for (double next_w = fmax(guess_w, fails_w * STEP_RATIO); status == RIG_OK && !met;
-		next_w *= STEP_RATIO) {
+	while (status == RIG_OK && !met) {
 		fails_w = meets_w;
 		meets_w = fmin(next_w, RIG_SOLAR_SEARCH_MAX_W);
+		next_w *= STEP_RATIO;
 		status = rule(s, meets_w, &met);
 		if (!met && meets_w >= RIG_SOLAR_SEARCH_MAX_W) {
 			*watts_w = INFINITY;

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "rigbudget/trip.h"
 #include "solar_coach.h"
 #include "suites.h"
 
@@ -160,6 +161,8 @@ static void assert_no_lower(const rig_solar_bank_month *more, const rig_solar_ba
 	ck_assert_double_ge(more->days_with.likely, less->days_with.likely - 1e-9);
 }
 
+static const double WATTS_W[] = {10, 17, 29, 50, 85, 150, 250, 420, 720, 1200, 2100};
+
 /* Also behind a controller that reaches its limit on the way. */
 START_TEST(more_watts_never_lower_the_level_or_the_harvest)
 {
@@ -167,11 +170,11 @@ START_TEST(more_watts_never_lower_the_level_or_the_harvest)
 	const rig_place place = place_of(PLACES[_i]);
 	rig_solar_findings *before = NULL;
 	int lowest = 1000, highest = 0;
-	for (double watts_w = 10.0; watts_w < 3000.0; watts_w *= 1.7) {
+	for (int i = 0; i < COUNT(WATTS_W); i++) {
 		solar_coach_household(&made);
 		made.coach.inverter.always_on = RIG_NO;
 		made.arrays[0].controller_limit_a = exactly(60.0);
-		solar_coach_set_watts(&made, watts_w);
+		solar_coach_set_watts(&made, WATTS_W[i]);
 		rig_solar_findings *now = study(&made.coach, &place);
 		for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
 			const int rank = level_rank(now->banks[HOUSE].months[m].level);
@@ -191,41 +194,76 @@ END_TEST
 
 /* ---- levels by their criteria ---- */
 
+/* The level that the criteria of solar.h give to a month's likely figures. */
+static rig_solar_level level_of(const rig_solar_bank_month *month, double standing_wh)
+{
+	const double without = month->days_without.likely;
+	const double with = month->days_with.likely;
+	if (month->harvest_wh_day.likely < standing_wh)
+		return RIG_FALLS_SHORT;
+	if (with < without + 1.0 || with < 1.25 * without)
+		return RIG_MAINTAINS;
+	const rig_figure out = month->run_out_frac;
+	return rig_figure_given(out) && out.likely <= 0.05 ? RIG_CARRIES : RIG_EXTENDS;
+}
+
+static void assert_criteria(const rig_solar_bank *bank)
+{
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		const rig_solar_bank_month *month = &bank->months[m];
+		const double standing_wh = bank->standing_wh_day.likely;
+		ck_assert_double_eq_tol(month->spare_wh_day.likely,
+			month->harvest_wh_day.likely - standing_wh, 1e-9);
+		/* beyond RIG_SOLAR_DAYS_MAX the findings do not tell how many days */
+		if (month->days_without.likely * 1.25 < RIG_SOLAR_DAYS_MAX)
+			ck_assert_int_eq(month->level.likely, level_of(month, standing_wh));
+		ck_assert_int_le((int)month->level.low, (int)month->level.likely);
+		ck_assert_int_ge((int)month->level.high, (int)month->level.likely);
+		ck_assert_int_ge((int)month->level.likely, (int)bank->overall.likely);
+		ck_assert((month->level.low >= RIG_MAINTAINS) == (month->spare_wh_day.low >= 0));
+		ck_assert((month->level.high >= RIG_MAINTAINS) == (month->spare_wh_day.high >= 0));
+	}
+	ck_assert_int_eq(bank->months[bank->worst_month].level.likely, bank->overall.likely);
+}
+
 START_TEST(the_level_is_that_of_its_criteria)
 {
 	static solar_coach made;
 	const rig_place place = place_of(PLACES[_i]);
-	for (double watts_w = 20.0; watts_w < 2000.0; watts_w *= 3.0) {
+	for (int i = 0; i < COUNT(WATTS_W); i += 2) {
 		solar_coach_bare(&made);
 		solar_coach_add(&made, "furnace_35k", 1);
-		solar_coach_set_watts(&made, watts_w);
+		solar_coach_set_watts(&made, WATTS_W[i]);
 		rig_solar_findings *findings = study(&made.coach, &place);
-		const rig_solar_bank *bank = &findings->banks[HOUSE];
-		for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
-			const rig_solar_bank_month *month = &bank->months[m];
-			const double spare_wh =
-				month->harvest_wh_day.likely - bank->standing_wh_day.likely;
-			ck_assert_double_eq_tol(month->spare_wh_day.likely, spare_wh, 1e-9);
-			const bool maintains = spare_wh >= 0;
-			const double without = month->days_without.likely;
-			const double with = month->days_with.likely;
-			const bool extends = maintains && with >= without + 1.0 &&
-					     with >= 1.25 * without && without < RIG_SOLAR_DAYS_MAX;
-			const bool carries = extends && rig_figure_given(month->run_out_frac) &&
-					     month->run_out_frac.likely <= 0.05;
-			const rig_solar_level expected = carries     ? RIG_CARRIES
-							 : extends   ? RIG_EXTENDS
-							 : maintains ? RIG_MAINTAINS
-								     : RIG_FALLS_SHORT;
-			ck_assert_int_eq(month->level.likely, expected);
-			ck_assert_int_le((int)month->level.low, (int)month->level.likely);
-			ck_assert_int_ge((int)month->level.high, (int)month->level.likely);
-			ck_assert_int_ge((int)month->level.likely, (int)bank->overall.likely);
-		}
-		ck_assert_int_eq(
-			bank->months[bank->worst_month].level.likely, bank->overall.likely);
+		assert_criteria(&findings->banks[HOUSE]);
 		rig_solar_free(findings);
 	}
+}
+END_TEST
+
+/* The trip study puts the same coach together by its own way. */
+START_TEST(a_bank_lasts_as_long_as_in_the_study_of_a_trip)
+{
+	static solar_coach made;
+	const rig_place place = place_of(PLACES[_i]);
+	solar_coach_household(&made);
+	solar_coach_set_watts(&made, 300.0);
+	rig_solar_findings *findings = study(&made.coach, &place);
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		rig_trip_options options = rig_trip_defaults();
+		options.month = m;
+		options.n_trips = 0;
+		rig_trip_findings *trip = NULL;
+		ck_assert_int_eq(rig_trip_study(&made.coach, &place, &options, &trip), RIG_OK);
+		const rig_trip_bank *bank = &trip->banks[trip->main_bank];
+		const rig_solar_bank_month *month = &findings->banks[HOUSE].months[m];
+		ck_assert_double_eq_tol(
+			bank->days_without_panel.likely, month->days_without.likely, 1e-6);
+		ck_assert_double_eq_tol(
+			bank->days_with_panel.likely, month->days_with.likely, 1e-6);
+		rig_trip_free(trip);
+	}
+	rig_solar_free(findings);
 }
 END_TEST
 
@@ -529,6 +567,7 @@ static void add_everywhere(TCase *all)
 	tcase_add_loop_test(all, moving_the_panel_to_the_house_bank_is_foretold, 0, COUNT(PLACES));
 	tcase_add_loop_test(all, more_watts_never_lower_the_level_or_the_harvest, 0, COUNT(PLACES));
 	tcase_add_loop_test(all, the_level_is_that_of_its_criteria, 0, COUNT(PLACES));
+	tcase_add_loop_test(all, a_bank_lasts_as_long_as_in_the_study_of_a_trip, 0, COUNT(PLACES));
 }
 
 Suite *solar_suite(void);
