@@ -14,9 +14,11 @@
  *   4. in use up to 6 h: evenly from 17 h to 23 h; up to 15 h: from 17 h to 8 h; longer: over the
  *      day. Use after dark is the harder case for a bank that a panel fills.
  *
- * Three courses are run. Likely: every figure at its likely value. Poor: loads at their high end,
- * panels, bank and the place's sun at their low end. Good: the other way round. The range that they
- * span is wide, since figures seldom err all in one direction. */
+ * Three courses are run. Likely: every figure at its likely value. Poor: more is drawn, and panels,
+ * bank, inverter and the place's sun are at their poor ends. Good: the other way round. What the
+ * loads may draw more or less is the root of the sum of the squares of what each may, as if they
+ * erred independently; the other causes are taken together at their ends, so the range is wide.
+ */
 #ifndef RIG_TRIP_H
 #define RIG_TRIP_H
 

@@ -2,27 +2,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "studies/solar_bank.h"
 #include "studies/trip_findings.h"
-
-static double hours_sum(const double hours[24])
-{
-	double sum = 0;
-	for (int hour = 0; hour < 24; hour++)
-		sum += hours[hour];
-	return sum;
-}
-
-/* What a load uses a day on the three courses. One that the habit leaves off uses nothing. */
-static rig_figure use_wh_day(const trip_model *model, int load)
-{
-	double wh[N_COURSES];
-	for (int c = 0; c < N_COURSES; c++) {
-		const rig_consumer consumer = trip_consumer(model, load, (solar_course)c);
-		wh[c] = consumer.watts_w * hours_sum(consumer.on_frac);
-	}
-	return rig_figure_range(
-		wh[COURSE_GOOD], wh[COURSE_LIKELY], wh[COURSE_POOR], RIG_FROM_COMPUTED);
-}
 
 static double wanted_wh_day(const rig_plan *plan, size_t store)
 {
@@ -53,19 +34,12 @@ static rig_status find_cut(const trip_model *model, const rig_plan *likely,
 
 static double unserved_wh(const trip_model *model, const rig_trip_bank *bank, int load)
 {
-	const rig_consumer consumer = trip_consumer(model, load, COURSE_LIKELY);
+	const rig_consumer consumer = trip_consumer(model, load);
 	double sum_wh = 0;
 	for (size_t hour = 0; hour < model->n_hours; hour++)
 		sum_wh += bank->hours[hour].short_frac * consumer.watts_w *
 			  consumer.on_frac[hour % 24];
 	return sum_wh;
-}
-
-static int bank_of(const trip_model *model, int load, rig_away away)
-{
-	if (away == RIG_RUNS_ON_BANK)
-		return model->coach->loads[load].bank_index;
-	return away == RIG_RUNS_ON_INVERTER ? model->coach->inverter.bank_index : -1;
 }
 
 static uint32_t note_of(rig_away away)
@@ -92,20 +66,21 @@ static rig_status find_load(trip_model *model, const trip_plans *plans,
 {
 	const rig_load *it = &model->coach->loads[load];
 	const rig_away away = rig_load_away(model->coach, load, model->options.habit);
+	const int store = trip_store_of_load(model, load);
 	*made = (rig_trip_load){
 		.load = load,
 		.id = it->id,
 		.name = it->name,
 		.away = away,
-		.bank = bank_of(model, load, away),
-		.wh_day = use_wh_day(model, load),
+		.bank = store < 0 ? -1 : model->bank_of[store],
+		.wh_day = solar_load_wh(model->coach, load, model->options.habit),
 	};
 	model->notes |= note_of(away);
 	if (made->bank < 0)
 		return RIG_OK;
 	double on_frac[24];
 	model->notes |= rig_load_hours(model->coach, load, model->options.habit, 0, on_frac);
-	const rig_trip_bank *bank = &findings->banks[trip_store_of(model, made->bank)];
+	const rig_trip_bank *bank = &findings->banks[store];
 	made->unserved_wh = unserved_wh(model, bank, load);
 	return find_cut(model, plans->with[COURSE_LIKELY], bank, made);
 }

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 
 #include "studies/bank_store.h"
+#include "studies/solar_bank.h"
+#include "studies/solar_doubt.h"
 #include "studies/solar_harvest.h"
 
 enum { MAX_DAYS = 365 };
@@ -134,6 +136,64 @@ static void list_stores(trip_model *model)
 				model->bank_of[model->n_stores++] = (int)bank;
 }
 
+/* ---- loads ---- */
+
+int trip_store_of(const trip_model *model, int bank)
+{
+	for (size_t s = 0; s < model->n_stores; s++)
+		if (model->bank_of[s] == bank)
+			return (int)s;
+	return -1;
+}
+
+int trip_store_of_load(const trip_model *model, int load)
+{
+	switch (rig_load_away(model->coach, load, model->options.habit)) {
+	case RIG_RUNS_ON_BANK:
+		return trip_store_of(model, model->coach->loads[load].bank_index);
+	case RIG_RUNS_ON_INVERTER:
+		return trip_store_of(model, model->coach->inverter.bank_index);
+	case RIG_NEEDS_HOOKUPS:
+	case RIG_NEEDS_INVERTER:
+	case RIG_EXCEEDS_INVERTER:
+	case RIG_HAS_NO_BANK:
+	case RIG_OFF_IN_HABIT:
+		break;
+	}
+	return -1;
+}
+
+rig_consumer trip_consumer(const trip_model *model, int load)
+{
+	const rig_load *it = &model->coach->loads[load];
+	const int store = trip_store_of_load(model, load);
+	rig_consumer consumer = {
+		.store = store < 0 ? 0 : (size_t)store,
+		.through_inverter = it->supply != RIG_DC,
+		.watts_w = it->count * it->running_w.likely,
+	};
+	(void)rig_load_hours(model->coach, load, model->options.habit, 0, consumer.on_frac);
+	return consumer;
+}
+
+static void set_use_ratios(trip_model *model)
+{
+	solar_sum use[RIG_MAX_STORES] = {{0}};
+	for (int load = 0; load < (int)model->coach->n_loads; load++) {
+		const int store = trip_store_of_load(model, load);
+		if (store >= 0)
+			solar_sum_add(&use[store],
+				solar_load_wh(model->coach, load, model->options.habit));
+	}
+	for (size_t s = 0; s < model->n_stores; s++) {
+		const rig_figure sum = solar_sum_figure(&use[s]);
+		const bool any = sum.likely > 0;
+		model->use_ratio[COURSE_LIKELY][s] = 1;
+		model->use_ratio[COURSE_POOR][s] = any ? sum.high / sum.likely : 1;
+		model->use_ratio[COURSE_GOOD][s] = any ? sum.low / sum.likely : 1;
+	}
+}
+
 rig_status trip_model_make(trip_model *model)
 {
 	const rig_coach *coach = model->coach;
@@ -142,6 +202,7 @@ rig_status trip_model_make(trip_model *model)
 	model->n_hours = (size_t)model->options.n_days * 24;
 	model->n_period = period_of(model);
 	list_stores(model);
+	set_use_ratios(model);
 	rig_status status = make_temperatures(model);
 	for (int c = 0; status == RIG_OK && c < N_COURSES; c++) {
 		model->watts_w[c] =
@@ -155,34 +216,6 @@ rig_status trip_model_make(trip_model *model)
 }
 
 /* ---- plans ---- */
-
-int trip_store_of(const trip_model *model, int bank)
-{
-	for (size_t s = 0; s < model->n_stores; s++)
-		if (model->bank_of[s] == bank)
-			return (int)s;
-	return -1;
-}
-
-rig_consumer trip_consumer(const trip_model *model, int load, solar_course course)
-{
-	const rig_load *it = &model->coach->loads[load];
-	const bool on_bank = it->supply == RIG_DC && it->bank_index >= 0;
-	rig_consumer consumer = {
-		.store = on_bank ? (size_t)trip_store_of(model, it->bank_index) : 0,
-		.through_inverter = it->supply != RIG_DC,
-		.watts_w = it->count * bank_bad_end(it->running_w, course, 0),
-	};
-	const int end = course == COURSE_LIKELY ? 0 : course == COURSE_POOR ? 1 : -1;
-	(void)rig_load_hours(model->coach, load, model->options.habit, end, consumer.on_frac);
-	return consumer;
-}
-
-static bool is_carried(const trip_model *model, int load)
-{
-	const rig_away away = rig_load_away(model->coach, load, model->options.habit);
-	return away == RIG_RUNS_ON_BANK || away == RIG_RUNS_ON_INVERTER;
-}
 
 /* Parts of a plan with the memory behind them. */
 typedef struct {
@@ -217,9 +250,13 @@ static size_t lay_consumers(
 	const trip_model *model, const trip_variant *variant, rig_consumer consumers[])
 {
 	size_t n = 0;
-	for (int load = 0; load < (int)model->coach->n_loads; load++)
-		if (load != variant->cut && is_carried(model, load))
-			consumers[n++] = trip_consumer(model, load, variant->course);
+	for (int load = 0; load < (int)model->coach->n_loads; load++) {
+		const int store = trip_store_of_load(model, load);
+		if (load == variant->cut || store < 0)
+			continue;
+		consumers[n] = trip_consumer(model, load);
+		consumers[n++].watts_w *= model->use_ratio[variant->course][store];
+	}
 	return n;
 }
 

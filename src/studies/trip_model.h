@@ -22,6 +22,9 @@ typedef struct {
 	size_t n_period; /* hours after which the weather repeats */
 	size_t n_stores;
 	int bank_of[RIG_MAX_STORES];
+	/* What is drawn on a store on a course over what is likely: the doubts of the loads taken
+	 * as independent of each other. */
+	double use_ratio[N_COURSES][RIG_MAX_STORES];
 	double *temp_c;              /* of the air, n_period */
 	double **watts_w[N_COURSES]; /* [course][array][hour]: at the bank; NULL: feeds no bank */
 } trip_model;
@@ -44,8 +47,11 @@ rig_status trip_plan(const trip_model *model, const trip_variant *variant, rig_p
 /* Index of a bank's store, or -1. */
 int trip_store_of(const trip_model *model, int bank);
 
-/* One load as the engine takes it; store is that of its bank. */
-rig_consumer trip_consumer(const trip_model *model, int load, solar_course course);
+/* Store that a load draws on, directly or through the inverter, or -1 if it is not carried. */
+int trip_store_of_load(const trip_model *model, int load);
+
+/* One load as the engine takes it, likely course; store is that of its bank, 0 without one. */
+rig_consumer trip_consumer(const trip_model *model, int load);
 
 /* The month whose mean day stands for an hour of the period. */
 int trip_month_at(const trip_model *model, size_t hour);
