@@ -22,13 +22,14 @@ typedef enum {
 } rig_fits_leg;
 
 typedef struct {
-	int priority;      /* 1 kept longest .. RIG_FITS_PRIORITIES */
-	double weight;     /* >= 0 */
+	int priority;     /* 1 kept longest .. RIG_FITS_PRIORITIES */
+	rig_fits_leg leg; /* not OFF; with one hot LEG_1 throughout */
+	int circuit;   /* index of its circuit, or -1. But for BOTH, all of a circuit state the same
+			  leg */
+	int key;       /* settles ties: of two loads alike the smaller key goes first; distinct */
+	double weight; /* >= 0 */
 	rig_phasor loaded; /* on one hot, held against the limits; both parts >= 0 */
 	rig_phasor plain;  /* on one hot, held against the neutral's limit; both parts >= 0 */
-	rig_fits_leg leg;  /* not OFF; with one hot LEG_1 throughout */
-	int circuit; /* index of its circuit, or -1. All of a circuit share one leg, but for BOTH */
-	int key;     /* settles ties: of two loads alike the smaller key goes first; distinct */
 } rig_fits_item;
 
 typedef struct {

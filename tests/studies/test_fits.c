@@ -36,30 +36,33 @@ typedef struct {
 	rig_fits_problem problem;
 } trial;
 
+static rig_fits_leg leg_for(int circuit)
+{
+	if (circuit == 0 || circuit == 1)
+		return circuit == 0 ? RIG_FITS_LEG_1 : RIG_FITS_LEG_2;
+	return pick(3) ? RIG_FITS_EITHER : RIG_FITS_BOTH;
+}
+
+static rig_fits_item make_item(int key, int n_priorities, int n_hots)
+{
+	const double watts_w = pick(4) == 0 ? 1500 : 100 + 50 * pick(40);
+	rig_fits_item item = {.key = key, .priority = 1 + pick(n_priorities)};
+	item.plain = rig_phasor_of(watts_w, pick(2) ? 1.0 : 0.6 + 0.4 * uniform());
+	item.loaded = rig_phasor_scale(item.plain, pick(2) ? 1.25 : 1.0);
+	item.weight = 10 - item.priority;
+	item.circuit = pick(N_CIRCUITS + 1) - 1;
+	item.leg = n_hots == 1 ? RIG_FITS_LEG_1 : leg_for(item.circuit);
+	return item;
+}
+
 /* Circuits 0 and 1 on the legs, 2 on both or on an unknown one; loads of a few kinds so that some
  * are alike; power factors from 0.6. */
 static void make(trial *t, int n_items, int n_hots)
 {
 	*t = (trial){.circuit_limit_va = {2400, 1800, 2400}};
 	t->circuit_has_both[2] = n_hots == 2 && pick(2);
-	for (int i = 0; i < n_items; i++) {
-		rig_fits_item *item = &t->item[i];
-		const double watts_w = pick(4) == 0 ? 1500 : 100 + 50 * pick(40);
-		const double factor = pick(2) ? 1.25 : 1.0;
-		item->plain = rig_phasor_of(watts_w, pick(2) ? 1.0 : 0.6 + 0.4 * uniform());
-		item->loaded = rig_phasor_scale(item->plain, factor);
-		item->priority = 1 + pick(n_items > 12 ? 9 : 4);
-		item->weight = 10 - item->priority;
-		item->circuit = pick(N_CIRCUITS + 1) - 1;
-		item->key = i;
-		item->leg = RIG_FITS_LEG_1;
-		if (n_hots == 1)
-			continue;
-		if (item->circuit == 0 || item->circuit == 1)
-			item->leg = item->circuit == 0 ? RIG_FITS_LEG_1 : RIG_FITS_LEG_2;
-		else
-			item->leg = pick(3) ? RIG_FITS_EITHER : RIG_FITS_BOTH;
-	}
+	for (int i = 0; i < n_items; i++)
+		t->item[i] = make_item(i, n_items > 12 ? 9 : 4, n_hots);
 	t->problem = (rig_fits_problem){
 		.n_items = (size_t)n_items,
 		.items = t->item,
@@ -118,41 +121,55 @@ static rig_phasor direction(const rig_fits_problem *p)
 	return rig_phasor_scale(all, 1.0 / rig_phasor_va(all));
 }
 
+typedef struct {
+	double w[2], var[2];           /* on the hots */
+	double neutral_w, neutral_var; /* leg 1 less leg 2 */
+	double circuit_w[N_CIRCUITS], circuit_var[N_CIRCUITS];
+} sums;
+
+static void add(sums *to, const rig_fits_item *item, int one, int two)
+{
+	const double w = item->loaded.active_w, var = item->loaded.reactive_va;
+	to->w[0] += one * w;
+	to->w[1] += two * w;
+	to->var[0] += one * var;
+	to->var[1] += two * var;
+	to->neutral_w += (one - two) * item->plain.active_w;
+	to->neutral_var += (one - two) * item->plain.reactive_va;
+	if (item->circuit < 0)
+		return;
+	to->circuit_w[item->circuit] += w;
+	to->circuit_var[item->circuit] += var;
+}
+
+static bool under(double w, double var, double limit_va)
+{
+	return limit_va <= 0 || hypot(w, var) <= limit_va * (1 + SLACK_RATIO);
+}
+
 static value weigh(const rig_fits_problem *p, const rig_fits_leg leg[])
 {
 	value v = {.holds = poles_agree(p, leg)};
 	const rig_phasor along = direction(p);
-	double hot[2][2] = {{0}}, neutral[2] = {0}, circuit[N_CIRCUITS][2] = {{0}};
+	sums s = {0};
 	for (size_t i = 0; i < p->n_items; i++) {
 		const rig_fits_item *item = &p->items[i];
-		const double w = item->loaded.active_w, var = item->loaded.reactive_va;
-		const bool one = leg[i] == RIG_FITS_LEG_1 || leg[i] == RIG_FITS_BOTH;
-		const bool two = leg[i] == RIG_FITS_LEG_2 || leg[i] == RIG_FITS_BOTH;
+		const int one = leg[i] == RIG_FITS_LEG_1 || leg[i] == RIG_FITS_BOTH;
+		const int two = leg[i] == RIG_FITS_LEG_2 || leg[i] == RIG_FITS_BOTH;
 		if (!one && !two)
 			continue;
-		hot[0][0] += one ? w : 0;
-		hot[0][1] += one ? var : 0;
-		hot[1][0] += two ? w : 0;
-		hot[1][1] += two ? var : 0;
-		neutral[0] += (one - two) * item->plain.active_w;
-		neutral[1] += (one - two) * item->plain.reactive_va;
-		if (item->circuit >= 0) {
-			circuit[item->circuit][0] += w;
-			circuit[item->circuit][1] += var;
-		}
+		add(&s, item, one, two);
 		v.count[item->priority]++;
-		v.demand_w += (w * along.active_w + var * along.reactive_va) * (one + two);
+		v.demand_w += (item->loaded.active_w * along.active_w +
+				      item->loaded.reactive_va * along.reactive_va) *
+			      (one + two);
 		v.weight += item->weight;
 	}
-	const double hot_limit = p->hot_limit_va * (1 + SLACK_RATIO);
-	v.fuller_va = fmax(hypot(hot[0][0], hot[0][1]), hypot(hot[1][0], hot[1][1]));
-	v.holds &= v.fuller_va <= hot_limit;
-	if (p->neutral_limit_va > 0)
-		v.holds &= hypot(neutral[0], neutral[1]) <= p->neutral_limit_va * (1 + SLACK_RATIO);
+	v.fuller_va = fmax(hypot(s.w[0], s.var[0]), hypot(s.w[1], s.var[1]));
+	v.holds &= under(v.fuller_va, 0, p->hot_limit_va);
+	v.holds &= under(s.neutral_w, s.neutral_var, p->neutral_limit_va);
 	for (size_t c = 0; c < p->n_circuits; c++)
-		v.holds &= p->circuit_limit_va[c] <= 0 ||
-			   hypot(circuit[c][0], circuit[c][1]) <=
-				   p->circuit_limit_va[c] * (1 + SLACK_RATIO);
+		v.holds &= under(s.circuit_w[c], s.circuit_var[c], p->circuit_limit_va[c]);
 	return v;
 }
 
@@ -173,25 +190,30 @@ typedef struct {
 	bool whole; /* all on holds in some deal */
 } brute;
 
+static void note(const rig_fits_problem *p, const rig_fits_leg leg[], brute *best)
+{
+	const value v = weigh(p, leg);
+	bool all = poles_agree(p, leg);
+	for (size_t i = 0; i < p->n_items; i++)
+		all &= leg[i] != RIG_FITS_OFF;
+	if (all && (!best->any_split || v.fuller_va < best->split.fuller_va)) {
+		best->split = v;
+		best->any_split = true;
+	}
+	if (!v.holds)
+		return;
+	best->whole |= all;
+	if (compare(&v, &best->by_priority) > 0)
+		best->by_priority = v;
+	if (v.weight > best->by_weight.weight)
+		best->by_weight = v;
+}
+
 /* Every way of switching and dealing, one by one. */
 static void go_through(const rig_fits_problem *p, size_t depth, rig_fits_leg leg[], brute *best)
 {
 	if (depth == p->n_items) {
-		const value v = weigh(p, leg);
-		bool all = poles_agree(p, leg);
-		for (size_t i = 0; i < p->n_items; i++)
-			all &= leg[i] != RIG_FITS_OFF;
-		if (all && (!best->any_split || v.fuller_va < best->split.fuller_va)) {
-			best->split = v;
-			best->any_split = true;
-		}
-		if (!v.holds)
-			return;
-		best->whole |= all;
-		if (compare(&v, &best->by_priority) > 0)
-			best->by_priority = v;
-		if (v.weight > best->by_weight.weight)
-			best->by_weight = v;
+		note(p, leg, best);
 		return;
 	}
 	const rig_fits_leg own = p->items[depth].leg;
