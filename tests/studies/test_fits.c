@@ -389,6 +389,25 @@ START_TEST(a_search_that_stops_early_says_so_and_still_fits)
 }
 END_TEST
 
+START_TEST(a_limit_holds_to_the_last_hundredth_of_a_watt)
+{
+	for (int over = 0; over < 2; over++) {
+		const rig_phasor draw = {over ? 3600.01 : 3600, 0};
+		const rig_fits_item item = {.priority = 1,
+			.leg = RIG_FITS_LEG_1,
+			.circuit = -1,
+			.loaded = draw,
+			.plain = draw};
+		const rig_fits_problem problem = {
+			.n_items = 1, .items = &item, .hot_limit_va = 3600, .step_limit = 10};
+		rig_fits_leg leg = RIG_FITS_EITHER;
+		rig_fits_proof proof;
+		ck_assert_int_eq(rig_fits_by_priority(&problem, &leg, &proof), RIG_OK);
+		ck_assert_int_eq(leg, over ? RIG_FITS_OFF : RIG_FITS_LEG_1);
+	}
+}
+END_TEST
+
 START_TEST(nothing_to_choose_from_is_an_answer)
 {
 	const rig_fits_problem none = {.hot_limit_va = 1, .step_limit = 10};
@@ -412,6 +431,7 @@ Suite *fits_suite(void)
 	tcase_add_test(all, more_room_never_holds_less);
 	tcase_add_loop_test(all, twenty_four_loads_are_proved_in_few_steps, 0, 3);
 	tcase_add_test(all, a_search_that_stops_early_says_so_and_still_fits);
+	tcase_add_test(all, a_limit_holds_to_the_last_hundredth_of_a_watt);
 	tcase_add_test(all, nothing_to_choose_from_is_an_answer);
 	suite_add_tcase(suite, all);
 	return suite;
