@@ -236,14 +236,25 @@ const rig_coach *rig_file_coach(const rig_file *file);
 /* The same coach with everything that profiles and the trade's defaults can fill in (origin
  * profile), references resolved, derived figures set; belongs to the file. */
 const rig_coach *rig_file_completed(const rig_file *file);
-/* What the coach stands on: the table's place for its site; NULL if it names none. distance_km is
- * how far the table's place is from the stated point, 0 when named. */
+/* What the coach stands on: the table's place for its site; NULL if it names none. distance_km (may
+ * be NULL) is how far the table's place is from the stated point, 0 when named. */
 const rig_place *rig_file_place(const rig_file *file, double *distance_km);
 
 /* Canonical text of the stated coach: reading it back gives the same coach to the last bit, with
  * the units that the file used. The caller frees it with free(); NULL when memory is out. */
 char *rig_file_text(const rig_file *file);
+/* The same of a coach built in memory. A figure that a file cannot state as it is (a range that is
+ * only stated, a computed one) is written as estimated. */
 char *rig_coach_text(const rig_coach *stated);
+
+/* Things with everything absent, to build a coach in memory from. */
+void rig_coach_clear(rig_coach *coach);
+void rig_circuit_clear(rig_circuit *circuit);
+void rig_load_clear(rig_load *load);
+void rig_bank_clear(rig_bank *bank);
+void rig_array_clear(rig_array *array);
+void rig_use_clear(rig_use *use);
+void rig_wire_clear(rig_wire *wire);
 
 /* The JSON Schema (2020-12) of a rig file, made from the same table as the reader. Free with
  * free(); NULL when memory is out. */

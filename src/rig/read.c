@@ -134,7 +134,7 @@ static void unknown_key(
 		reader->records[record].seen |= (uint64_t)1 << meant;
 	const rig_spot spot = {.record = record, .key = member->string, .on_key = true};
 	rig_say_fault(reader, &spot,
-		&(rig_saying){.what = rig_words_of(reader, "a %s has no such key", keys->name),
+		&(rig_saying){.what = rig_words_of(reader, "the %s has no such key", keys->name),
 			.found = rig_words_of(reader, "\"%.60s\"", member->string),
 			.allowed = near == NULL ? keys_text(reader, keys) : NULL,
 			.mend = near == NULL ? "take it out, or put it in \"notes\""

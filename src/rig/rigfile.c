@@ -76,11 +76,47 @@ const rig_coach *rig_file_completed(const rig_file *file)
 
 const rig_place *rig_file_place(const rig_file *file, double *distance_km)
 {
-	*distance_km = file->standing.distance_km;
+	if (distance_km != NULL)
+		*distance_km = file->standing.distance_km;
 	return file->standing.index < 0 ? NULL : &file->standing.place;
 }
 
 char *rig_file_text(const rig_file *file)
 {
 	return rig_coach_text(&file->stated);
+}
+
+void rig_coach_clear(rig_coach *coach)
+{
+	rig_object_clear(RIG_OBJECT_COACH, coach);
+}
+
+void rig_circuit_clear(rig_circuit *circuit)
+{
+	rig_object_clear(RIG_OBJECT_CIRCUIT, circuit);
+}
+
+void rig_load_clear(rig_load *load)
+{
+	rig_object_clear(RIG_OBJECT_LOAD, load);
+}
+
+void rig_bank_clear(rig_bank *bank)
+{
+	rig_object_clear(RIG_OBJECT_BANK, bank);
+}
+
+void rig_array_clear(rig_array *array)
+{
+	rig_object_clear(RIG_OBJECT_ARRAY, array);
+}
+
+void rig_use_clear(rig_use *use)
+{
+	rig_object_clear(RIG_OBJECT_USE, use);
+}
+
+void rig_wire_clear(rig_wire *wire)
+{
+	rig_object_clear(RIG_OBJECT_WIRE, wire);
 }

@@ -356,7 +356,7 @@ static bool sort_parts(
 			.on_key = true};
 		const char *near = rig_suggest(member->string, RIG_N_FIGURE_PARTS, part_at, NULL);
 		rig_say_fault(reader, &spot,
-			&(rig_saying){.what = "a figure has no such key",
+			&(rig_saying){.what = "the figure has no such key",
 				.found = rig_words_of(reader, "\"%.60s\"", member->string),
 				.allowed = "low, likely, high, from and note",
 				.mend = near == NULL ? "take it out"

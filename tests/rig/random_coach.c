@@ -1,0 +1,508 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "random_coach.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "rig/effective.h"
+#include "rig/keys.h"
+
+enum { MAX_ITEMS = 12, MAX_USE = 4, MAX_TEXTS = 1024, TEXT_ROOM = 96 };
+
+/* A coach with room for its lists. */
+typedef struct {
+	uint64_t state;
+	rig_coach coach;
+	rig_circuit circuits[MAX_ITEMS];
+	rig_load loads[MAX_ITEMS];
+	rig_bank banks[MAX_ITEMS];
+	rig_array arrays[MAX_ITEMS];
+	rig_together together[MAX_ITEMS];
+	rig_habit habits[MAX_ITEMS];
+	rig_wire wires[MAX_ITEMS];
+	rig_reading readings[MAX_ITEMS];
+	rig_use uses[MAX_ITEMS][MAX_USE];
+	const char *id_lists[4 * MAX_ITEMS][MAX_ITEMS];
+	size_t n_id_lists;
+	char texts[MAX_TEXTS][TEXT_ROOM];
+	size_t n_texts;
+} maker;
+
+/* Names that people and machines stumble over. */
+static const char *const NAMES[] = {"Galley", "Owner's side", "Say \"cheese\"",
+	"<b>bold</b> & more", "<script>alert(1)</script>", "back\\slash", "line\nbreak\ttab",
+	"\xE2\x80\xAEtfel", "\xF0\x9F\x9A\x90 bus", "\xC3\xA9t\xC3\xA9 \xE6\xB0\xB4", "e\xCC\x81",
+	"=1+1", "%s%n%d", "../../etc", "\x7F", "\x01\x1B[31m"};
+
+uint64_t random_bits(uint64_t *state)
+{
+	*state += 0x9E3779B97F4A7C15U;
+	uint64_t z = *state;
+	z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9U;
+	z = (z ^ (z >> 27)) * 0x94D049BB133111EBU;
+	return z ^ (z >> 31);
+}
+
+double random_share(uint64_t *state)
+{
+	return (double)(random_bits(state) >> 11) * 0x1p-53;
+}
+
+int random_below(uint64_t *state, int n)
+{
+	return (int)(random_bits(state) % (uint64_t)n);
+}
+
+static bool coin(maker *make)
+{
+	return random_below(&make->state, 2) == 1;
+}
+
+static const char *text_of(maker *make, const char *word, int number)
+{
+	assert(make->n_texts < MAX_TEXTS);
+	char *text = make->texts[make->n_texts++];
+	snprintf(text, TEXT_ROOM, "%s%d", word, number);
+	return text;
+}
+
+/* A number in a key's range as somebody may write it in a unit: round, with decimals, or any. */
+static double number_in(maker *make, const rig_key *key, unsigned unit)
+{
+	const double share = random_share(&make->state);
+	double si = key->low + share * (key->high - key->low);
+	if (key->low > 0 && coin(make))
+		si = key->low * pow(key->high / key->low, share);
+	double number = rig_key_from_si(key, unit, si);
+	const int digits = random_below(&make->state, 5);
+	if (digits < 4)
+		number = round(number * pow(10, digits)) / pow(10, digits);
+	si = rig_key_to_si(key, unit, number);
+	if (si < key->low || si > key->high)
+		si = (key->low + key->high) / 2;
+	return si;
+}
+
+static int by_size(const void *a, const void *b)
+{
+	const double x = *(const double *)a, y = *(const double *)b;
+	return (x > y) - (x < y);
+}
+
+static rig_figure figure_of(maker *make, const rig_key *key)
+{
+	unsigned n_units = 1;
+	while (n_units < RIG_N_KEY_NAMES && key->name[n_units] != NULL)
+		n_units++;
+	const unsigned unit = (unsigned)random_below(&make->state, (int)n_units);
+	double si[3];
+	for (int i = 0; i < 3; i++)
+		si[i] = number_in(make, key, unit);
+	qsort(si, 3, sizeof si[0], by_size);
+	rig_figure figure = rig_figure_of(si[1], RIG_FROM_STATED);
+	if (coin(make)) {
+		const int word = random_below(&make->state, 4);
+		figure = rig_figure_range(
+			si[0], si[1], si[2], (rig_origin)RIG_ORIGIN_WORDS[word].value);
+		if (coin(make))
+			figure.source = NAMES[random_below(
+				&make->state, (int)(sizeof NAMES / sizeof NAMES[0]))];
+	}
+	figure.unit = (unsigned char)unit;
+	return figure;
+}
+
+/* An id of one of n items, or NULL. */
+static const char *id_in(maker *make, const char *word, size_t n)
+{
+	return n == 0 ? NULL : text_of(make, word, random_below(&make->state, (int)n));
+}
+
+static const char *reference_of(maker *make, rig_target target)
+{
+	const rig_coach *coach = &make->coach;
+	if (target == RIG_TO_CIRCUIT)
+		return id_in(make, "circuit-", coach->n_circuits);
+	if (target == RIG_TO_LOAD)
+		return id_in(make, "load_", coach->n_loads);
+	if (target == RIG_TO_BANK)
+		return id_in(make, "Bank", coach->n_banks);
+	if (target == RIG_TO_PLACE) {
+		rig_place place;
+		rig_place_at((size_t)random_below(&make->state, (int)rig_n_places()), &place);
+		const char *text = text_of(make, "", 0);
+		snprintf(make->texts[make->n_texts - 1], TEXT_ROOM, "%s", place.name);
+		return text;
+	}
+	return rig_target_at(
+		target, (size_t)random_below(&make->state, (int)rig_target_count(target)));
+}
+
+/* Some of the loads, in any order, each once. */
+static void some_loads(maker *make, const rig_key *key, void *into)
+{
+	assert(make->n_id_lists < 4 * MAX_ITEMS);
+	const char **list = make->id_lists[make->n_id_lists++];
+	const size_t n = make->coach.n_loads;
+	const size_t start = (size_t)random_below(&make->state, (int)n);
+	size_t taken = 1 + (size_t)random_below(&make->state, (int)n);
+	for (size_t i = 0; i < taken; i++)
+		list[i] = text_of(make, "load_", (int)((start + i) % n));
+	*(const char ***)rig_key_field(key, into) = list;
+	*(size_t *)((char *)into + key->count_offset) = taken;
+}
+
+static int choice_of(maker *make, rig_words words)
+{
+	int n = 0;
+	while (words[n].text != NULL)
+		n++;
+	return words[random_below(&make->state, n)].value;
+}
+
+static void fill_key(maker *make, const rig_key *key, void *into)
+{
+	void *field = rig_key_field(key, into);
+	const int span = (int)(key->high < 24 ? key->high - key->low : 24 - key->low);
+	switch (key->kind) {
+	case RIG_KEY_TEXT:
+		*(const char **)field =
+			NAMES[random_below(&make->state, (int)(sizeof NAMES / sizeof NAMES[0]))];
+		break;
+	case RIG_KEY_FORMAT:
+		*(const char **)field = RIG_FORMAT;
+		break;
+	case RIG_KEY_REFERENCE:
+		*(const char **)field = reference_of(make, key->target);
+		break;
+	case RIG_KEY_REFERENCES:
+		some_loads(make, key, into);
+		break;
+	case RIG_KEY_YES_NO:
+		*(rig_choice *)field = coin(make) ? RIG_YES : RIG_NO;
+		break;
+	case RIG_KEY_WHOLE:
+		*(int *)field = (int)key->low + random_below(&make->state, span + 1);
+		break;
+	case RIG_KEY_CHOICE:
+	case RIG_KEY_NUMBER:
+		*(int *)field = choice_of(make, key->words);
+		break;
+	case RIG_KEY_FIGURE:
+		*(rig_figure *)field = figure_of(make, key);
+		break;
+	default: /* ids, objects and lists are made one by one */
+		break;
+	}
+}
+
+static void fill(maker *make, rig_object object, void *into)
+{
+	const rig_object_keys *keys = rig_keys_of(object);
+	rig_object_clear(object, into);
+	if (keys->has_present)
+		*(bool *)into = true;
+	for (size_t i = 0; i < keys->n_keys; i++)
+		if (keys->keys[i].required || coin(make))
+			fill_key(make, &keys->keys[i], into);
+}
+
+static const rig_figure NONE = {0};
+
+/* The lesser likely value first; else the first is taken out. */
+static void keep_order(rig_figure *low, const rig_figure *high)
+{
+	if (rig_figure_given(*low) && rig_figure_given(*high) && low->likely > high->likely)
+		*low = NONE;
+}
+
+/* A window that has a length and holds the hours of use, or none. */
+static void fit_window(int *from, int *to, rig_figure *use)
+{
+	if (*from < 0 || *to < 0 || *from == *to % 24) {
+		*from = *to = -1;
+		return;
+	}
+	if (use != NULL && rig_figure_given(*use) && use->likely > rig_window_h(*from, *to))
+		*use = NONE;
+}
+
+static void make_bank(maker *make, size_t i)
+{
+	rig_bank *bank = &make->banks[i];
+	fill(make, RIG_OBJECT_BANK, bank);
+	bank->id = text_of(make, "Bank", (int)i);
+	const int way = random_below(&make->state, 3);
+	const rig_figure ah = bank->capacity_ah, wh = bank->capacity_wh,
+			 reserve = bank->reserve_minutes;
+	bank->capacity_ah = way == 0 ? ah : NONE;
+	bank->capacity_wh = way == 1 ? wh : NONE;
+	bank->reserve_minutes = way == 2 ? reserve : NONE;
+	if (!rig_figure_given(ah) || !rig_figure_given(wh) || !rig_figure_given(reserve)) {
+		bank->capacity_wh = bank->reserve_minutes = NONE;
+		bank->capacity_ah =
+			rig_figure_of(1 + random_below(&make->state, 400), RIG_FROM_NAMEPLATE);
+	}
+	if (bank->series > 1 && !rig_figure_given(bank->nominal_v))
+		bank->series = -1;
+	if (!rig_figure_given(bank->kinetic_c_frac) || !rig_figure_given(bank->kinetic_k_per_h))
+		bank->kinetic_c_frac = bank->kinetic_k_per_h = NONE;
+}
+
+/* The first circuit is a DC one whenever there are banks, so that DC loads can be placed. */
+static void make_circuit(maker *make, size_t i)
+{
+	rig_circuit *circuit = &make->circuits[i];
+	fill(make, RIG_OBJECT_CIRCUIT, circuit);
+	circuit->id = text_of(make, "circuit-", (int)i);
+	const bool dc = make->coach.n_banks > 0 && (i == 0 || coin(make));
+	circuit->supply = dc ? RIG_DC : RIG_AC;
+	circuit->bank = dc ? reference_of(make, RIG_TO_BANK) : NULL;
+	if (dc || !make->coach.inverter.present)
+		circuit->inverter = RIG_UNSAID;
+	if (dc || (make->coach.cord_a < 50 && circuit->leg != RIG_LEG_UNSAID))
+		circuit->leg = dc ? RIG_LEG_UNSAID : RIG_LEG_1;
+}
+
+static void fit_use(rig_load *load)
+{
+	if (load->always_on == RIG_YES) {
+		load->from_hour = load->to_hour = -1;
+		load->daily_use_h = NONE;
+	}
+	fit_window(&load->from_hour, &load->to_hour, &load->daily_use_h);
+}
+
+static void make_load(maker *make, size_t i)
+{
+	rig_load *load = &make->loads[i];
+	const rig_coach *coach = &make->coach;
+	fill(make, RIG_OBJECT_LOAD, load);
+	load->id = text_of(make, "load_", (int)i);
+	fit_use(load);
+	if (rig_figure_given(load->running_w))
+		load->running_a = NONE;
+	if (load->profile == NULL && !rig_figure_given(load->running_a) &&
+		!rig_figure_given(load->running_w))
+		load->running_w =
+			rig_figure_of(1 + random_below(&make->state, 1500), RIG_FROM_MEASURED);
+	const rig_appliance *appliance =
+		load->profile == NULL ? NULL : rig_appliance_find(load->profile);
+	if (appliance != NULL)
+		load->supply = appliance->supply;
+	const size_t at =
+		load->circuit == NULL ? 0 : (size_t)atoi(load->circuit + strlen("circuit-"));
+	const rig_circuit *circuit = load->circuit == NULL ? NULL : &make->circuits[at];
+	const rig_supply_kind supply = rig_load_supply(load, appliance, circuit);
+	if (circuit != NULL && rig_circuit_supply(circuit) != supply)
+		load->circuit = NULL;
+	if (supply == RIG_DC && load->circuit == NULL && coach->n_banks > 1)
+		load->circuit = make->circuits[0].id;
+	if (load->circuit == NULL || supply == RIG_DC)
+		circuit = NULL;
+	const bool both = circuit != NULL && circuit->leg == RIG_LEG_BOTH;
+	if (rig_figure_given(load->volts_v))
+		load->volts_v = rig_figure_of(supply == RIG_DC ? 12
+					      : both           ? 240
+							       : 120,
+			RIG_FROM_NAMEPLATE);
+	if (supply == RIG_DC)
+		load->power_factor = NONE;
+	if (supply == RIG_DC || !coach->inverter.present)
+		load->inverter = RIG_UNSAID;
+	if (circuit != NULL && circuit->inverter == RIG_NO)
+		load->inverter = RIG_NO;
+}
+
+static void make_array(maker *make, size_t i)
+{
+	rig_array *array = &make->arrays[i];
+	fill(make, RIG_OBJECT_ARRAY, array);
+	array->id = text_of(make, "array", (int)i);
+	array->bank = reference_of(make, RIG_TO_BANK);
+	if (!rig_figure_given(array->length_m) || !rig_figure_given(array->width_m))
+		array->length_m = array->width_m = NONE;
+	if (!rig_figure_given(array->length_m) && !rig_figure_given(array->watts_w))
+		array->watts_w =
+			rig_figure_of(10 + random_below(&make->state, 400), RIG_FROM_NAMEPLATE);
+	keep_order(&array->vmp_v, &array->voc_v);
+	keep_order(&array->imp_a, &array->isc_a);
+	if (array->controller != RIG_MPPT)
+		array->controller_efficiency_frac = NONE;
+}
+
+static void make_sources(maker *make)
+{
+	rig_coach *coach = &make->coach;
+	if (coin(make)) {
+		fill(make, RIG_OBJECT_INVERTER, &coach->inverter);
+		coach->inverter.bank = reference_of(make, RIG_TO_BANK);
+		if (rig_figure_given(coach->inverter.surge_w) &&
+			coach->inverter.surge_w.likely < coach->inverter.watts_w.likely)
+			coach->inverter.surge_w = NONE;
+		if (rig_figure_given(coach->inverter.idle_w))
+			coach->inverter.loss_fixed_frac = NONE;
+	}
+	if (coin(make)) {
+		fill(make, RIG_OBJECT_DC_CHARGER, &coach->dc_charger);
+		coach->dc_charger.bank = reference_of(make, RIG_TO_BANK);
+	}
+	if (coin(make)) {
+		rig_generator *generator = &coach->generator;
+		fill(make, RIG_OBJECT_GENERATOR, generator);
+		if (rig_figure_given(generator->surge_w) &&
+			generator->surge_w.likely < generator->watts_w.likely)
+			generator->surge_w = NONE;
+		keep_order(&generator->start_soc_frac, &generator->stop_soc_frac);
+		keep_order(&generator->fuel_idle_l_h, &generator->fuel_full_l_h);
+		fit_window(&generator->quiet_from_hour, &generator->quiet_to_hour, NULL);
+	}
+	if (coin(make))
+		fill(make, RIG_OBJECT_ENERGY_MANAGEMENT, &coach->energy_management);
+}
+
+/* The charger wants an AC circuit, so it comes after the circuits. */
+static void make_charger(maker *make)
+{
+	rig_charger *charger = &make->coach.charger;
+	if (coin(make))
+		return;
+	fill(make, RIG_OBJECT_CHARGER, charger);
+	charger->bank = reference_of(make, RIG_TO_BANK);
+	if (charger->circuit != NULL &&
+		make->circuits[atoi(charger->circuit + strlen("circuit-"))].supply == RIG_DC)
+		charger->circuit = NULL;
+}
+
+static void make_habit(maker *make, size_t i)
+{
+	rig_habit *habit = &make->habits[i];
+	fill(make, RIG_OBJECT_HABIT, habit);
+	habit->name = text_of(make, "habit ", (int)i);
+	habit->use = make->uses[i];
+	habit->n_use = (size_t)random_below(&make->state, MAX_USE + 1);
+	if (habit->n_use > make->coach.n_loads)
+		habit->n_use = make->coach.n_loads;
+	for (size_t j = 0; j < habit->n_use; j++) {
+		rig_use *use = &habit->use[j];
+		fill(make, RIG_OBJECT_USE, use);
+		use->load = text_of(make, "load_", (int)j);
+		fit_window(&use->from_hour, &use->to_hour, &use->daily_use_h);
+		if (use->from_hour < 0 && !rig_figure_given(use->daily_use_h))
+			use->daily_use_h = rig_figure_of(2, RIG_FROM_STATED);
+	}
+}
+
+static void make_rest(maker *make)
+{
+	rig_coach *coach = &make->coach;
+	for (size_t i = 0; i < coach->n_together; i++) {
+		fill(make, RIG_OBJECT_TOGETHER, &make->together[i]);
+		make->together[i].name = text_of(make, "set ", (int)i);
+	}
+	for (size_t i = 0; i < coach->n_habits; i++)
+		make_habit(make, i);
+	for (size_t i = 0; i < coach->n_wires; i++) {
+		fill(make, RIG_OBJECT_WIRE, &make->wires[i]);
+		make->wires[i].id = text_of(make, "wire", (int)i);
+	}
+	for (size_t i = 0; i < coach->n_readings; i++) {
+		rig_reading *reading = &make->readings[i];
+		fill(make, RIG_OBJECT_READING, reading);
+		if (coach->cord_a < 50)
+			reading->leg2_a = NONE;
+		reading->bank =
+			rig_figure_given(reading->bank_a) ? reference_of(make, RIG_TO_BANK) : NULL;
+		if (!rig_figure_given(reading->leg1_a))
+			reading->watts_w = rig_figure_of(100, RIG_FROM_MEASURED);
+	}
+}
+
+static void make_site(maker *make, rig_site *site)
+{
+	fill(make, RIG_OBJECT_PLACE, site);
+	if (!rig_figure_given(site->latitude_deg) || !rig_figure_given(site->longitude_deg))
+		site->latitude_deg = site->longitude_deg = NONE;
+	if (!rig_figure_given(site->latitude_deg) && site->name == NULL)
+		site->name = reference_of(make, RIG_TO_PLACE);
+}
+
+static size_t some(maker *make, int most)
+{
+	return (size_t)random_below(&make->state, most + 1);
+}
+
+static void make_coach(maker *make)
+{
+	rig_coach *coach = &make->coach;
+	fill(make, RIG_OBJECT_COACH, coach);
+	fill(make, RIG_OBJECT_SHORE, coach);
+	coach->n_banks = some(make, 3);
+	coach->n_circuits = some(make, 5) + (coach->n_banks > 0);
+	coach->n_loads = 1 + some(make, MAX_ITEMS - 1);
+	coach->n_arrays = some(make, 2);
+	coach->n_together = some(make, 2);
+	coach->n_habits = some(make, 2);
+	coach->n_wires = some(make, 2);
+	coach->n_readings = some(make, 2);
+	coach->banks = make->banks;
+	coach->circuits = make->circuits;
+	coach->loads = make->loads;
+	coach->arrays = make->arrays;
+	coach->together = make->together;
+	coach->habits = make->habits;
+	coach->wires = make->wires;
+	coach->readings = make->readings;
+	if (coin(make))
+		make_site(make, &coach->site);
+	make_sources(make);
+	for (size_t i = 0; i < coach->n_banks; i++)
+		make_bank(make, i);
+	for (size_t i = 0; i < coach->n_circuits; i++)
+		make_circuit(make, i);
+	for (size_t i = 0; i < coach->n_loads; i++)
+		make_load(make, i);
+	for (size_t i = 0; i < coach->n_arrays; i++)
+		make_array(make, i);
+	make_charger(make);
+	make_rest(make);
+}
+
+static void *not_null(void *made)
+{
+	if (made == NULL) {
+		fprintf(stderr, "random_coach: out of memory\n");
+		abort();
+	}
+	return made;
+}
+
+char *random_coach_text(uint64_t seed)
+{
+	maker *make = not_null(calloc(1, sizeof *make));
+	make->state = seed;
+	make_coach(make);
+	char *text = not_null(rig_coach_text(&make->coach));
+	free(make);
+	return text;
+}
+
+rig_file *random_coach(uint64_t seed)
+{
+	char *text = random_coach_text(seed);
+	rig_diags *diags = not_null(rig_diags_new());
+	rig_file *file = NULL;
+	rig_file_parse(text, strlen(text), diags, &file);
+	for (size_t i = 0; file == NULL && i < rig_diags_count(diags); i++) {
+		const rig_diag *diag = rig_diags_at(diags, i);
+		fprintf(stderr, "random_coach(%llu): %zu:%zu %s: %s, found %s\n",
+			(unsigned long long)seed, diag->where.line, diag->where.column,
+			diag->where.path, diag->what, diag->found);
+	}
+	rig_diags_free(diags);
+	free(text);
+	return not_null(file);
+}
