@@ -10,6 +10,8 @@
 #include "sheet.h"
 #include "svg.h"
 
+enum { SHORT_TABLE = 8 };
+
 typedef struct {
 	const rig_document *document;
 	rig_arena *arena;
@@ -162,7 +164,10 @@ static void write_row(html_page *html, const rig_table *table, size_t row)
 /* Wide tables scroll in a box of their own, which a keyboard can reach. */
 static void write_table(html_page *html, const rig_table *table)
 {
-	add(html, "<div class=\"table\" role=\"region\" tabindex=\"0\" aria-label=\"");
+	/* a short one stays in one piece on paper */
+	rig_buffer_format(&html->out,
+		"<div class=\"table%s\" role=\"region\" tabindex=\"0\" aria-label=\"",
+		table->n_rows <= SHORT_TABLE ? " short" : "");
 	rig_glyph_mark_up(&html->out, table->caption);
 	add(html, "\"><table>\n");
 	if (table->caption[0] != '\0')

@@ -5,7 +5,7 @@
 
 #include "writer.h"
 
-enum { ORIGIN_COLUMNS = 3 };
+enum { ORIGIN_COLUMNS = 3, MOST_NAMED = 12 };
 
 static void write_answers(rig_writer *writer, const rig_report_findings *findings)
 {
@@ -57,6 +57,7 @@ static void write_origins(rig_writer *writer)
 		return;
 	}
 	size_t n_rows = 0;
+	size_t n_told = 0;
 	for (size_t i = 0; i < N_ORDER; i++) {
 		size_t n = 0;
 		for (size_t j = 0; j < coach->n_loads; j++) {
@@ -68,7 +69,11 @@ static void write_origins(rig_writer *writer)
 		const char **row = &cells[n_rows++ * ORIGIN_COLUMNS];
 		row[0] = rig_capital(writer, rig_origin_said(ORDER[i]));
 		row[1] = rig_said(writer, "%zu", n);
-		row[2] = rig_joined(writer, n, names, 40);
+		/* the last and longest group needs no names where the others are told */
+		row[2] = n > MOST_NAMED && n + n_told == coach->n_loads && n_told > 0
+				 ? "all the others"
+				 : rig_joined(writer, n, names, MOST_NAMED);
+		n_told += n;
 	}
 	const rig_table table = {
 		"Where the watts of the loads come from", ORIGIN_COLUMNS, n_rows, COLUMNS, cells};

@@ -304,7 +304,9 @@ static rig_bar_state rung_state(rig_writer *writer, const rig_solar_findings *fi
 		return RIG_BAR_FAILS;
 	}
 	*note = n_can > 0 ? rig_months_said(writer, can, true)
-			  : rig_said(writer, "maybe %s", rig_months_said(writer, may, true));
+		: n_may == n_judged
+			? "maybe"
+			: rig_said(writer, "maybe %s", rig_months_said(writer, may, true));
 	return RIG_BAR_CLOSE;
 }
 

@@ -239,8 +239,9 @@ static void add_flows(rig_writer *writer, const rig_trip_bank *bank)
 		rig_origin_said(bank->usable_wh.from));
 	rig_add_fact(document, "Wanted a day, inverter included",
 		rig_amount_full(writer->arena, bank->wanted_wh_day, "Wh"), "");
-	rig_add_fact(document, "Solar harvest a day",
-		rig_amount_full(writer->arena, bank->harvest_wh_day, "Wh"), "");
+	if (bank->n_arrays > 0)
+		rig_add_fact(document, "Solar harvest a day",
+			rig_amount_full(writer->arena, bank->harvest_wh_day, "Wh"), "");
 	if (flows->inverter_idle > 0.0 && bank->unmet_frac < 0.005)
 		rig_add_fact(document, "The inverter itself, a day",
 			rig_said(writer, "%s doing nothing, %s lost in converting",
