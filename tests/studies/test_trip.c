@@ -200,6 +200,38 @@ START_TEST(a_stay_in_a_files_year_starts_on_the_first_of_its_month)
 }
 END_TEST
 
+/* Three days in November, counted on through the file's winter by the plain balance. */
+START_TEST(days_until_empty_go_on_through_the_files_year)
+{
+	rig_hourly_year *year = year_of("minneapolis-mn.csv");
+	if (!year) {
+		printf("skipped: no data folder beside the checkout\n");
+		return;
+	}
+	rig_file *file =
+		coach_of(HEAD "\"banks\": [" IDEAL_BANK "], \"solar\": [" IDEAL_ARRAY "], "
+			      "\"loads\": [{\"id\": \"all\", \"supply\": \"dc\", "
+			      "\"running_w\": 20, \"duty_frac\": 1, \"daily_use_h\": 24}]}",
+			5000.0, "house", 200.0, 0.0, 0.0);
+	rig_trip_options options = days_of(10, 3);
+	options.weather = year;
+	rig_trip_findings *findings = study(file, NULL, &options);
+	double left_wh = 5000, days = -1;
+	for (int hour = 0; days < 0; hour++) {
+		const double net = 200 * year->ghi_wm2[(304 * 24 + hour) % 8760] / 1000 - 20;
+		if (left_wh + net < 0)
+			days = (hour + left_wh / -net) / 24;
+		left_wh = fmin(5000, left_wh + (net > 0 ? 0.9 * net : net));
+	}
+	ck_assert(days > 3 && days < 365);
+	ck_assert_double_eq_tol(findings->banks[0].days_with_panel.likely, days, 1e-9 * days);
+	ck_assert_double_eq_tol(findings->banks[0].days_without_panel.likely, 250 / 24.0, 1e-9);
+	rig_trip_free(findings);
+	rig_file_free(file);
+	rig_hourly_year_free(year);
+}
+END_TEST
+
 /* ---- by hand ---- */
 
 /* 1,200 Wh at 40 to 60 W, likely 50: 20, 24 and 30 h. */
@@ -400,6 +432,160 @@ START_TEST(a_lithium_bank_out_in_the_cold_is_not_charged)
 		rig_trip_free(findings);
 		rig_file_free(file);
 	}
+}
+END_TEST
+
+/* A bank of 100 Ah at its 20 h rate gives 5 A for 20 h, whatever its wells; at 5 A of charge limit
+ * it takes 5 A x 13.2 V in an hour of strong sun. */
+START_TEST(a_bank_gives_its_rating_and_keeps_to_its_charge_limit)
+{
+	const rig_place place = some_place();
+	rig_file *file = coach_of(HEAD
+		"\"banks\": [{\"id\": \"house\", \"chemistry\": \"ideal\", \"nominal_v\": 12, "
+		"\"capacity_ah\": 100, \"kinetic_c_frac\": 0.3, \"kinetic_k_per_h\": 0.6, "
+		"\"usable_frac\": 1, \"charge_limit_a\": 5}], \"solar\": [" IDEAL_ARRAY "], "
+		"\"loads\": [{\"id\": \"all\", \"supply\": \"dc\", \"running_w\": 60, "
+		"\"duty_frac\": 1, \"daily_use_h\": 24}]}",
+		"house", 500.0, 0.0, 0.0);
+	const rig_trip_options options = days_of(5, 3);
+	rig_trip_findings *findings = study(file, &place, &options);
+	double most_wh = 0;
+	for (size_t hour = 0; hour < findings->n_hours; hour++)
+		most_wh = fmax(most_wh, findings->banks[0].hours[hour].charged_wh);
+	ck_assert_double_eq_tol(findings->banks[0].days_without_panel.likely, 20 / 24.0, 0.02 / 24);
+	ck_assert_double_eq_tol(most_wh, 66, 1e-9);
+	rig_trip_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
+/* Two of 300 W together, a day of 4 h: 2,400 Wh of AC, 24 Wh of loss, 40 Wh idle out of 1,000 Wh.
+ */
+START_TEST(what_is_unmet_is_a_share_of_what_appliances_want)
+{
+	const rig_place place = some_place();
+	rig_file *file = coach_of(HEAD
+		"\"banks\": [" IDEAL_BANK
+		"], \"inverter\": {\"bank\": \"house\", \"watts_w\": 1000, "
+		"\"loss_fixed_frac\": 0.01, \"loss_linear_frac\": 0.01, \"loss_square_frac\": 0, "
+		"\"always_on\": false}, \"loads\": [{\"id\": \"pair\", \"supply\": \"ac\", "
+		"\"count\": 2, \"running_w\": 300, \"duty_frac\": 1, \"daily_use_h\": 4, "
+		"\"from_hour\": 12, \"to_hour\": 16, \"inverter\": true}, {\"id\": \"trio\", "
+		"\"supply\": \"ac\", \"count\": 3, \"running_w\": 400, \"duty_frac\": 1, "
+		"\"daily_use_h\": 1, \"inverter\": true}]}",
+		1000.0);
+	const rig_trip_options options = days_of(6, 1);
+	rig_trip_findings *findings = study(file, &place, &options);
+	const rig_trip_bank *bank = &findings->banks[0];
+	const double served = 1000 / 2464.0;
+	ck_assert_double_eq_tol(bank->wanted_wh, 2464, 1e-9);
+	ck_assert_double_eq_tol(bank->unmet_frac, 1 - served, 1e-9);
+	ck_assert_double_eq_tol(bank->unserved_ac_wh, 2400 * (1 - served), 1e-6);
+	ck_assert_double_eq_tol(bank->flows.inverter_idle, 40 * served, 1e-9);
+	ck_assert_int_eq(load_of(findings, "trio")->away, RIG_EXCEEDS_INVERTER);
+	rig_trip_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
+/* Each figure as three ends; the poor course takes the first, the good one the last. */
+#define RANGED                                                                                     \
+	"\"banks\": [{\"id\": \"house\", \"chemistry\": \"agm\", \"nominal_v\": 12, "              \
+	"\"age_years\": 0, \"temp_c\": 20, \"kinetic_c_frac\": 0.5, \"kinetic_k_per_h\": 0.3, "    \
+	"\"capacity_wh\": %s, \"usable_frac\": %s, \"charge_efficiency_frac\": %s, "               \
+	"\"self_discharge_frac_month\": %s, \"charge_limit_a\": %s}], "                            \
+	"\"solar\": [{\"id\": \"roof\", \"bank\": \"house\", \"watts_w\": %s, \"noct_c\": 45, "    \
+	"\"roof_rise_k\": 0, \"temp_coefficient_per_k\": 0, \"losses_frac\": %s, "                 \
+	"\"shade_frac\": %s, \"tilt_deg\": 0, \"controller\": \"direct\"}], "                      \
+	"\"inverter\": {\"bank\": \"house\", \"watts_w\": 1000, \"loss_fixed_frac\": %s, "         \
+	"\"loss_linear_frac\": %s, \"loss_square_frac\": %s, \"always_on\": true}, "               \
+	"\"loads\": [{\"id\": \"all\", \"supply\": \"ac\", \"running_w\": %s, \"inverter\": "      \
+	"true, "                                                                                   \
+	"\"duty_frac\": 1, \"daily_use_h\": 24}]}"
+enum { N_RANGED = 12 };
+static const double ENDS[N_RANGED][3] = {{1900, 2000, 2150}, {0.6, 0.7, 0.8}, {0.8, 0.85, 0.9},
+	{0.2, 0.1, 0.05}, {6, 8, 20}, {280, 300, 330}, {0.2, 0.15, 0.1}, {0.1, 0.05, 0.0},
+	{0.02, 0.015, 0.01}, {0.05, 0.03, 0.02}, {0.06, 0.05, 0.03}, {46, 42, 40}};
+
+/* A coach with its figures at one end; at end 3, with their ranges. */
+static rig_file *ranged_coach(int end)
+{
+	char figure[N_RANGED][160];
+	for (int i = 0; i < N_RANGED; i++) {
+		const double *ends = ENDS[i];
+		if (end < 3)
+			snprintf(figure[i], sizeof figure[i], "%.17g", ends[end]);
+		else
+			snprintf(figure[i], sizeof figure[i],
+				"{\"low\": %.17g, \"likely\": %.17g, \"high\": %.17g, \"from\": "
+				"\"estimated\"}",
+				fmin(ends[0], ends[2]), ends[1], fmax(ends[0], ends[2]));
+	}
+	return coach_of(HEAD RANGED, figure[0], figure[1], figure[2], figure[3], figure[4],
+		figure[5], figure[6], figure[7], figure[8], figure[9], figure[10], figure[11]);
+}
+
+static rig_place with_sun(rig_place place, double ratio)
+{
+	for (int month = 0; month < 12; month++) {
+		place.ghi_kwh_m2_day[month] *= ratio;
+		place.dhi_kwh_m2_day[month] *= ratio;
+	}
+	return place;
+}
+
+/* The courses of a coach with ranges are the likely courses of coaches with its figures at their
+ * ends, at a place as dark or as bright as the table's may be. */
+START_TEST(a_course_is_a_coach_with_its_figures_at_one_end)
+{
+	rig_place place = some_place();
+	place.sun_low_ratio = 0.9;
+	place.sun_high_ratio = 1.07;
+	const rig_trip_options options = days_of(0, 14);
+	rig_file *file = ranged_coach(3);
+	rig_trip_findings *findings = study(file, &place, &options);
+	const rig_trip_bank *bank = &findings->banks[0];
+	const double days[3] = {bank->days_with_panel.low, bank->days_with_panel.likely,
+		bank->days_with_panel.high};
+	const double lowest[3] = {bank->lowest_by_course_wh.low, bank->lowest_by_course_wh.likely,
+		bank->lowest_by_course_wh.high};
+	const double sun[3] = {place.sun_low_ratio, 1, place.sun_high_ratio};
+	for (int end = 0; end < 3; end++) {
+		const rig_place there = with_sun(place, sun[end]);
+		rig_file *exact = ranged_coach(end);
+		rig_trip_findings *other = study(exact, &there, &options);
+		const rig_trip_bank *same = &other->banks[0];
+		ck_assert_double_eq_tol(same->days_with_panel.likely, days[end], 1e-9 * days[end]);
+		ck_assert_double_eq_tol(same->lowest_wh, lowest[end], 1e-6);
+		rig_trip_free(other);
+		rig_file_free(exact);
+	}
+	ck_assert_double_gt(days[1], 1.02 * days[0]);
+	ck_assert_double_gt(days[2], 1.02 * days[1]);
+	ck_assert_double_gt(bank->days_with_panel.likely, 1.02 * bank->days_without_panel.likely);
+	rig_trip_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
+/* Two loads of 20 to 30 W, likely 25: together 50 and up to 50 + sqrt(5 5 + 5 5) W. */
+START_TEST(loads_err_independently)
+{
+	const rig_place place = some_place();
+#define VAGUE                                                                                      \
+	"\"supply\": \"dc\", \"running_w\": {\"low\": 20, \"likely\": 25, \"high\": 30, "          \
+	"\"from\": "                                                                               \
+	"\"estimated\"}, \"duty_frac\": 1, \"daily_use_h\": 24}"
+	rig_file *file =
+		coach_of(HEAD "\"banks\": [" IDEAL_BANK "], \"loads\": [{\"id\": \"one\", " VAGUE
+			      ", {\"id\": \"two\", " VAGUE "]}",
+			1200.0);
+	const rig_trip_options options = days_of(3, 2);
+	rig_trip_findings *findings = study(file, &place, &options);
+	ck_assert_double_eq_tol(findings->banks[0].wanted_wh_day.high, 24 * (50 + sqrt(50)), 1e-9);
+	ck_assert_double_eq_tol(findings->banks[0].wanted_wh_day.likely, 1200, 1e-9);
+	rig_trip_free(findings);
+	rig_file_free(file);
 }
 END_TEST
 
@@ -625,6 +811,28 @@ START_TEST(the_chance_is_the_share_of_trips_that_get_through)
 }
 END_TEST
 
+/* A starting battery that goes flat does not end the stay. */
+START_TEST(the_chance_is_about_the_house)
+{
+	const rig_place place = some_place();
+	rig_file *file = coach_of(HEAD
+		"\"banks\": [" IDEAL_BANK ", {\"id\": \"start\", \"chemistry\": \"starting\", "
+		"\"capacity_ah\": 50}], \"circuits\": [{\"id\": \"dash\", \"supply\": \"dc\", "
+		"\"bank\": \"start\", \"fuse_a\": 10}], \"loads\": [{\"id\": \"radio\", "
+		"\"supply\": \"dc\", \"circuit\": \"dash\", \"running_w\": 20, \"duty_frac\": 1, "
+		"\"daily_use_h\": 24}]}",
+		1200.0);
+	rig_trip_options options = days_of(6, 14);
+	options.n_trips = 70;
+	rig_trip_findings *findings = study(file, &place, &options);
+	ck_assert_int_gt(findings->banks[1].short_days, 5);
+	ck_assert_double_eq(findings->chance.never_out_frac, 1);
+	ck_assert_double_eq(findings->chance.never_out_high, 1);
+	rig_trip_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
 /* [WILSON-1927] by hand: 8 of 10 gives 0.4902 to 0.9433. */
 START_TEST(the_interval_of_a_share_is_wilsons)
 {
@@ -707,6 +915,10 @@ static void add_hand_worked(TCase *all)
 	tcase_add_test(all, a_panel_on_the_chassis_bank_gives_the_house_nothing);
 	tcase_add_test(all, without_a_house_bank_there_is_nothing_to_live_on);
 	tcase_add_test(all, a_lithium_bank_out_in_the_cold_is_not_charged);
+	tcase_add_test(all, a_bank_gives_its_rating_and_keeps_to_its_charge_limit);
+	tcase_add_test(all, what_is_unmet_is_a_share_of_what_appliances_want);
+	tcase_add_test(all, a_course_is_a_coach_with_its_figures_at_one_end);
+	tcase_add_test(all, loads_err_independently);
 	tcase_add_loop_test(all, loads_run_when_the_rules_say, 0, COUNT(RULE));
 }
 
@@ -718,9 +930,11 @@ Suite *trip_suite(void)
 	tcase_set_timeout(all, 300);
 	tcase_add_loop_test(all, a_simple_bank_agrees_with_an_independent_balance, 0, COUNT(YEARS));
 	tcase_add_test(all, a_stay_in_a_files_year_starts_on_the_first_of_its_month);
+	tcase_add_test(all, days_until_empty_go_on_through_the_files_year);
 	add_hand_worked(all);
 	tcase_add_loop_test(all, energy_is_conserved_on_random_coaches, 0, 10);
 	tcase_add_test(all, the_chance_is_the_share_of_trips_that_get_through);
+	tcase_add_test(all, the_chance_is_about_the_house);
 	tcase_add_test(all, the_interval_of_a_share_is_wilsons);
 	tcase_add_test(all, the_same_seed_gives_the_same_chance);
 	tcase_add_loop_test(all, options_out_of_range_are_refused, 0, COUNT(WRONG));
