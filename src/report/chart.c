@@ -13,7 +13,8 @@ rig_scale rig_scale_for(double value, int most)
 	static const double STEPS[] = {1.0, 2.0, 5.0};
 	const int power = (int)floor(log10(value / most)) - 1;
 	for (int i = 0;; i++) {
-		const double step = STEPS[i % 3] * pow(10.0, power + i / 3);
+		const int tens = power + i / 3;
+		const double step = STEPS[i % 3] * pow(10.0, tens);
 		const double n = ceil(value / step - 1e-9);
 		if (n <= most)
 			return (rig_scale){n * step, step, (int)n};

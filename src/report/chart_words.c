@@ -53,13 +53,21 @@ const char *rig_mark_words(rig_arena *arena, const rig_chart *chart, size_t i)
 	return finished(arena, &words);
 }
 
-/* Names gathered for a sentence: "a, b and c", of many "a, b and 4 more"; months in a row as "Mar
- * to Oct". */
+/* The last bar of the run of months that starts at first: three or more in a row make a run. */
+static size_t run_end(const rig_chart *chart, const bool *belongs, size_t first)
+{
+	size_t last = first;
+	while (chart->kind == RIG_CHART_MONTHS && last + 1 < chart->n_bars && belongs[last + 1])
+		last++;
+	return last > first + 1 ? last : first;
+}
+
+/* Adds "a, b and c", of many "a, b and 4 more", of months in a row "Mar to Oct". */
 static void add_names(rig_buffer *words, const rig_chart *chart, const bool *belongs, size_t n)
 {
 	enum { MOST = 6 };
-	const bool runs = chart->kind == RIG_CHART_MONTHS;
-	const size_t named = runs || n <= MOST ? n : MOST - 1;
+	const bool all = chart->kind == RIG_CHART_MONTHS || n <= MOST;
+	const size_t named = all ? n : MOST - 1;
 	size_t done = 0;
 	for (size_t i = 0; i < chart->n_bars && done < named; i++) {
 		if (!belongs[i])
@@ -67,18 +75,32 @@ static void add_names(rig_buffer *words, const rig_chart *chart, const bool *bel
 		if (done > 0)
 			rig_buffer_add(words, done + 1 == n ? " and " : ", ");
 		rig_buffer_add(words, chart->bars[i].label);
-		done++;
-		size_t last = i;
-		while (runs && last + 1 < chart->n_bars && belongs[last + 1])
-			last++;
-		if (last > i + 1) {
+		const size_t last = run_end(chart, belongs, i);
+		if (last > i)
 			rig_buffer_format(words, " to %s", chart->bars[last].label);
-			done += last - i;
-			i = last;
-		}
+		done += last - i + 1;
+		i = last;
 	}
 	if (named < n)
 		rig_buffer_format(words, " and %zu more", n - named);
+}
+
+/* How many bars have a state; belongs, unless NULL, says which. */
+static size_t bars_in_state(const rig_chart *chart, rig_bar_state state, bool *belongs)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < chart->n_bars; i++) {
+		const bool own = chart->bars[i].state == state;
+		n += own ? 1 : 0;
+		if (belongs != NULL)
+			belongs[i] = own;
+	}
+	return n;
+}
+
+static bool is_explained(const rig_chart *chart, rig_bar_state state)
+{
+	return chart->state_text[state] != NULL && chart->state_text[state][0] != '\0';
 }
 
 /* "Falls short: Jan, Feb and Dec." for each state that is explained and that some bar has. */
@@ -89,18 +111,15 @@ static void add_states(rig_buffer *words, const rig_chart *chart, rig_arena *are
 		words->failed = true;
 		return;
 	}
-	for (int state = 0; state < RIG_N_BAR_STATES; state++) {
-		const char *meaning = chart->state_text[state];
-		size_t n = 0;
-		for (size_t i = 0; i < chart->n_bars; i++) {
-			belongs[i] = (int)chart->bars[i].state == state;
-			n += belongs[i] ? 1 : 0;
-		}
-		if (n == 0 || meaning == NULL || meaning[0] == '\0')
+	for (int i = 0; i < RIG_N_BAR_STATES; i++) {
+		const rig_bar_state state = (rig_bar_state)i;
+		const size_t n = bars_in_state(chart, state, belongs);
+		if (n == 0 || !is_explained(chart, state))
 			continue;
-		const char first = meaning[0];
-		const bool lower = first >= 'a' && first <= 'z';
-		rig_buffer_format(words, " %c%s: ", lower ? first - 'a' + 'A' : first, meaning + 1);
+		const char *meaning = chart->state_text[state];
+		const bool lower = meaning[0] >= 'a' && meaning[0] <= 'z';
+		rig_buffer_format(
+			words, " %c%s: ", lower ? meaning[0] - 'a' + 'A' : meaning[0], meaning + 1);
 		if (n == chart->n_bars)
 			rig_buffer_add(words, "all");
 		else
@@ -144,20 +163,25 @@ static void describe_ladder(rig_buffer *words, const rig_chart *chart, rig_arena
 	add_states(words, chart, arena);
 }
 
-/* The fullest bar against its limit, and the states. */
-static void describe_limits(rig_buffer *words, const rig_chart *chart)
+/* The bar that fills its limit most; NULL if none has a limit. */
+static const rig_bar *fullest_bar(const rig_chart *chart)
 {
-	size_t fullest = chart->n_bars;
-	double share = 0.0;
+	const rig_bar *fullest = NULL;
 	for (size_t i = 0; i < chart->n_bars; i++) {
 		const rig_bar *bar = &chart->bars[i];
-		if (bar->limit > 0 && bar->value.likely / bar->limit >= share) {
-			share = bar->value.likely / bar->limit;
-			fullest = i;
-		}
+		if (bar->limit <= 0)
+			continue;
+		if (fullest == NULL ||
+			bar->value.likely / bar->limit > fullest->value.likely / fullest->limit)
+			fullest = bar;
 	}
-	if (fullest < chart->n_bars) {
-		const rig_bar *bar = &chart->bars[fullest];
+	return fullest;
+}
+
+static void describe_limits(rig_buffer *words, const rig_chart *chart)
+{
+	const rig_bar *bar = fullest_bar(chart);
+	if (bar != NULL) {
 		rig_buffer_add(words, "Fullest: ");
 		if (bar->group != NULL)
 			rig_buffer_format(words, "%s, ", bar->group);
@@ -167,14 +191,11 @@ static void describe_limits(rig_buffer *words, const rig_chart *chart)
 		rig_amount_round(words, bar->limit, 3);
 		rig_buffer_format(words, " %s.", chart->unit);
 	}
-	for (int state = 0; state < RIG_N_BAR_STATES; state++) {
-		const char *meaning = chart->state_text[state];
-		size_t n = 0;
-		for (size_t i = 0; i < chart->n_bars; i++)
-			n += (int)chart->bars[i].state == state ? 1 : 0;
-		if (n > 0 && meaning != NULL && meaning[0] != '\0')
-			rig_buffer_format(
-				words, " %zu of %zu bars: %s.", n, chart->n_bars, meaning);
+	for (int i = 0; i < RIG_N_BAR_STATES; i++) {
+		const size_t n = bars_in_state(chart, (rig_bar_state)i, NULL);
+		if (n > 0 && is_explained(chart, (rig_bar_state)i))
+			rig_buffer_format(words, " %zu of %zu bars: %s.", n, chart->n_bars,
+				chart->state_text[i]);
 	}
 }
 
@@ -283,29 +304,31 @@ static const rig_table *course_table(table_maker *making, const rig_chart *chart
 	return table;
 }
 
+static void put_bar(table_maker *making, const rig_bar *bar, bool ladder)
+{
+	put(making, bar->group == NULL
+			    ? bar->label
+			    : rig_arena_format(making->arena, "%s: %s", bar->group, bar->label));
+	put_span(making, bar->value);
+	if (ladder)
+		put(making, bar->note);
+	else
+		put(making, bar->limit > 0 ? rig_amount(making->arena, bar->limit, 3, "") : "");
+}
+
 /* The bars, then a row for each line across a ladder. */
 static const rig_table *bars_table(table_maker *making, const rig_chart *chart)
 {
 	const bool ladder = chart->kind == RIG_CHART_LADDER;
+	const rig_column note = {"note", "", RIG_ALIGN_LEFT};
+	const rig_column limit = {"limit", chart->unit, RIG_ALIGN_RIGHT};
 	const rig_column columns[] = {{"bar", "", RIG_ALIGN_LEFT},
 		{"low", chart->unit, RIG_ALIGN_RIGHT}, {"likely", chart->unit, RIG_ALIGN_RIGHT},
-		{"high", chart->unit, RIG_ALIGN_RIGHT},
-		{ladder ? "note" : "limit", ladder ? "" : chart->unit,
-			ladder ? RIG_ALIGN_LEFT : RIG_ALIGN_RIGHT}};
+		{"high", chart->unit, RIG_ALIGN_RIGHT}, ladder ? note : limit};
 	const size_t n_lines = ladder ? chart->n_lines : 0;
 	const rig_table *table = table_of(making, chart, columns, 5, chart->n_bars + n_lines);
-	for (size_t i = 0; table != NULL && i < chart->n_bars; i++) {
-		const rig_bar *bar = &chart->bars[i];
-		put(making, bar->group == NULL ? bar->label
-					       : rig_arena_format(making->arena, "%s: %s",
-							 bar->group, bar->label));
-		put_span(making, bar->value);
-		if (ladder)
-			put(making, bar->note);
-		else
-			put(making,
-				bar->limit > 0 ? rig_amount(making->arena, bar->limit, 3, "") : "");
-	}
+	for (size_t i = 0; table != NULL && i < chart->n_bars; i++)
+		put_bar(making, &chart->bars[i], ladder);
 	for (size_t i = 0; table != NULL && i < n_lines; i++) {
 		const rig_line *line = &chart->lines[i];
 		put(making, line->label);

@@ -188,18 +188,19 @@ void rig_solar_data(rig_writer *writer, const rig_solar_findings *findings)
 	rig_put_index(writer, options, "seed", (long)findings->options.seed);
 	rig_put_number(writer, object, "year_scatter_frac", findings->year_scatter_frac);
 	rig_json_add_truth(maker, object, "contributes_to_house", findings->contributes_to_house);
-	const rig_solar_bank *main_bank =
-		findings->main_bank < 0 ? NULL : &findings->banks[findings->main_bank];
 	rig_json_add_text(maker, object, "main_bank",
-		main_bank == NULL ? NULL : writer->coach->banks[main_bank->bank].id);
+		findings->main_bank < 0
+			? NULL
+			: writer->coach->banks[findings->banks[findings->main_bank].bank].id);
 	cJSON *arrays = rig_json_add_array(maker, object, "arrays");
 	for (size_t i = 0; i < findings->n_arrays; i++)
 		put_array(writer, arrays, &findings->arrays[i]);
 	cJSON *banks = rig_json_add_array(maker, object, "banks");
 	for (size_t i = 0; i < findings->n_banks; i++)
 		put_bank(writer, rig_json_add_object(maker, banks, NULL), &findings->banks[i]);
-	if (findings->moved == NULL)
+	const rig_solar_bank *moved = findings->moved;
+	if (moved == NULL)
 		rig_json_add_null(maker, object, "moved");
 	else
-		put_bank(writer, rig_json_add_object(maker, object, "moved"), findings->moved);
+		put_bank(writer, rig_json_add_object(maker, object, "moved"), moved);
 }

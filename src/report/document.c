@@ -70,7 +70,7 @@ static void *grown(rig_document *document, const void *old, size_t n, size_t siz
 	if (n > 0 && (n & (n - 1)) != 0)
 		return (void *)old;
 	void *larger = take(document, n == 0 ? 1 : 2 * n, size);
-	if (larger != NULL && n > 0)
+	if (larger != NULL && old != NULL)
 		memcpy(larger, old, n * size);
 	return larger;
 }

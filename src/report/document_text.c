@@ -54,28 +54,31 @@ static size_t fact_name_columns(rig_plain *plain, const rig_block *block)
 	return widest;
 }
 
+static void print_fact(rig_plain *plain, const rig_fact *fact, size_t name_width)
+{
+	const size_t room = RIG_PLAIN_COLUMNS - name_width - GAP;
+	const bool told = fact->origin[0] != '\0';
+	const char *text = rig_arena_format(plain->arena, "%s%s%s%s", fact->value, told ? " (" : "",
+		fact->origin, told ? ")" : "");
+	if (text == NULL) {
+		plain->failed = true;
+		return;
+	}
+	const rig_lines name = rig_plain_wrap(plain, fact->name, name_width);
+	const rig_lines value = rig_plain_wrap(plain, text, room);
+	for (size_t row = 0; row < name.n || row < value.n; row++) {
+		rig_plain_pad(plain, row < name.n ? name.line[row] : "", name_width + GAP,
+			RIG_ALIGN_LEFT);
+		rig_buffer_add(&plain->out, row < value.n ? value.line[row] : "");
+		rig_buffer_add(&plain->out, "\n");
+	}
+}
+
 static void print_facts(rig_plain *plain, const rig_block *block)
 {
 	const size_t name_width = fact_name_columns(plain, block);
-	const size_t room = RIG_PLAIN_COLUMNS - name_width - GAP;
-	for (size_t i = 0; i < block->n_items; i++) {
-		const rig_fact *fact = &block->facts[i];
-		const bool told = fact->origin[0] != '\0';
-		const char *text = rig_arena_format(plain->arena, "%s%s%s%s", fact->value,
-			told ? " (" : "", fact->origin, told ? ")" : "");
-		if (text == NULL) {
-			plain->failed = true;
-			return;
-		}
-		const rig_lines name = rig_plain_wrap(plain, fact->name, name_width);
-		const rig_lines value = rig_plain_wrap(plain, text, room);
-		for (size_t row = 0; row < name.n || row < value.n; row++) {
-			rig_plain_pad(plain, row < name.n ? name.line[row] : "", name_width + GAP,
-				RIG_ALIGN_LEFT);
-			rig_buffer_add(&plain->out, row < value.n ? value.line[row] : "");
-			rig_buffer_add(&plain->out, "\n");
-		}
-	}
+	for (size_t i = 0; i < block->n_items; i++)
+		print_fact(plain, &block->facts[i], name_width);
 }
 
 static void print_block(rig_plain *plain, const rig_block *block)

@@ -238,13 +238,12 @@ double rig_drawing_head(rig_drawing *drawing, bool lines_in_key, bool draw)
 	const rig_label below =
 		rig_drawing_wrap(drawing, quantity == NULL ? "" : quantity, drawing->width, 3);
 	const double title_row = TITLE_SIZE * 1.3;
-	double y = TITLE_SIZE;
-	for (size_t i = 0; i < title.n; i++, y += title_row) {
-		if (draw)
-			drawing->canvas->text(drawing->canvas->self, (rig_point){0.0, y},
-				(rig_lettering){RIG_INK_TEXT, TITLE_SIZE, true, RIG_ANCHOR_START},
-				title.line[i]);
-	}
+	for (size_t i = 0; draw && i < title.n; i++)
+		drawing->canvas->text(drawing->canvas->self,
+			(rig_point){0.0, TITLE_SIZE + (double)i * title_row},
+			(rig_lettering){RIG_INK_TEXT, TITLE_SIZE, true, RIG_ANCHOR_START},
+			title.line[i]);
+	double y = TITLE_SIZE + (double)title.n * title_row;
 	if (draw)
 		rig_drawing_label(drawing, &below, (rig_point){0.0, y},
 			rig_drawing_lettering(drawing, RIG_INK_QUIET, RIG_ANCHOR_START));

@@ -11,12 +11,21 @@
 enum { GAP = 2, BAR_COLUMNS = 28, LABEL_COLUMNS = 25, PLOT_COLUMNS = 68, PLOT_ROWS = 12 };
 
 static const char STATE_MARK[RIG_N_BAR_STATES] = {'#', '#', '+', 'x'};
+/* The marks of the first four lines; any further one looks like the fourth. */
 static const char LINE_MARK[] = "|:!;";   /* across bars */
 static const char COURSE_MARK[] = "*o%@"; /* over time */
 
 static char mark_of(const char *marks, size_t i)
 {
-	return marks[i < strlen(marks) ? i : strlen(marks) - 1];
+	enum { LAST = 3 };
+	return marks[i < LAST ? i : LAST];
+}
+
+static char course_mark(const rig_chart *chart, size_t i)
+{
+	if (chart->lines[i].level)
+		return '-';
+	return mark_of(COURSE_MARK, i);
 }
 
 /* Adds "#  meaning   " to a key in the making. */
@@ -133,7 +142,7 @@ static void print_bar(rig_plain *plain, const rig_chart *chart, size_t index, si
 {
 	char drawing[BAR_COLUMNS + 2];
 	draw_bar(chart, index, drawing);
-	const size_t room = RIG_PLAIN_COLUMNS - label_width - BAR_COLUMNS - 1 - 2 * GAP;
+	const size_t room = RIG_PLAIN_COLUMNS - label_width - BAR_COLUMNS - 1 - GAP - GAP;
 	const rig_bar *bar = &chart->bars[index];
 	const rig_lines label = rig_plain_wrap(plain, bar->label, label_width);
 	const rig_lines words =
@@ -234,8 +243,7 @@ static void plot_lines(plotting *plot, const rig_chart *chart)
 	for (int levels = 1; levels >= 0; levels--) {
 		for (size_t i = 0; i < chart->n_lines; i++) {
 			if (chart->lines[i].level == (levels == 1))
-				plot_line(plot, &chart->lines[i],
-					levels == 1 ? '-' : mark_of(COURSE_MARK, i));
+				plot_line(plot, &chart->lines[i], course_mark(chart, i));
 		}
 	}
 }
@@ -273,7 +281,7 @@ static void print_course_key(rig_plain *plain, const rig_chart *chart)
 	rig_buffer key = {0};
 	for (size_t i = 0; i < chart->n_lines; i++) {
 		const rig_line *line = &chart->lines[i];
-		add_key(&key, line->level ? '-' : mark_of(COURSE_MARK, i), line->label);
+		add_key(&key, course_mark(chart, i), line->label);
 	}
 	if (key.failed)
 		plain->failed = true;

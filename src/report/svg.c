@@ -103,7 +103,9 @@ static void area(void *self, size_t n, const rig_point *points, rig_brush brush)
 static void hatch(rig_svg *svg, rig_point corner, rig_point size, rig_ink ink)
 {
 	bool any = false;
-	for (double offset = HATCH_SPACING; offset < size.x + size.y; offset += HATCH_SPACING) {
+	const int n = (int)ceil((size.x + size.y) / HATCH_SPACING);
+	for (int i = 1; i < n; i++) {
+		const double offset = HATCH_SPACING * i;
 		const double left = fmax(0.0, offset - size.y);
 		const double right = fmin(size.x, offset);
 		rig_buffer_add(svg->out, any ? "M" : "<path d=\"M");

@@ -165,13 +165,18 @@ static void add_open_question(rig_buffer *words, const rig_solar_bank *bank)
 		LEVEL_SAID[bank->overall.low], LEVEL_SAID[bank->overall.high]);
 }
 
+static const rig_solar_bank *first_house_bank(const rig_solar_findings *findings)
+{
+	for (size_t i = 0; i < findings->n_banks; i++) {
+		if (findings->banks[i].role != RIG_CHASSIS)
+			return &findings->banks[i];
+	}
+	return NULL;
+}
+
 static void answer_without_array(rig_writer *writer, const rig_solar_findings *findings)
 {
-	const rig_solar_bank *house = NULL;
-	for (size_t i = findings->n_banks; i > 0; i--) {
-		if (findings->banks[i - 1].role != RIG_CHASSIS)
-			house = &findings->banks[i - 1];
-	}
+	const rig_solar_bank *house = first_house_bank(findings);
 	if (house == NULL || house->n_needs <= RIG_MAINTAINS ||
 		!rig_figure_given(house->needs[RIG_MAINTAINS].worst_w)) {
 		rig_add_answer(writer->document, QUESTION, "No solar panel is listed.", "%s", "");
@@ -187,11 +192,11 @@ static void answer_without_array(rig_writer *writer, const rig_solar_findings *f
 
 void rig_solar_answer(rig_writer *writer, const rig_solar_findings *findings)
 {
-	const rig_solar_bank *bank = main_bank(findings);
-	if (bank == NULL) {
+	if (findings->main_bank < 0) {
 		answer_without_array(writer, findings);
 		return;
 	}
+	const rig_solar_bank *bank = main_bank(findings);
 	rig_buffer words = {0};
 	add_whom(writer, &words, bank);
 	add_level(writer, &words, findings, bank);
@@ -270,10 +275,7 @@ static void choose(const rig_solar_bank *bank, bool own, size_t n, bool *chosen)
 		const rig_rung *rung = &bank->rungs[i];
 		if (is_standing(rung) || rung->always_on || (rung->load >= 0) != own)
 			continue;
-		if (total <= n)
-			chosen[i] = true;
-		else if (n > 1 && (seen * (n - 1)) % (total - 1) < n - 1)
-			chosen[i] = true;
+		chosen[i] = total <= n || (n > 1 && (seen * (n - 1)) % (total - 1) < n - 1);
 		seen++;
 	}
 }

@@ -104,17 +104,24 @@ const char *rig_origin_said(rig_origin from)
 	}
 }
 
+static bool any_comma(size_t n, const char *const *names)
+{
+	for (size_t i = 0; i < n; i++) {
+		if (strchr(names[i], ',') != NULL)
+			return true;
+	}
+	return false;
+}
+
 const char *rig_joined(rig_writer *writer, size_t n, const char *const *names, size_t most)
 {
 	rig_buffer words = {0};
 	const size_t named = n > most ? most - 1 : n;
-	bool commas = false;
-	for (size_t i = 0; i < named; i++)
-		commas = commas || strchr(names[i], ',') != NULL;
+	const bool commas = any_comma(named, names);
+	const char *between = commas ? "; " : ", ";
 	for (size_t i = 0; i < named; i++) {
-		const bool last = i + 1 == n;
 		if (i > 0)
-			rig_buffer_add(&words, commas ? "; " : last ? " and " : ", ");
+			rig_buffer_add(&words, i + 1 == n && !commas ? " and " : between);
 		rig_buffer_add(&words, names[i]);
 	}
 	if (named < n)

@@ -84,6 +84,7 @@ START_TEST(units_for_people_follow_their_definitions)
 }
 END_TEST
 
+Suite *amount_suite(void);
 Suite *amount_suite(void)
 {
 	Suite *suite = suite_create("amount");

@@ -206,6 +206,7 @@ START_TEST(a_ladder_tears_the_bars_that_dwarf_its_lines)
 }
 END_TEST
 
+Suite *chart_suite(void);
 Suite *chart_suite(void)
 {
 	Suite *suite = suite_create("chart");

@@ -127,6 +127,7 @@ START_TEST(the_first_failure_stays_and_later_calls_do_nothing)
 }
 END_TEST
 
+Suite *document_suite(void);
 Suite *document_suite(void)
 {
 	Suite *suite = suite_create("document");

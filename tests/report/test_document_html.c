@@ -159,6 +159,7 @@ START_TEST(colours_stand_out_in_the_light_in_the_dark_and_on_paper)
 }
 END_TEST
 
+Suite *document_html_suite(void);
 Suite *document_html_suite(void)
 {
 	Suite *suite = suite_create("document_html");

@@ -52,6 +52,7 @@ START_TEST(rendering_twice_gives_the_same_bytes_and_leaves_the_data)
 }
 END_TEST
 
+Suite *document_json_suite(void);
 Suite *document_json_suite(void)
 {
 	Suite *suite = suite_create("document_json");

@@ -83,6 +83,7 @@ START_TEST(a_table_too_wide_for_the_page_is_stacked)
 }
 END_TEST
 
+Suite *document_text_suite(void);
 Suite *document_text_suite(void)
 {
 	Suite *suite = suite_create("document_text");

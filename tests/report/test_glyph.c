@@ -107,6 +107,7 @@ START_TEST(a_wider_text_measures_wider)
 }
 END_TEST
 
+Suite *glyph_suite(void);
 Suite *glyph_suite(void)
 {
 	Suite *suite = suite_create("glyph");

@@ -80,6 +80,7 @@ START_TEST(hatching_stays_inside_its_rectangle)
 }
 END_TEST
 
+Suite *svg_suite(void);
 Suite *svg_suite(void)
 {
 	Suite *suite = suite_create("svg");
