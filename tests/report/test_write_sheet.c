@@ -1,0 +1,391 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rigbudget/report.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/json.h"
+#include "golden.h"
+#include "report/glyph.h"
+#include "suites.h"
+#include "wellformed.h"
+
+/* A coach of our own with something for every study; the names are awkward on purpose. */
+static const char COACH[] =
+	"{\"format\": \"rigbudget/1\", \"name\": \"Blue <Heron> & \\u202eson\","
+	" \"place\": {\"name\": \"Flagstaff\"}, \"shore\": {\"cord_a\": 50},"
+	" \"circuits\": ["
+	"  {\"id\": \"a1\", \"name\": \"Front, air\", \"leg\": \"L1\", \"breaker_a\": 20},"
+	"  {\"id\": \"a2\", \"leg\": \"L2\", \"breaker_a\": 20},"
+	"  {\"id\": \"wh\", \"leg\": \"L1\", \"breaker_a\": 15},"
+	"  {\"id\": \"dc\", \"supply\": \"dc\", \"bank\": \"house\", \"breaker_a\": 60}],"
+	" \"loads\": ["
+	"  {\"id\": \"air1\", \"profile\": \"roof_ac_15k\", \"circuit\": \"a1\"},"
+	"  {\"id\": \"air2\", \"name\": \"Rear \\\"air\\\"\", \"profile\": \"roof_ac_15k\", "
+	"\"circuit\": \"a2\"},"
+	"  {\"id\": \"water\", \"profile\": \"water_heater_element\", \"circuit\": \"wh\", "
+	"\"running_w\": {\"low\": 1390, \"likely\": 1400, \"high\": 1440, \"from\": \"measured\"}},"
+	"  {\"id\": \"lights\", \"profile\": \"led_light\", \"count\": 4, \"circuit\": \"dc\"},"
+	"  {\"id\": \"gas\", \"profile\": \"lp_detector\", \"circuit\": \"dc\"}],"
+	" \"banks\": ["
+	"  {\"id\": \"house\", \"role\": \"house\", \"chemistry\": \"agm\", \"nominal_v\": 12, "
+	"\"capacity_ah\": 100},"
+	"  {\"id\": \"start\", \"role\": \"chassis\", \"chemistry\": \"starting\", \"nominal_v\": "
+	"12, \"capacity_ah\": 70}],"
+	" \"solar\": [{\"id\": \"roof\", \"bank\": \"house\", \"watts_w\": {\"low\": 35, "
+	"\"likely\": 38, \"high\": 40, \"from\": \"estimated\"}}],"
+	" \"together\": [{\"name\": \"Both units\", \"loads\": [\"air1\", \"air2\", \"water\"]}]}";
+
+typedef struct {
+	rig_file *file;
+	const rig_coach *coach;
+	rig_shore_findings *shore;
+	rig_solar_findings *solar;
+	rig_trip_findings *trip;
+} studied;
+
+static studied study(void)
+{
+	studied all = {0};
+	rig_diags *diags = rig_diags_new();
+	const rig_status read = rig_file_parse(COACH, strlen(COACH), diags, &all.file);
+	ck_assert_msg(read == RIG_OK, "%s",
+		rig_diags_count(diags) > 0 ? rig_diags_at(diags, 0)->what : "no diagnosis");
+	rig_diags_free(diags);
+	all.coach = rig_file_completed(all.file);
+	rig_place place;
+	rig_place_at((size_t)rig_place_find("Flagstaff"), &place);
+	rig_trip_options stay = rig_trip_defaults();
+	stay.n_trips = 64;
+	ck_assert_int_eq(rig_shore_study(all.coach, NULL, &all.shore), RIG_OK);
+	ck_assert_int_eq(rig_solar_study(all.coach, &place, NULL, &all.solar), RIG_OK);
+	ck_assert_int_eq(rig_trip_study(all.coach, &place, &stay, &all.trip), RIG_OK);
+	return all;
+}
+
+static void forget(studied *all)
+{
+	rig_shore_free(all->shore);
+	rig_solar_free(all->solar);
+	rig_trip_free(all->trip);
+	rig_file_free(all->file);
+}
+
+static rig_document *sheet_of(const studied *all)
+{
+	const rig_report_options options = {RIG_UNITS_US, "1 June 2030"};
+	const rig_report_findings findings = {all->shore, all->solar, all->trip};
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_report(all->coach, &findings, &options, &document), RIG_OK);
+	return document;
+}
+
+static char *text_of(const rig_document *document)
+{
+	char *text = NULL;
+	ck_assert_int_eq(rig_document_text(document, false, &text), RIG_OK);
+	return text;
+}
+
+/* Whether the text holds the word by itself, in any case. */
+static bool says(const char *text, const char *word)
+{
+	const size_t length = strlen(word);
+	for (const char *at = text; *at != '\0'; at++) {
+		size_t n = 0;
+		while (n < length && tolower((unsigned char)at[n]) == word[n])
+			n++;
+		const bool starts = at == text || !isalpha((unsigned char)at[-1]);
+		if (n == length && starts && !isalpha((unsigned char)at[length]))
+			return true;
+	}
+	return false;
+}
+
+START_TEST(the_sheet_fits_the_page_and_never_says_what_it_must_not)
+{
+	static const char *const NEVER[] = {"safe", "safely", "nan", "inf", "null", "finite"};
+	studied all = study();
+	rig_document *document = sheet_of(&all);
+	char *text = text_of(document);
+	for (int i = 0; i < COUNT(NEVER); i++)
+		ck_assert_msg(!says(text, NEVER[i]), "the sheet says %s", NEVER[i]);
+	ck_assert(says(text, "electrician"));
+	for (char *line = strtok(text, "\n"); line != NULL; line = strtok(NULL, "\n"))
+		ck_assert_msg(rig_glyph_text_columns(line) <= 80, "too wide: %s", line);
+	free(text);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(answers_come_first_and_cautions_last)
+{
+	studied all = study();
+	rig_document *document = sheet_of(&all);
+	for (size_t i = 0; i < 3; i++) {
+		const rig_block *block = rig_document_block_at(document, i);
+		ck_assert_int_eq(block->kind, RIG_BLOCK_ANSWER);
+		ck_assert_uint_gt(strlen(block->verdict), 10);
+	}
+	const size_t n = rig_document_n_blocks(document);
+	const rig_block *last = rig_document_block_at(document, n - 1);
+	ck_assert_int_eq(last->kind, RIG_BLOCK_CAUTION);
+	ck_assert_uint_ge(last->n_items, 4);
+	ck_assert_str_eq(rig_document_subtitle_at(document, 1), "1 June 2030");
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(the_page_of_a_sheet_is_well_formed)
+{
+	studied all = study();
+	rig_document *document = sheet_of(&all);
+	char *page = NULL;
+	ck_assert_int_eq(rig_document_html(document, &page), RIG_OK);
+	tag_stack stack;
+	const char *wrong = page_fault(page, &stack);
+	ck_assert_msg(wrong == NULL, "%s", wrong);
+	ck_assert_ptr_nonnull(strstr(page, "Blue &lt;Heron&gt; &amp; &lt;U+202E&gt;son"));
+	ck_assert_uint_lt(strlen(page), 300 * 1024);
+	free(page);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+static const cJSON *member(const cJSON *object, const char *key)
+{
+	const cJSON *found = cJSON_GetObjectItemCaseSensitive(object, key);
+	ck_assert_msg(found != NULL, "no %s", key);
+	return found;
+}
+
+static void check_figure(const cJSON *json, rig_figure figure)
+{
+	ck_assert(member(json, "low")->valuedouble == figure.low);
+	ck_assert(member(json, "likely")->valuedouble == figure.likely);
+	ck_assert(member(json, "high")->valuedouble == figure.high);
+	ck_assert_str_eq(member(json, "from")->valuestring, rig_origin_text(figure.from));
+	ck_assert_uint_gt(strlen(member(json, "unit")->valuestring), 0);
+}
+
+START_TEST(the_json_of_a_sheet_holds_the_findings_to_the_last_bit)
+{
+	studied all = study();
+	rig_document *document = sheet_of(&all);
+	char *text = NULL;
+	ck_assert_int_eq(rig_document_json(document, &text), RIG_OK);
+	rig_diags *diags = rig_diags_new();
+	rig_json *json = NULL;
+	ck_assert_int_eq(rig_json_read(text, strlen(text), diags, &json), RIG_OK);
+	const cJSON *findings = member(rig_json_root(json), "findings");
+	const cJSON *sets = member(member(findings, "shore"), "sets");
+	ck_assert_int_eq(cJSON_GetArraySize(sets), (int)all.shore->n_sets);
+	const cJSON *budget = cJSON_GetArrayItem(member(cJSON_GetArrayItem(sets, 0), "budgets"), 0);
+	check_figure(member(member(budget, "main"), "amps_a"),
+		all.shore->sets[0].budgets[0].main.amps_a);
+	const cJSON *bank = cJSON_GetArrayItem(member(member(findings, "solar"), "banks"), 0);
+	for (int i = 0; i < 12; i++)
+		check_figure(
+			member(cJSON_GetArrayItem(member(bank, "months"), i), "harvest_wh_day"),
+			all.solar->banks[0].months[i].harvest_wh_day);
+	const cJSON *trip = member(findings, "trip");
+	const cJSON *trip_bank = cJSON_GetArrayItem(member(trip, "banks"), 0);
+	ck_assert(member(trip_bank, "unmet_frac")->valuedouble == all.trip->banks[0].unmet_frac);
+	ck_assert(member(trip_bank, "lowest_wh")->valuedouble == all.trip->banks[0].lowest_wh);
+	ck_assert_int_eq(cJSON_GetArraySize(member(trip_bank, "left_wh")), (int)all.trip->n_hours);
+	const cJSON *chance = member(trip, "chance");
+	ck_assert(member(chance, "never_out_frac")->valuedouble == all.trip->chance.never_out_frac);
+	rig_json_free(json);
+	rig_diags_free(diags);
+	free(text);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+/* The same sentence could be printed for every finding: the verdict must follow the level. */
+static const struct {
+	rig_solar_level level;
+	const char *verdict;
+} LEVEL[] = {
+	{RIG_FALLS_SHORT, "It falls short: it does not hold the house battery all year."},
+	{RIG_MAINTAINS, "It maintains the house battery. It does not run the coach."},
+	{RIG_EXTENDS, "It makes a stay without hookups longer; it does not carry it."},
+	{RIG_CARRIES, "It carries the daily use that was asked about."},
+};
+
+START_TEST(the_verdict_on_the_sun_follows_its_level)
+{
+	studied all = study();
+	rig_solar_bank *bank = &all.solar->banks[all.solar->main_bank];
+	bank->overall = (rig_solar_levels){LEVEL[_i].level, LEVEL[_i].level, LEVEL[_i].level};
+	bank->worst_month = 11;
+	bank->best_month = 5;
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	ck_assert_str_eq(rig_document_block_at(document, 0)->verdict, LEVEL[_i].verdict);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(a_panel_on_the_chassis_battery_is_told_to_give_the_house_nothing)
+{
+	studied all = study();
+	all.solar->banks[all.solar->main_bank].contributes_to_house = false;
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	ck_assert_ptr_nonnull(strstr(rig_document_block_at(document, 0)->text,
+		"It gives nothing to the lights, the refrigerator or the outlets"));
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(a_record_that_nobody_confirms_is_told_in_the_answer)
+{
+	studied all = study();
+	all.solar->place.record = RIG_RECORD_LONG;
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	ck_assert_ptr_null(strstr(rig_document_block_at(document, 0)->text, "record"));
+	rig_document_free(document);
+	all.solar->place.record = RIG_RECORD_SHORT_UNCONFIRMED;
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	ck_assert_ptr_nonnull(strstr(rig_document_block_at(document, 0)->text,
+		"a short record that no longer one nearby confirms"));
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+static const struct {
+	rig_shore_verdict own, smaller;
+	const char *verdict;
+} FIT[] = {
+	{RIG_SHORE_FITS, RIG_SHORE_OVER, "\"Both units\" fits on 50 A; it does not fit on 30 A."},
+	{RIG_SHORE_DEPENDS, RIG_SHORE_OVER_CONTINUOUS,
+		"\"Both units\" fits on 50 A if it draws as expected; it fits on 30 A, but not for "
+		"three hours."},
+};
+
+START_TEST(the_verdict_on_shore_power_follows_the_budgets)
+{
+	studied all = study();
+	all.shore->sets[0].budgets[0].verdict = FIT[_i].own;
+	all.shore->sets[0].budgets[1].verdict = FIT[_i].smaller;
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_shore(all.coach, all.shore, NULL, &document), RIG_OK);
+	ck_assert_str_eq(rig_document_block_at(document, 0)->verdict, FIT[_i].verdict);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+static const struct {
+	rig_figure days;
+	const char *verdict;
+} STAY[] = {
+	{{1.2, 2.6, 4.1, RIG_FROM_COMPUTED, 0, NULL},
+		"About 2.6 days (1.2 to 4.1 days) from a full house battery."},
+	{{3.1, 4.6, 8.2, RIG_FROM_COMPUTED, 0, NULL},
+		"About 4.6 days (3.1 to 8.2 days) from a full house battery."},
+	{{365, 365, 365, RIG_FROM_COMPUTED, 0, NULL},
+		"With this use the house battery does not run out."},
+	{{0, 0, 0, RIG_FROM_NOTHING, 0, NULL}, "Nothing draws on the house battery."},
+	{{0.2, 0.5, 365, RIG_FROM_COMPUTED, 0, NULL},
+		"About 12 hours (4.8 hours or longer) from a full house battery."},
+};
+
+START_TEST(the_verdict_on_a_stay_follows_its_days)
+{
+	studied all = study();
+	all.trip->banks[all.trip->main_bank].days_with_panel = STAY[_i].days;
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_trip(all.coach, all.trip, NULL, &document), RIG_OK);
+	ck_assert_str_eq(rig_document_block_at(document, 0)->verdict, STAY[_i].verdict);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(findings_that_are_not_finite_are_refused_by_every_writer)
+{
+	studied all = study();
+	rig_document *document = NULL;
+	all.shore->sets[0].budgets[0].main.amps_a.high = INFINITY;
+	all.solar->banks[0].months[3].clear_wh_day = NAN;
+	all.trip->banks[0].flows.dc = NAN;
+	ck_assert_int_eq(rig_write_shore(all.coach, all.shore, NULL, &document), RIG_BAD_INPUT);
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_BAD_INPUT);
+	ck_assert_int_eq(rig_write_trip(all.coach, all.trip, NULL, &document), RIG_BAD_INPUT);
+	const rig_report_findings findings = {all.shore, all.solar, all.trip};
+	ck_assert_int_eq(rig_report(all.coach, &findings, NULL, &document), RIG_BAD_INPUT);
+	ck_assert_ptr_null(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(the_same_findings_give_the_same_bytes)
+{
+	studied all = study();
+	rig_document *one = sheet_of(&all);
+	rig_document *other = sheet_of(&all);
+	char *first = NULL;
+	char *second = NULL;
+	ck_assert_int_eq(rig_document_html(one, &first), RIG_OK);
+	ck_assert_int_eq(rig_document_html(other, &second), RIG_OK);
+	ck_assert_str_eq(first, second);
+	free(first);
+	free(second);
+	rig_document_free(one);
+	rig_document_free(other);
+	forget(&all);
+}
+END_TEST
+
+/* Feet are 0.3048 m: 2,000 m are 6,562 ft, shown with three digits. */
+START_TEST(lengths_are_told_in_the_units_asked_for)
+{
+	studied all = study();
+	all.solar->place.elevation_m = 2000.0;
+	static const char *const SAID[] = {"6,560 ft above sea level", "2,000 m above sea level"};
+	for (int units = RIG_UNITS_US; units <= RIG_UNITS_SI; units++) {
+		const rig_report_options options = {(rig_units)units, NULL};
+		rig_document *document = NULL;
+		ck_assert_int_eq(
+			rig_write_solar(all.coach, all.solar, &options, &document), RIG_OK);
+		ck_assert_ptr_nonnull(strstr(rig_document_subtitle_at(document, 0), SAID[units]));
+		ck_assert_uint_eq(rig_document_n_subtitles(document), 1);
+		rig_document_free(document);
+	}
+	forget(&all);
+}
+END_TEST
+
+Suite *write_sheet_suite(void);
+Suite *write_sheet_suite(void)
+{
+	Suite *suite = suite_create("write_sheet");
+	TCase *all = tcase_create("all");
+	tcase_set_timeout(all, 60);
+	tcase_add_test(all, the_sheet_fits_the_page_and_never_says_what_it_must_not);
+	tcase_add_test(all, answers_come_first_and_cautions_last);
+	tcase_add_test(all, the_page_of_a_sheet_is_well_formed);
+	tcase_add_test(all, the_json_of_a_sheet_holds_the_findings_to_the_last_bit);
+	tcase_add_loop_test(all, the_verdict_on_the_sun_follows_its_level, 0, COUNT(LEVEL));
+	tcase_add_test(all, a_panel_on_the_chassis_battery_is_told_to_give_the_house_nothing);
+	tcase_add_test(all, a_record_that_nobody_confirms_is_told_in_the_answer);
+	tcase_add_loop_test(all, the_verdict_on_shore_power_follows_the_budgets, 0, COUNT(FIT));
+	tcase_add_loop_test(all, the_verdict_on_a_stay_follows_its_days, 0, COUNT(STAY));
+	tcase_add_test(all, findings_that_are_not_finite_are_refused_by_every_writer);
+	tcase_add_test(all, the_same_findings_give_the_same_bytes);
+	tcase_add_test(all, lengths_are_told_in_the_units_asked_for);
+	suite_add_tcase(suite, all);
+	return suite;
+}
