@@ -195,7 +195,10 @@ static rig_status set_use(solar_bank *made, solar_sum *use)
 	}
 	const rig_figure self_wh = self_discharge_wh(&made->coach->banks[made->bank]);
 	solar_sum_add(use, self_wh);
-	use->likely = all_wh + self_wh.likely;
+	const double apart_wh = all_wh + self_wh.likely - use->likely;
+	use->low = fmax(0.0, use->low + apart_wh);
+	use->likely += apart_wh;
+	use->high += apart_wh;
 	made->use_wh_day = solar_sum_figure(use);
 	return RIG_OK;
 }

@@ -27,13 +27,16 @@ rig_figure solar_combined(size_t n_parts, const rig_figure parts[])
 
 void solar_sum_add(solar_sum *sum, rig_figure part)
 {
+	sum->low += part.low;
 	sum->likely += part.likely;
+	sum->high += part.high;
 	sum->below_squared += (part.likely - part.low) * (part.likely - part.low);
 	sum->above_squared += (part.high - part.likely) * (part.high - part.likely);
 }
 
+/* Roots round: never past where all ends meet. */
 rig_figure solar_sum_figure(const solar_sum *sum)
 {
-	return solar_ordered(sum->likely - sqrt(sum->below_squared), sum->likely,
-		sum->likely + sqrt(sum->above_squared));
+	return solar_ordered(fmax(sum->low, sum->likely - sqrt(sum->below_squared)), sum->likely,
+		fmin(sum->high, sum->likely + sqrt(sum->above_squared)));
 }

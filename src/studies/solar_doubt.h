@@ -17,7 +17,8 @@ rig_figure solar_combined(size_t n_parts, const rig_figure parts[]);
 
 /* Doubt of a sum: how far its ends are from its likely value, gathered part by part as squares. */
 typedef struct {
-	double likely, below_squared, above_squared;
+	double low, likely, high; /* as if all ends met */
+	double below_squared, above_squared;
 } solar_sum;
 void solar_sum_add(solar_sum *sum, rig_figure part);
 rig_figure solar_sum_figure(const solar_sum *sum);

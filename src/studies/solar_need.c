@@ -131,12 +131,14 @@ static rig_status upper_w(solar_case *it, int month, solar_course course, double
 }
 
 /* A need from its courses: the good one takes least. Out of reach only at the poor end: the end of
- * the search stands for it. */
+ * the search stands for it. Only at the good end: the bank lasts for ever there with no array, and
+ * the likely figure stands for it. */
 static rig_figure need_of(const double watts_w[N_COURSES])
 {
-	if (isinf(watts_w[COURSE_LIKELY]) || watts_w[COURSE_LIKELY] > RIG_SOLAR_SEARCH_MAX_W)
+	const double likely_w = watts_w[COURSE_LIKELY];
+	if (likely_w > RIG_SOLAR_SEARCH_MAX_W)
 		return (rig_figure){0};
-	return solar_ordered(watts_w[COURSE_GOOD], watts_w[COURSE_LIKELY],
+	return solar_ordered(fmin(watts_w[COURSE_GOOD], likely_w), likely_w,
 		fmin(watts_w[COURSE_POOR], RIG_SOLAR_SEARCH_MAX_W));
 }
 

@@ -124,9 +124,10 @@ double solar_output_w(const solar_output *output, double light_wm2, double air_c
 	const double cell_c = solar_output_cell_c(output, light_wm2, air_c);
 	if (output->controller == RIG_PWM)
 		return pwm_w(output, lit_wm2, cell_c);
-	const double panel_w =
-		rig_panel_w(output->nameplate_w, lit_wm2, cell_c, output->coefficient_per_k) *
-		output->kept_frac;
+	/* the straight line of heat ends where it meets nothing: no panel draws */
+	const double made_w = fmax(
+		0.0, rig_panel_w(output->nameplate_w, lit_wm2, cell_c, output->coefficient_per_k));
+	const double panel_w = made_w * output->kept_frac;
 	if (output->controller == RIG_DIRECT)
 		return panel_w;
 	return rig_mppt_w(panel_w, output->efficiency_frac, output->battery_v, output->limit_a);

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "rig/random_coach.h"
 #include "rigbudget/trip.h"
 #include "solar_coach.h"
 #include "suites.h"
@@ -556,6 +557,98 @@ START_TEST(the_same_seed_gives_the_same_answer_and_another_hardly_another)
 }
 END_TEST
 
+/* ---- any coach ---- */
+
+static void assert_whole(rig_figure figure)
+{
+	ck_assert(isfinite(figure.low) && isfinite(figure.likely) && isfinite(figure.high));
+	ck_assert_double_le(figure.low, figure.likely);
+	ck_assert_double_le(figure.likely, figure.high);
+}
+
+static void assert_month_whole(const rig_solar_bank_month *month)
+{
+	assert_whole(month->harvest_wh_day);
+	assert_whole(month->spare_wh_day);
+	assert_whole(month->standing_ratio);
+	assert_whole(month->days_without);
+	assert_whole(month->days_with);
+	assert_whole(month->run_out_frac);
+	ck_assert_double_ge(month->harvest_wh_day.low, 0.0);
+	ck_assert_double_ge(month->clear_wh_day, month->harvest_wh_day.likely * (1.0 - 1e-12));
+	ck_assert_double_ge(month->days_with.likely, month->days_without.likely - 1e-9);
+	ck_assert_int_le((int)month->level.low, (int)month->level.likely);
+	ck_assert_int_le((int)month->level.likely, (int)month->level.high);
+}
+
+static void assert_bank_whole(const rig_solar_bank *bank)
+{
+	assert_whole(bank->standing_wh_day);
+	assert_whole(bank->use_wh_day);
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
+		assert_month_whole(&bank->months[m]);
+	for (size_t i = 0; i < bank->n_needs; i++) {
+		assert_whole(bank->needs[i].worst_w);
+		assert_whole(bank->needs[i].best_w);
+	}
+	for (size_t i = 0; i < bank->n_rungs; i++) {
+		assert_whole(bank->rungs[i].wh_day);
+		assert_whole(bank->rungs[i].own_together_wh_day);
+		for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
+			assert_whole(bank->rungs[i].covered_ratio[m]);
+	}
+}
+
+enum { N_COACHES = 100, FIRST_SEED = 4100 };
+
+/* Figures anywhere in the ranges that a rig file allows. The seed is in the message of the test:
+ * FIRST_SEED + 100 x the number of the loop on. */
+START_TEST(any_coach_comes_to_whole_findings)
+{
+	for (int i = 0; i < N_COACHES; i++) {
+		const uint64_t seed = FIRST_SEED + (uint64_t)_i * N_COACHES + (uint64_t)i;
+		rig_file *file = random_coach(seed);
+		rig_place place;
+		rig_place_at(seed * 37 % rig_n_places(), &place);
+		rig_solar_findings *findings = study(rig_file_completed(file), &place);
+		for (size_t b = 0; b < findings->n_banks; b++)
+			assert_bank_whole(&findings->banks[b]);
+		if (findings->moved != NULL)
+			assert_bank_whole(findings->moved);
+		rig_solar_free(findings);
+		rig_file_free(file);
+	}
+}
+END_TEST
+
+/* Sums of doubts are taken in the order of the loads: the last bits only. */
+START_TEST(the_order_of_the_loads_changes_nothing)
+{
+	static solar_coach made, turned;
+	const rig_place place = place_of(PLACES[_i]);
+	solar_coach_household(&made);
+	solar_coach_household(&turned);
+	const size_t n = made.coach.n_loads;
+	for (size_t i = 0; i < n; i++)
+		turned.loads[i] = made.loads[n - 1 - i];
+	rig_solar_findings *a = study(&made.coach, &place), *b = study(&turned.coach, &place);
+	const rig_solar_bank *one = &a->banks[HOUSE], *other = &b->banks[HOUSE];
+	ck_assert_double_eq(one->use_wh_day.likely, other->use_wh_day.likely);
+	ck_assert_double_eq(one->standing_wh_day.likely, other->standing_wh_day.likely);
+	ck_assert_uint_eq(one->n_rungs, other->n_rungs);
+	for (size_t i = 0; i < one->n_rungs; i++)
+		ck_assert_str_eq(one->rungs[i].id, other->rungs[i].id);
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		ck_assert_int_eq(
+			level_rank(one->months[m].level), level_rank(other->months[m].level));
+		ck_assert_double_eq(
+			one->months[m].days_with.likely, other->months[m].days_with.likely);
+	}
+	rig_solar_free(a);
+	rig_solar_free(b);
+}
+END_TEST
+
 static void add_everywhere(TCase *all)
 {
 	tcase_add_loop_test(
@@ -566,6 +659,8 @@ static void add_everywhere(TCase *all)
 		all, a_panel_on_the_chassis_bank_gives_nothing_to_house_loads, 0, COUNT(PLACES));
 	tcase_add_loop_test(all, moving_the_panel_to_the_house_bank_is_foretold, 0, COUNT(PLACES));
 	tcase_add_loop_test(all, more_watts_never_lower_the_level_or_the_harvest, 0, COUNT(PLACES));
+	tcase_add_loop_test(all, the_order_of_the_loads_changes_nothing, 0, COUNT(PLACES));
+	tcase_add_loop_test(all, any_coach_comes_to_whole_findings, 0, 4);
 	tcase_add_loop_test(all, the_level_is_that_of_its_criteria, 0, COUNT(PLACES));
 	tcase_add_loop_test(all, a_bank_lasts_as_long_as_in_the_study_of_a_trip, 0, COUNT(PLACES));
 }

@@ -24,6 +24,18 @@ START_TEST(doubts_of_a_sum_add_as_squares)
 }
 END_TEST
 
+/* 0.1 + 0.2 is not 0.3 in binary: the root of a square must not fall below nothing. */
+START_TEST(a_sum_of_what_may_be_nothing_is_not_less_than_nothing)
+{
+	for (int i = 1; i < 1000; i++) {
+		solar_sum sum = {0};
+		solar_sum_add(&sum, range(0, i / 7.0, i / 3.0));
+		ck_assert_double_ge(solar_sum_figure(&sum).low, 0.0);
+		ck_assert_double_le(solar_sum_figure(&sum).high, i / 3.0);
+	}
+}
+END_TEST
+
 START_TEST(one_cause_of_doubt_is_passed_on_unchanged)
 {
 	const rig_figure part = range(60, 100, 120);
@@ -72,6 +84,7 @@ Suite *solar_doubt_suite(void)
 	Suite *suite = suite_create("solar_doubt");
 	TCase *all = tcase_create("all");
 	tcase_add_test(all, doubts_of_a_sum_add_as_squares);
+	tcase_add_test(all, a_sum_of_what_may_be_nothing_is_not_less_than_nothing);
 	tcase_add_test(all, one_cause_of_doubt_is_passed_on_unchanged);
 	tcase_add_test(all, doubts_of_a_product_add_as_squares_of_logarithms);
 	tcase_add_test(all, a_part_that_may_be_nothing_lets_the_product_be_nothing);

@@ -128,6 +128,21 @@ START_TEST(clear_days_agree_with_an_irradiance_library)
 }
 END_TEST
 
+/* A coefficient as steep as a file may state it takes all the power 50 K above 25 C. */
+START_TEST(a_panel_too_hot_to_work_gives_nothing_and_takes_nothing)
+{
+	static solar_coach made;
+	solar_coach_bare(&made);
+	made.arrays[0].controller = RIG_DIRECT;
+	made.arrays[0].temp_coefficient_per_k = exactly(-0.02);
+	made.arrays[0].roof_rise_k = exactly(40.0);
+	const solar_output output = solar_output_of(&made.coach, 0, COURSE_LIKELY, COURSE_LIKELY);
+	ck_assert_double_gt(solar_output_cell_c(&output, 1000.0, 40.0), 75.0);
+	ck_assert_double_eq(solar_output_w(&output, 1000.0, 40.0), 0.0);
+	ck_assert_double_gt(solar_output_w(&output, 200.0, 0.0), 0.0);
+}
+END_TEST
+
 static const char *const PLACES[] = {"Phoenix Sky Harbor", "Flagstaff Pulliam",
 	"Seattle Seattletacoma", "Miami", "Fairbanks Intl"};
 
@@ -265,6 +280,7 @@ Suite *solar_harvest_suite(void)
 		each_cause_of_doubt_holds_the_likely_harvest_and_the_whole_holds_each, 0,
 		COUNT(PLACES));
 	tcase_add_loop_test(all, shade_dirt_and_heat_take_and_a_tracker_gives, 0, COUNT(PLACES));
+	tcase_add_test(all, a_panel_too_hot_to_work_gives_nothing_and_takes_nothing);
 	tcase_add_test(all, a_controller_gives_no_more_than_its_amps);
 	tcase_add_test(all, an_unknown_heading_widens_the_harvest_on_both_sides);
 	suite_add_tcase(suite, all);
