@@ -56,6 +56,7 @@ typedef struct {
 	int priority;           /* 1 kept longest .. 9 dropped first */
 	rig_choice continuous, always_on;
 	rig_choice inverter;            /* AC only: used away from hookups, through the inverter */
+	rig_choice soft_starter;        /* AC only: limits the amps of its start below start_a */
 	const rig_appliance *appliance; /* set by completion; NULL without a profile */
 	int circuit_index;              /* set by completion; -1 if the file gives none */
 	int bank_index;                 /* set by completion: the bank that a DC load draws on */
@@ -141,6 +142,7 @@ typedef struct {
 	const char *name, *notes;
 	rig_fuel fuel;
 	rig_figure watts_w, surge_w;
+	rig_choice two_hots; /* two outputs, one a leg, each half of the watts */
 	rig_choice auto_start;
 	rig_figure start_soc_frac, stop_soc_frac;
 	rig_figure start_v; /* starts when the house bank falls to this */
@@ -206,6 +208,13 @@ typedef struct {
 	const char *name, *notes;
 	rig_site site;
 	int cord_a; /* 15, 20, 30 or 50 */
+	rig_figure cord_length_m;
+	const char *cord_awg;        /* printed gauge */
+	rig_figure adapter_length_m; /* of an adapter or extension between receptacle and cord */
+	const char *adapter_awg;
+	rig_figure pedestal_open_v;    /* hot to neutral, nothing drawn */
+	rig_figure source_ohm;         /* hot and neutral together, up to the receptacle */
+	rig_figure loaded_v, loaded_a; /* one reading there, a way to state source_ohm */
 	const char *cord_notes;
 	size_t n_circuits, n_loads, n_banks, n_arrays, n_together, n_habits, n_wires, n_readings;
 	rig_circuit *circuits;

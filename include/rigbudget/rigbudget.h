@@ -12,6 +12,7 @@
 #include "rigbudget/document.h"
 #include "rigbudget/energy.h"
 #include "rigbudget/figure.h"
+#include "rigbudget/generator.h"
 #include "rigbudget/init.h"
 #include "rigbudget/inverter.h"
 #include "rigbudget/irradiance.h"
@@ -23,10 +24,13 @@
 #include "rigbudget/shed.h"
 #include "rigbudget/shore.h"
 #include "rigbudget/solar.h"
+#include "rigbudget/sources.h"
 #include "rigbudget/status.h"
 #include "rigbudget/sun.h"
+#include "rigbudget/supply_voltage.h"
 #include "rigbudget/thermal.h"
 #include "rigbudget/trip.h"
+#include "rigbudget/voltage.h"
 #include "rigbudget/weather.h"
 
 #endif

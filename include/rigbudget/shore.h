@@ -86,10 +86,23 @@ typedef struct {
 			stopped at its step limit */
 } rig_shore_choice;
 
+/* What must go off so that a load can run. */
+typedef struct {
+	rig_shore_item wanted;   /* a load of the set that `best` leaves off, all of its count */
+	bool possible;           /* false: not even alone beside nothing; choice is then empty */
+	rig_shore_choice choice; /* exact: the wanted one on, and beside it as many of priority 1 as
+				    can run, then as many of 2, ... */
+	size_t n_gives_way;
+	rig_shore_item *gives_way; /* what `best` keeps and this one turns off */
+} rig_shore_way;
+
+/* How many next best sets are looked for. */
+enum { RIG_SHORE_N_NEXT = 3 };
+
 /* The hardest start in a set: locked-rotor amps of its largest starter on top of the rest. */
 typedef struct {
 	int load;                /* RIG_SHORE_NO_START: none has one to speak of */
-	rig_figure start_a;      /* of one */
+	rig_figure start_a;      /* of one; with its soft starter if it has one */
 	rig_figure hot_a;        /* on its hot while it starts, the rest running; amps added as
 				    magnitudes, so not below the phasor sum */
 	rig_figure circuit_a;    /* on its circuit; absent without a circuit */
@@ -138,6 +151,11 @@ typedef struct {
 	rig_shore_choice best;   /* exact: as many of priority 1 as can run, then as many of 2, ...;
 				    among equals the least draw */
 	rig_shore_choice by_weight; /* exact: the largest sum of 10 - priority */
+	size_t n_next;              /* at most RIG_SHORE_N_NEXT; 0 if the whole set fits */
+	rig_shore_choice *next; /* exact: the sets that come after `best` in its own order, of those
+				   to which nothing that is off can be added; best first */
+	size_t n_ways;
+	rig_shore_way *ways; /* one for each load that `best` leaves off, by priority */
 } rig_shore_budget;
 
 typedef enum {
