@@ -118,7 +118,7 @@ static int bank_index(const rig_reader *reader, const rig_coach *coach, const ch
 			  : rig_only_house_bank(coach);
 }
 
-static void resolve_banks(rig_reader *reader, rig_coach *coach)
+static void resolve_circuits(rig_reader *reader, rig_coach *coach)
 {
 	for (size_t i = 0; i < coach->n_circuits; i++) {
 		rig_circuit *circuit = &coach->circuits[i];
@@ -128,6 +128,14 @@ static void resolve_banks(rig_reader *reader, rig_coach *coach)
 		if (circuit->name == NULL)
 			circuit->name = circuit->id;
 	}
+	coach->charger.circuit_index =
+		coach->charger.circuit == NULL
+			? -1
+			: rig_ids_find(&reader->ids[RIG_TO_CIRCUIT], coach->charger.circuit);
+}
+
+static void resolve_banks(rig_reader *reader, rig_coach *coach)
+{
 	for (size_t i = 0; i < coach->n_arrays; i++) {
 		rig_array *array = &coach->arrays[i];
 		array->bank_index = array->bank != NULL   ? bank_index(reader, coach, array->bank)
@@ -137,10 +145,6 @@ static void resolve_banks(rig_reader *reader, rig_coach *coach)
 	coach->inverter.bank_index = bank_index(reader, coach, coach->inverter.bank);
 	coach->charger.bank_index = bank_index(reader, coach, coach->charger.bank);
 	coach->dc_charger.bank_index = bank_index(reader, coach, coach->dc_charger.bank);
-	coach->charger.circuit_index =
-		coach->charger.circuit == NULL
-			? -1
-			: rig_ids_find(&reader->ids[RIG_TO_CIRCUIT], coach->charger.circuit);
 	for (size_t i = 0; i < coach->n_readings; i++) {
 		rig_reading *reading = &coach->readings[i];
 		const int bank = bank_index(reader, coach, reading->bank);
@@ -189,6 +193,7 @@ void rig_complete_coach(rig_reader *reader, rig_coach *completed, rig_standing *
 	if (reader->no_memory)
 		return;
 	complete_place(reader, &completed->site, standing);
+	resolve_circuits(reader, completed);
 	resolve_banks(reader, completed);
 	for (size_t i = 0; i < completed->n_banks; i++)
 		rig_complete_bank(&completed->banks[i]);

@@ -98,16 +98,20 @@ static void fill_hours(rig_reader *reader, rig_load *load, size_t i)
 			.mend = "add \"daily_use_h\""});
 }
 
-static void fill_use(rig_reader *reader, rig_load *load, size_t i)
+static void fill_always_on(rig_load *load)
 {
-	const rig_appliance *appliance = load->appliance;
+	if (load->always_on != RIG_UNSAID)
+		return;
 	/* Hours of the file that leave gaps win over a profile that is always on. */
 	const bool gaps = load->from_hour >= 0 ||
 			  (rig_figure_given(load->daily_use_h) && load->daily_use_h.likely < 24);
-	if (load->always_on == RIG_UNSAID)
-		load->always_on =
-			appliance != NULL && appliance->always_on && !gaps ? RIG_YES : RIG_NO;
-	fill_hours(reader, load, i);
+	const bool always = load->appliance != NULL && load->appliance->always_on;
+	load->always_on = always && !gaps ? RIG_YES : RIG_NO;
+}
+
+static void fill_duty(rig_load *load)
+{
+	const rig_appliance *appliance = load->appliance;
 	if (appliance != NULL)
 		rig_fill(&load->duty_frac, appliance->duty_frac, appliance->source);
 	if (load->behaviour == RIG_COMPRESSOR)
@@ -115,6 +119,11 @@ static void fill_use(rig_reader *reader, rig_load *load, size_t i)
 			COMPRESSOR_DUTY[2], RIG_COMMON_PRACTICE);
 	rig_fill(&load->duty_frac, rig_figure_of(1, RIG_FROM_PROFILE),
 		"draws all the time it is used");
+}
+
+static void fill_manner(rig_load *load)
+{
+	const rig_appliance *appliance = load->appliance;
 	if (load->continuous == RIG_UNSAID) {
 		const bool long_use = appliance != NULL ? appliance->continuous
 							: load->daily_use_h.likely >= CONTINUOUS_H;
@@ -179,6 +188,9 @@ void rig_complete_load(rig_reader *reader, rig_coach *coach, size_t i)
 	fill_volts(coach, load, circuit);
 	fill_draw(load);
 	fill_start(load);
-	fill_use(reader, load, i);
+	fill_always_on(load);
+	fill_hours(reader, load, i);
+	fill_duty(load);
+	fill_manner(load);
 	fill_inverter(reader, coach, load, i);
 }

@@ -200,22 +200,26 @@ static void check_circuit(rig_reader *reader, int record)
 	}
 }
 
+/* What the voltage may be on this supply and leg, if it is not so; else NULL. */
+static const char *volts_allowed(rig_supply_kind supply, rig_leg leg, double volts)
+{
+	if (supply == RIG_DC)
+		return volts > 60 ? "at most 60 V on DC" : NULL;
+	if (leg == RIG_LEG_BOTH)
+		return volts < 180 ? "180 to 250 V on both legs" : NULL;
+	if (leg != RIG_LEG_UNSAID && volts > 150)
+		return "90 to 150 V on one leg";
+	return volts < 90 ? "90 to 250 V on AC" : NULL;
+}
+
 static void check_load_volts(
 	rig_reader *reader, int record, rig_supply_kind supply, const rig_circuit *circuit)
 {
 	const rig_load *load = reader->records[record].into;
 	const double volts = load->volts_v.likely;
-	if (!rig_figure_given(load->volts_v))
-		return;
-	const bool both = circuit != NULL && circuit->leg == RIG_LEG_BOTH;
-	const bool one =
-		circuit != NULL && (circuit->leg == RIG_LEG_1 || circuit->leg == RIG_LEG_2);
-	const char *allowed = supply == RIG_DC && volts > 60   ? "at most 60 V on DC"
-			      : supply == RIG_AC && volts < 90 ? "90 to 250 V on AC"
-			      : both && volts < 180            ? "180 to 250 V on both legs"
-			      : one && volts > 150             ? "90 to 150 V on one leg"
-							       : NULL;
-	if (allowed != NULL)
+	const rig_leg leg = circuit == NULL ? RIG_LEG_UNSAID : circuit->leg;
+	const char *allowed = volts_allowed(supply, leg, volts);
+	if (rig_figure_given(load->volts_v) && allowed != NULL)
 		fault(reader, record, "volts_v",
 			&(rig_saying){.what = "the voltage does not fit the supply",
 				.found = rig_number_text(reader, volts),
@@ -223,15 +227,43 @@ static void check_load_volts(
 				.mend = "check the label, the supply and the circuit"});
 }
 
+static void check_dc_load(rig_reader *reader, int record)
+{
+	ac_only(reader, record, "power_factor", "a DC load");
+	ac_only(reader, record, "inverter", "a DC load");
+	const int n_banks = rig_n_house_banks(reader->coach);
+	if (!rig_gives(reader, record, "circuit") && bank_is_plain(reader) && n_banks > 1)
+		fault(reader, record, NULL,
+			&(rig_saying){.what = "it is not said which bank feeds the load",
+				.found = rig_words_of(reader, "%d house banks", n_banks),
+				.allowed = "a DC circuit of one of them",
+				.mend = "add \"circuit\""});
+}
+
+static void check_ac_load(rig_reader *reader, int record, const rig_circuit *circuit)
+{
+	const rig_load *load = reader->records[record].into;
+	check_inverter_there(reader, record, load->inverter);
+	if (load->inverter == RIG_YES && circuit != NULL && circuit->inverter == RIG_NO)
+		fault(reader, record, "inverter",
+			&(rig_saying){.what = "its circuit is not fed by the inverter",
+				.found = "true",
+				.allowed = "false on this circuit",
+				.mend = "mend it here or on the circuit"});
+}
+
+static const rig_appliance *appliance_of(const rig_load *load)
+{
+	return load->profile == NULL ? NULL : rig_appliance_find(load->profile);
+}
+
 static void check_load_supply(rig_reader *reader, int record)
 {
 	const rig_load *load = reader->records[record].into;
-	const rig_appliance *appliance =
-		load->profile == NULL ? NULL : rig_appliance_find(load->profile);
+	const rig_appliance *appliance = appliance_of(load);
 	const rig_circuit *circuit = good_circuit(reader, load->circuit);
 	const rig_supply_kind supply = rig_load_supply(load, appliance, circuit);
-	if (appliance != NULL && load->supply != RIG_SUPPLY_UNSET &&
-		appliance->supply != load->supply)
+	if (appliance != NULL && appliance->supply != supply)
 		fault(reader, record, "supply",
 			&(rig_saying){.what = "the profile is for another supply",
 				.found = load->supply == RIG_AC ? "\"ac\"" : "\"dc\"",
@@ -247,26 +279,10 @@ static void check_load_supply(rig_reader *reader, int record)
 				.mend = "name another circuit, or mend \"supply\""});
 	else
 		check_load_volts(reader, record, supply, circuit);
-	if (supply == RIG_DC) {
-		ac_only(reader, record, "power_factor", "a DC load");
-		ac_only(reader, record, "inverter", "a DC load");
-		if (!rig_gives(reader, record, "circuit") && bank_is_plain(reader) &&
-			rig_n_house_banks(reader->coach) > 1)
-			fault(reader, record, NULL,
-				&(rig_saying){.what = "it is not said which bank feeds the load",
-					.found = rig_words_of(reader, "%d house banks",
-						rig_n_house_banks(reader->coach)),
-					.allowed = "a DC circuit of one of them",
-					.mend = "add \"circuit\""});
-		return;
-	}
-	check_inverter_there(reader, record, load->inverter);
-	if (load->inverter == RIG_YES && circuit != NULL && circuit->inverter == RIG_NO)
-		fault(reader, record, "inverter",
-			&(rig_saying){.what = "its circuit is not fed by the inverter",
-				.found = "true",
-				.allowed = "false on this circuit",
-				.mend = "mend it here or on the circuit"});
+	if (supply == RIG_DC)
+		check_dc_load(reader, record);
+	else
+		check_ac_load(reader, record, circuit);
 }
 
 static void check_load(rig_reader *reader, int record)

@@ -15,12 +15,12 @@
 #define TEXT(type, field, doc, ...)                                                                \
 	{                                                                                          \
 		.name = {#field}, .kind = RIG_KEY_TEXT, .offset = offsetof(type, field),           \
-		.what = doc, .high = RIG_MAX_TEXT, __VA_ARGS__                                     \
+		.what = (doc), .high = RIG_MAX_TEXT, __VA_ARGS__                                   \
 	}
 #define ID(type, doc)                                                                              \
 	{                                                                                          \
 		.name = {"id"}, .also = "key ref identifier", .kind = RIG_KEY_ID,                  \
-		.required = true, .offset = offsetof(type, id), .what = doc, .high = RIG_MAX_ID,   \
+		.required = true, .offset = offsetof(type, id), .what = (doc), .high = RIG_MAX_ID, \
 		.example = "\"galley_1\""                                                          \
 	}
 #define NAME(type)                                                                                 \
@@ -32,7 +32,7 @@
 #define REFERENCE(type, field, list, doc, ...)                                                     \
 	{                                                                                          \
 		.name = {#field}, .kind = RIG_KEY_REFERENCE, .offset = offsetof(type, field),      \
-		.target = (list), .what = doc, .high = RIG_MAX_TEXT, __VA_ARGS__                   \
+		.target = (list), .what = (doc), .high = RIG_MAX_TEXT, __VA_ARGS__                 \
 	}
 #define REFERENCES(type, field, list, doc, ...)                                                    \
 	{                                                                                          \

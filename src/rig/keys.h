@@ -90,19 +90,19 @@ typedef struct {
 	const char *name[RIG_N_KEY_NAMES]; /* SI first; unused ones NULL */
 	const char *also;                  /* wrong words that mean this key, separated by blanks */
 	rig_key_kind kind;
-	bool required;
+	rig_target target;
 	size_t offset;       /* in the object's struct */
 	size_t count_offset; /* lists: of the size_t that counts the items */
 	const rig_quantity *quantity;
 	double low, high; /* allowed, SI; for lists the allowed number of items */
-	rig_target target;
 	rig_words words;
-	rig_object object;   /* of RIG_KEY_OBJECT and of the items of RIG_KEY_LIST */
 	const char *what;    /* one sentence without a stop */
 	const char *example; /* JSON of the first name's value */
 	const char *absent;  /* what completion puts in when the key is left out; NULL: nothing */
-	double fill[3]; /* the figure (low, likely, high) or whole number that it puts in, SI */
-	bool filled;    /* fill holds */
+	double fill[3];      /* the figure (low, likely, high) or whole number it puts in, SI */
+	rig_object object;   /* of RIG_KEY_OBJECT and of the items of RIG_KEY_LIST */
+	bool filled;         /* fill holds */
+	bool required;
 } rig_key;
 
 typedef struct {

@@ -25,7 +25,8 @@ static rig_status read_into(rig_file *file, const rig_json *json, rig_diags *dia
 	if (right && !reader.no_memory)
 		rig_complete_coach(&reader, &file->completed, &file->standing);
 	free(reader.records);
-	if (reader.no_memory)
+	/* A remark that was lost counts as a fault. */
+	if (reader.no_memory || (right && rig_diags_faults(diags) != before))
 		return RIG_NO_MEMORY;
 	return right ? RIG_OK : RIG_BAD_INPUT;
 }

@@ -15,16 +15,16 @@ bool rig_still_kept(const rig_reader *reader)
 
 const char *rig_words_of(rig_reader *reader, const char *format, ...)
 {
-	if (!rig_still_kept(reader))
-		return "";
 	va_list arguments, again;
+	char *text = NULL;
 	va_start(arguments, format);
 	va_copy(again, arguments);
-	const int length = vsnprintf(NULL, 0, format, arguments);
-	char *text = length < 0 ? NULL : rig_arena_take(reader->arena, (size_t)length + 1, 1);
-	if (text == NULL)
-		reader->no_memory = true;
-	else
+	const int length = rig_still_kept(reader) ? vsnprintf(NULL, 0, format, arguments) : -1;
+	if (length >= 0) {
+		text = rig_arena_take(reader->arena, (size_t)length + 1, 1);
+		reader->no_memory |= text == NULL;
+	}
+	if (text != NULL)
 		vsnprintf(text, (size_t)length + 1, format, again);
 	va_end(again);
 	va_end(arguments);

@@ -430,15 +430,17 @@ static bool read_range(rig_reader *reader, const rig_value_place *place, const r
 	if (!sorted || !parts_suffice(reader, place, value, &parts) ||
 		!read_parts(reader, place, key, &parts, figure))
 		return false;
-	if (parts.low == NULL)
+	if (parts.low == NULL || parts.high == NULL) {
 		figure->low = figure->high = figure->likely;
+		return true;
+	}
 	if (figure->low <= figure->likely && figure->likely <= figure->high)
 		return true;
 	return wrong(reader, place, value,
 		&(rig_saying){.what = "low, likely and high are not in order",
 			.found = rig_words_of(reader, "%s, %s, %s",
 				rig_number_text(reader, parts.low->valuedouble),
-				rig_number_text(reader, parts.likely->valuedouble),
+				rig_number_text(reader, cJSON_GetNumberValue(parts.likely)),
 				rig_number_text(reader, parts.high->valuedouble)),
 			.allowed = "low <= likely <= high",
 			.mend = "put them in order"});

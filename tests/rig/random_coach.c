@@ -10,7 +10,7 @@
 #include "rig/effective.h"
 #include "rig/keys.h"
 
-enum { MAX_ITEMS = 12, MAX_USE = 4, MAX_TEXTS = 1024, TEXT_ROOM = 96 };
+enum { MAX_ITEMS = 12, MAX_LISTS = 16, MAX_USE = 4, MAX_TEXTS = 1024, TEXT_ROOM = 96 };
 
 /* A coach with room for its lists. */
 typedef struct {
@@ -25,7 +25,7 @@ typedef struct {
 	rig_wire wires[MAX_ITEMS];
 	rig_reading readings[MAX_ITEMS];
 	rig_use uses[MAX_ITEMS][MAX_USE];
-	const char *id_lists[4 * MAX_ITEMS][MAX_ITEMS];
+	const char *id_lists[MAX_LISTS][MAX_ITEMS];
 	size_t n_id_lists;
 	char texts[MAX_TEXTS][TEXT_ROOM];
 	size_t n_texts;
@@ -36,6 +36,8 @@ static const char *const NAMES[] = {"Galley", "Owner's side", "Say \"cheese\"",
 	"<b>bold</b> & more", "<script>alert(1)</script>", "back\\slash", "line\nbreak\ttab",
 	"\xE2\x80\xAEtfel", "\xF0\x9F\x9A\x90 bus", "\xC3\xA9t\xC3\xA9 \xE6\xB0\xB4", "e\xCC\x81",
 	"=1+1", "%s%n%d", "../../etc", "\x7F", "\x01\x1B[31m"};
+
+enum { N_NAMES = sizeof NAMES / sizeof NAMES[0] };
 
 uint64_t random_bits(uint64_t *state)
 {
@@ -53,6 +55,7 @@ double random_share(uint64_t *state)
 
 int random_below(uint64_t *state, int n)
 {
+	assert(n > 0);
 	return (int)(random_bits(state) % (uint64_t)n);
 }
 
@@ -108,8 +111,7 @@ static rig_figure figure_of(maker *make, const rig_key *key)
 		figure = rig_figure_range(
 			si[0], si[1], si[2], (rig_origin)RIG_ORIGIN_WORDS[word].value);
 		if (coin(make))
-			figure.source = NAMES[random_below(
-				&make->state, (int)(sizeof NAMES / sizeof NAMES[0]))];
+			figure.source = NAMES[random_below(&make->state, N_NAMES)];
 	}
 	figure.unit = (unsigned char)unit;
 	return figure;
@@ -144,7 +146,7 @@ static const char *reference_of(maker *make, rig_target target)
 /* Some of the loads, in any order, each once. */
 static void some_loads(maker *make, const rig_key *key, void *into)
 {
-	assert(make->n_id_lists < 4 * MAX_ITEMS);
+	assert(make->n_id_lists < MAX_LISTS);
 	const char **list = make->id_lists[make->n_id_lists++];
 	const size_t n = make->coach.n_loads;
 	const size_t start = (size_t)random_below(&make->state, (int)n);
@@ -169,8 +171,7 @@ static void fill_key(maker *make, const rig_key *key, void *into)
 	const int span = (int)(key->high < 24 ? key->high - key->low : 24 - key->low);
 	switch (key->kind) {
 	case RIG_KEY_TEXT:
-		*(const char **)field =
-			NAMES[random_below(&make->state, (int)(sizeof NAMES / sizeof NAMES[0]))];
+		*(const char **)field = NAMES[random_below(&make->state, N_NAMES)];
 		break;
 	case RIG_KEY_FORMAT:
 		*(const char **)field = RIG_FORMAT;
@@ -276,45 +277,76 @@ static void fit_use(rig_load *load)
 	fit_window(&load->from_hour, &load->to_hour, &load->daily_use_h);
 }
 
-static void make_load(maker *make, size_t i)
+static void fit_draw(maker *make, rig_load *load)
 {
-	rig_load *load = &make->loads[i];
-	const rig_coach *coach = &make->coach;
-	fill(make, RIG_OBJECT_LOAD, load);
-	load->id = text_of(make, "load_", (int)i);
-	fit_use(load);
 	if (rig_figure_given(load->running_w))
 		load->running_a = NONE;
-	if (load->profile == NULL && !rig_figure_given(load->running_a) &&
-		!rig_figure_given(load->running_w))
+	else if (load->profile == NULL && !rig_figure_given(load->running_a))
 		load->running_w =
 			rig_figure_of(1 + random_below(&make->state, 1500), RIG_FROM_MEASURED);
+}
+
+static const rig_circuit *circuit_named(const maker *make, const char *id)
+{
+	for (size_t i = 0; i < make->coach.n_circuits && id != NULL; i++)
+		if (strcmp(make->circuits[i].id, id) == 0)
+			return &make->circuits[i];
+	return NULL;
+}
+
+/* Puts the load on a circuit of its supply, or on none, and gives its supply. */
+static rig_supply_kind fit_circuit(const maker *make, rig_load *load)
+{
 	const rig_appliance *appliance =
 		load->profile == NULL ? NULL : rig_appliance_find(load->profile);
+	const rig_circuit *circuit = circuit_named(make, load->circuit);
 	if (appliance != NULL)
 		load->supply = appliance->supply;
-	const size_t at =
-		load->circuit == NULL ? 0 : (size_t)atoi(load->circuit + strlen("circuit-"));
-	const rig_circuit *circuit = load->circuit == NULL ? NULL : &make->circuits[at];
 	const rig_supply_kind supply = rig_load_supply(load, appliance, circuit);
 	if (circuit != NULL && rig_circuit_supply(circuit) != supply)
 		load->circuit = NULL;
-	if (supply == RIG_DC && load->circuit == NULL && coach->n_banks > 1)
+	if (supply == RIG_DC && load->circuit == NULL && make->coach.n_banks > 1)
 		load->circuit = make->circuits[0].id;
-	if (load->circuit == NULL || supply == RIG_DC)
-		circuit = NULL;
+	/* Without a profile and a circuit of its own the supply has to be said again. */
+	load->supply = supply;
+	return supply;
+}
+
+static void fit_dc(rig_load *load)
+{
+	if (rig_figure_given(load->volts_v))
+		load->volts_v = rig_figure_of(12, RIG_FROM_NAMEPLATE);
+	load->power_factor = NONE;
+	load->inverter = RIG_UNSAID;
+}
+
+static void fit_ac(const maker *make, rig_load *load)
+{
+	const rig_circuit *circuit = circuit_named(make, load->circuit);
 	const bool both = circuit != NULL && circuit->leg == RIG_LEG_BOTH;
 	if (rig_figure_given(load->volts_v))
-		load->volts_v = rig_figure_of(supply == RIG_DC ? 12
-					      : both           ? 240
-							       : 120,
-			RIG_FROM_NAMEPLATE);
-	if (supply == RIG_DC)
-		load->power_factor = NONE;
-	if (supply == RIG_DC || !coach->inverter.present)
+		load->volts_v = rig_figure_of(both ? 240 : 120, RIG_FROM_NAMEPLATE);
+	if (!make->coach.inverter.present)
 		load->inverter = RIG_UNSAID;
-	if (circuit != NULL && circuit->inverter == RIG_NO)
+	else if (circuit != NULL && circuit->inverter == RIG_NO)
 		load->inverter = RIG_NO;
+}
+
+static void make_load(maker *make, size_t i)
+{
+	rig_load *load = &make->loads[i];
+	fill(make, RIG_OBJECT_LOAD, load);
+	load->id = text_of(make, "load_", (int)i);
+	fit_use(load);
+	fit_draw(make, load);
+	const bool said = load->supply != RIG_SUPPLY_UNSET;
+	if (fit_circuit(make, load) == RIG_DC)
+		fit_dc(load);
+	else
+		fit_ac(make, load);
+	/* What profile or circuit say need not be said. */
+	if (!said && (load->profile != NULL || load->circuit != NULL))
+		load->supply = RIG_SUPPLY_UNSET;
 }
 
 static void make_array(maker *make, size_t i)
@@ -372,8 +404,8 @@ static void make_charger(maker *make)
 		return;
 	fill(make, RIG_OBJECT_CHARGER, charger);
 	charger->bank = reference_of(make, RIG_TO_BANK);
-	if (charger->circuit != NULL &&
-		make->circuits[atoi(charger->circuit + strlen("circuit-"))].supply == RIG_DC)
+	const rig_circuit *circuit = circuit_named(make, charger->circuit);
+	if (circuit != NULL && circuit->supply == RIG_DC)
 		charger->circuit = NULL;
 }
 

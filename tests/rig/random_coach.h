@@ -13,7 +13,7 @@ rig_file *random_coach(uint64_t seed);
 /* Its text; free it with free(). */
 char *random_coach_text(uint64_t seed);
 
-/* The next of a stream of random bits: splitmix64, public domain algorithm by S. Vigna. */
+/* The next of a stream of random bits: splitmix64. */
 uint64_t random_bits(uint64_t *state);
 /* 0 to 1. */
 double random_share(uint64_t *state);

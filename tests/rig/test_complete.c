@@ -504,44 +504,54 @@ static bool in_order(rig_figure figure)
 	       figure.likely <= figure.high;
 }
 
-/* Every figure of the table that completion promises is there and in order, for any coach. */
+static void check_whole(const rig_figure *need, int n, uint64_t seed)
+{
+	for (int i = 0; i < n; i++)
+		ck_assert_msg(rig_figure_given(need[i]) && in_order(need[i]), "seed %d, figure %d",
+			(int)seed, i);
+}
+
+static void check_load(const rig_load *load, uint64_t seed)
+{
+	const rig_figure need[] = {load->running_w, load->power_factor, load->duty_frac,
+		load->daily_use_h, load->volts_v};
+	check_whole(need, COUNT(need), seed);
+	ck_assert(load->count >= 1 && load->priority >= 1 && load->priority <= 9);
+	ck_assert(load->supply != RIG_SUPPLY_UNSET && load->behaviour != RIG_BEHAVIOUR_UNSET);
+	ck_assert(load->continuous != RIG_UNSAID && load->always_on != RIG_UNSAID);
+	ck_assert(load->inverter != RIG_UNSAID && load->name != NULL);
+}
+
+static void check_bank(const rig_bank *bank, uint64_t seed)
+{
+	const rig_figure need[] = {bank->total_wh, bank->total_ah, bank->usable_wh, bank->nominal_v,
+		bank->usable_frac, bank->charge_efficiency_frac};
+	check_whole(need, COUNT(need), seed);
+	ck_assert(bank->usable_wh.likely <= bank->total_wh.likely);
+	ck_assert(bank->role != RIG_ROLE_UNSAID && bank->kind != NULL);
+}
+
+static void check_array(const rig_array *array, uint64_t seed)
+{
+	const rig_figure need[] = {array->total_w, array->tilt_deg, array->noct_c,
+		array->roof_rise_k, array->temp_coefficient_per_k, array->shade_frac,
+		array->losses_frac, array->vmp_v, array->imp_a};
+	check_whole(need, COUNT(need), seed);
+	ck_assert(array->controller != RIG_CONTROLLER_UNSAID && array->kind != NULL);
+}
+
+/* Every figure that completion promises is there and in order, for any coach. */
 START_TEST(any_coach_comes_out_whole)
 {
 	for (uint64_t seed = 1; seed <= 200; seed++) {
 		rig_file *any = random_coach(seed);
 		const rig_coach *coach = rig_file_completed(any);
-		for (size_t i = 0; i < coach->n_loads; i++) {
-			const rig_load *load = &coach->loads[i];
-			const rig_figure need[] = {load->running_w, load->power_factor,
-				load->duty_frac, load->daily_use_h, load->volts_v};
-			for (int j = 0; j < COUNT(need); j++)
-				ck_assert_msg(rig_figure_given(need[j]) && in_order(need[j]),
-					"seed %d", (int)seed);
-			ck_assert(load->count >= 1 && load->priority >= 1 && load->priority <= 9);
-			ck_assert(load->supply != RIG_SUPPLY_UNSET &&
-				  load->behaviour != RIG_BEHAVIOUR_UNSET);
-			ck_assert(load->continuous != RIG_UNSAID && load->always_on != RIG_UNSAID);
-			ck_assert(load->inverter != RIG_UNSAID && load->name != NULL);
-		}
-		for (size_t i = 0; i < coach->n_banks; i++) {
-			const rig_bank *bank = &coach->banks[i];
-			const rig_figure need[] = {bank->total_wh, bank->total_ah, bank->usable_wh,
-				bank->nominal_v, bank->usable_frac, bank->charge_efficiency_frac};
-			for (int j = 0; j < COUNT(need); j++)
-				ck_assert_msg(rig_figure_given(need[j]) && in_order(need[j]),
-					"seed %d", (int)seed);
-			ck_assert(bank->usable_wh.likely <= bank->total_wh.likely);
-		}
-		for (size_t i = 0; i < coach->n_arrays; i++) {
-			const rig_array *array = &coach->arrays[i];
-			const rig_figure need[] = {array->total_w, array->tilt_deg, array->noct_c,
-				array->roof_rise_k, array->temp_coefficient_per_k,
-				array->shade_frac, array->losses_frac, array->vmp_v, array->imp_a};
-			for (int j = 0; j < COUNT(need); j++)
-				ck_assert_msg(rig_figure_given(need[j]) && in_order(need[j]),
-					"seed %d", (int)seed);
-			ck_assert(array->controller != RIG_CONTROLLER_UNSAID);
-		}
+		for (size_t i = 0; i < coach->n_loads; i++)
+			check_load(&coach->loads[i], seed);
+		for (size_t i = 0; i < coach->n_banks; i++)
+			check_bank(&coach->banks[i], seed);
+		for (size_t i = 0; i < coach->n_arrays; i++)
+			check_array(&coach->arrays[i], seed);
 		rig_file_free(any);
 	}
 }

@@ -42,7 +42,7 @@ static bool same_texts(const rig_key *key, const void *a, const void *b)
 	if (n != *(const size_t *)((const char *)b + key->count_offset) ||
 		(x == NULL) != (y == NULL))
 		return false;
-	for (size_t i = 0; i < n; i++)
+	for (size_t i = 0; i < n && x != NULL && y != NULL; i++)
 		if (!same_text(x[i], y[i]))
 			return false;
 	return true;
@@ -59,7 +59,7 @@ static bool same_list(const rig_key *key, const void *a, const void *b)
 	if (n != *(const size_t *)((const char *)b + key->count_offset) ||
 		(x == NULL) != (y == NULL))
 		return false;
-	for (size_t i = 0; i < n; i++)
+	for (size_t i = 0; i < n && x != NULL && y != NULL; i++)
 		if (!same_object(key->object, x + i * size, y + i * size))
 			return false;
 	return true;
@@ -104,7 +104,7 @@ static bool same_object(rig_object object, const void *a, const void *b)
 START_TEST(random_coaches_come_back_to_the_last_bit)
 {
 	for (int i = 0; i < PER_SEED; i++) {
-		const uint64_t seed = (uint64_t)(_i * PER_SEED + i);
+		const uint64_t seed = (uint64_t)_i * PER_SEED + (uint64_t)i;
 		rig_file *first = random_coach(seed);
 		char *text = rig_file_text(first);
 		rig_file *second = parse(text);
