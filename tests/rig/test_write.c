@@ -241,6 +241,47 @@ START_TEST(empty_lists_are_kept_and_absent_ones_stay_absent)
 }
 END_TEST
 
+/* A coach of things that say nothing but what they must. */
+START_TEST(what_is_cleared_is_not_written)
+{
+	rig_coach made;
+	rig_circuit circuit;
+	rig_load load;
+	rig_bank bank;
+	rig_array array;
+	rig_use use;
+	rig_coach_clear(&made);
+	rig_circuit_clear(&circuit);
+	rig_load_clear(&load);
+	rig_bank_clear(&bank);
+	rig_array_clear(&array);
+	rig_use_clear(&use);
+	rig_habit habit = {.name = "h", .n_use = 1, .use = &use};
+	made.format = RIG_FORMAT;
+	made.name = "T";
+	made.cord_a = 20;
+	made.circuits = &circuit;
+	made.loads = &load;
+	made.banks = &bank;
+	made.arrays = &array;
+	made.habits = &habit;
+	made.n_circuits = made.n_loads = made.n_banks = made.n_arrays = made.n_habits = 1;
+	circuit.id = load.id = bank.id = array.id = "x";
+	use.load = "x";
+	char *text = rig_coach_text(&made);
+	ck_assert_str_eq(text,
+		"{\n  \"format\": \"rigbudget/1\",\n  \"name\": \"T\",\n"
+		"  \"shore\": {\"cord_a\": 20},\n  \"circuits\": [\n    {\n      \"id\": \"x\"\n   "
+		" }\n  ],\n"
+		"  \"loads\": [\n    {\n      \"id\": \"x\"\n    }\n  ],\n"
+		"  \"banks\": [\n    {\n      \"id\": \"x\"\n    }\n  ],\n"
+		"  \"solar\": [\n    {\n      \"id\": \"x\"\n    }\n  ],\n"
+		"  \"habits\": [\n    {\n      \"name\": \"h\",\n      \"use\": [\n        {\n"
+		"          \"load\": \"x\"\n        }\n      ]\n    }\n  ]\n}\n");
+	free(text);
+}
+END_TEST
+
 START_TEST(what_a_file_cannot_state_is_written_as_estimated)
 {
 	rig_coach made;
@@ -274,6 +315,7 @@ Suite *write_suite(void)
 	tcase_add_test(all, a_value_that_its_unit_cannot_hold_is_written_in_si);
 	tcase_add_test(all, schema_and_notes_are_kept);
 	tcase_add_test(all, empty_lists_are_kept_and_absent_ones_stay_absent);
+	tcase_add_test(all, what_is_cleared_is_not_written);
 	tcase_add_test(all, what_a_file_cannot_state_is_written_as_estimated);
 	suite_add_tcase(suite, all);
 	return suite;
