@@ -6,8 +6,9 @@
 #include "studies/solar_doubt.h"
 #include "studies/solar_level.h"
 
-/* How near the search comes to the least watts; reports round to two digits. */
-static const double NEAR_RATIO = 1.015;
+/* How near the search comes to the least watts; reports round to two digits, and the ends of a
+ * range are rougher than its middle. */
+static const double NEAR_RATIO = 1.015, NEAR_END_RATIO = 1.04;
 static const double STEP_RATIO = 1.5;
 
 /* The search for the watts of one level in one month on one course. */
@@ -91,7 +92,8 @@ static rig_status least_w(
 			return status;
 		}
 	}
-	while (status == RIG_OK && meets_w > fails_w * NEAR_RATIO) {
+	const double near = s->course == COURSE_LIKELY ? NEAR_RATIO : NEAR_END_RATIO;
+	while (status == RIG_OK && meets_w > fails_w * near) {
 		const double middle_w = sqrt(fails_w * meets_w);
 		status = rule(s, middle_w, &met);
 		*(met ? &meets_w : &fails_w) = middle_w;
