@@ -1,10 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rigbudget/clearness.h"
 
+#include "outside.h"
 #include "physics/close.h"
 
-/* [HERZOG-1985] and [HOLLANDS-1983] evaluated apart from this code; quantiles with the exact-mean
- * shape; half of the last digit, 0.002 for the quantiles. */
+/* Quantiles with the exact-mean shape. */
+static const outside_series SHAPE = {"weather", "Spread of days about a mean clearness",
+	"[HERZOG-1985] and [HOLLANDS-1983] evaluated apart from this code",
+	"a unit of the last digit"};
+static const outside_series QUANTILES = {"weather", "Quantiles of the clearness of days",
+	"[HOLLANDS-1983] evaluated apart from this code", "0.002, digits of the shape"};
 static const struct {
 	double mean, clearest, herzog_gamma, exact_gamma, share_below_03;
 	double quantile[7]; /* at SHARES */
@@ -19,15 +24,18 @@ static const double SHARES[7] = {.05, .10, .25, .50, .75, .90, .95};
 START_TEST(the_spread_of_days_agrees_with_the_published_model)
 {
 	const rig_clearness closed = rig_clearness_herzog(MONTH[_i].mean);
-	ck_assert_double_eq_tol(closed.max_clearness, MONTH[_i].clearest, 0.0001);
-	ck_assert_double_eq_tol(closed.gamma, MONTH[_i].herzog_gamma, 0.001);
+	const double mean = MONTH[_i].mean;
+	OUTSIDE(&SHAPE, closed.max_clearness, MONTH[_i].clearest, 0.0001, "clearest day, mean %.2f",
+		mean);
+	OUTSIDE(&SHAPE, closed.gamma, MONTH[_i].herzog_gamma, 0.001, "gamma, closed form");
 	rig_clearness exact;
 	ck_assert_int_eq(rig_clearness_of_mean(MONTH[_i].mean, &exact), RIG_OK);
-	ck_assert_double_eq_tol(exact.gamma, MONTH[_i].exact_gamma, 0.001);
-	ck_assert_double_eq_tol(rig_clearness_share(&exact, 0.3), MONTH[_i].share_below_03, 0.001);
+	OUTSIDE(&SHAPE, exact.gamma, MONTH[_i].exact_gamma, 0.001, "gamma, exact mean");
+	OUTSIDE(&SHAPE, rig_clearness_share(&exact, 0.3), MONTH[_i].share_below_03, 0.001,
+		"share of days below 0.3");
 	for (int i = 0; i < COUNT(SHARES); i++)
-		ck_assert_double_eq_tol(
-			rig_clearness_quantile(&exact, SHARES[i]), MONTH[_i].quantile[i], 0.002);
+		OUTSIDE(&QUANTILES, rig_clearness_quantile(&exact, SHARES[i]),
+			MONTH[_i].quantile[i], 0.002, "%.2f, mean %.2f", SHARES[i], mean);
 }
 END_TEST
 

@@ -1,62 +1,86 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rigbudget/conductor.h"
 
+#include "outside.h"
 #include "physics/close.h"
+
+#define SECTION "supplies; breakers; conductors"
 
 static const double MM2_PER_CMIL = 0.5067075e-3;
 static const double M_PER_1000_FT = 304.8;
 
-/* [ASTM-B258]: circular mils read in two reprints, which round to 0.1 %. */
+static const outside_series CMIL = {SECTION, "Area of a gauge, circular mils",
+	"[ASTM-B258]; areas read in two reprints", "0.1 %, as the reprints round"};
+static const outside_series MM2 = {SECTION, "Area of a gauge, mm2",
+	"[ASTM-B258]; areas read in two reprints", "0.5 %, printed to three digits"};
 static const struct {
+	const char *name;
 	int awg;
 	double cmil, area_mm2;
-} AREA[] = {{18, 1624, 0.82}, {14, 4107, 2.08}, {12, 6530, 3.31}, {10, 10383, 5.26},
-	{8, 16510, 8.37}, {6, 26251, 13.30}, {4, 41741, 21.15}, {2, 66371, 33.63},
-	{0, 105535, 53.5}, {-3, 211600, 107.2}};
+} AREA[] = {{"18", 18, 1624, 0.82}, {"14", 14, 4107, 2.08}, {"12", 12, 6530, 3.31},
+	{"10", 10, 10383, 5.26}, {"8", 8, 16510, 8.37}, {"6", 6, 26251, 13.30},
+	{"4", 4, 41741, 21.15}, {"2", 2, 66371, 33.63}, {"1/0", 0, 105535, 53.5},
+	{"4/0", -3, 211600, 107.2}};
 
 START_TEST(gauges_have_their_areas)
 {
-	CLOSE(rig_awg_area_mm2(AREA[_i].awg), AREA[_i].cmil * MM2_PER_CMIL, 0.001);
-	CLOSE(rig_awg_area_mm2(AREA[_i].awg), AREA[_i].area_mm2, 0.005);
+	const double area_mm2 = rig_awg_area_mm2(AREA[_i].awg);
+	OUTSIDE_CLOSE(
+		&CMIL, area_mm2 / MM2_PER_CMIL, AREA[_i].cmil, 0.001, "%s AWG", AREA[_i].name);
+	OUTSIDE_CLOSE(&MM2, area_mm2, AREA[_i].area_mm2, 0.005, "%s AWG", AREA[_i].name);
 }
 END_TEST
 
-/* One solid annealed conductor. Tolerance: half of the last digit printed, or 0.3 % where the
- * constants of the source differ from ours. */
+/* One solid annealed conductor. */
+#define SOLID "Solid copper wire, ohm per 1,000 ft"
+static const outside_series HANDBOOK = {
+	SECTION, SOLID, "[NBS-HB100]; from memory", "half of the last digit"};
+static const outside_series CONSTANTS = {SECTION, SOLID,
+	"[NBS-HB100], worked from its constants; from memory", "0.3 %, its constants are not ours"};
+static const outside_series CODE = {SECTION, SOLID, "[NFPA-70] ch. 9 table 8; read in a reprint",
+	"0.6 %, as the reprint rounds"};
 static const struct {
+	const outside_series *series;
 	int awg;
 	double temp_c, ohm_per_1000_ft, tol;
 } WIRE[] = {
-	{12, 20, 1.588, 0.0005}, /* [NBS-HB100] */
-	{14, 20, 2.525, 0.0005}, /* [NBS-HB100] */
-	{10, 20, 0.9988, 0.003}, /* [NBS-HB100] by its constants */
-	{10, 75, 1.2147, 0.004},
-	/* [NFPA-70] ch. 9 table 8, solid, read in a reprint; 0.6 % as the reprint rounds */
-	{14, 75, 3.07, 0.018},
-	{12, 75, 1.93, 0.012},
-	{10, 75, 1.21, 0.007},
-	{8, 75, 0.764, 0.005},
+	{&HANDBOOK, 12, 20, 1.588, 0.0005},
+	{&HANDBOOK, 14, 20, 2.525, 0.0005},
+	{&CONSTANTS, 10, 20, 0.9988, 0.003},
+	{&CONSTANTS, 10, 75, 1.2147, 0.004},
+	{&CODE, 14, 75, 3.07, 0.018},
+	{&CODE, 12, 75, 1.93, 0.012},
+	{&CODE, 10, 75, 1.21, 0.007},
+	{&CODE, 8, 75, 0.764, 0.005},
 };
 
 START_TEST(resistance_agrees_with_published_tables)
 {
 	const rig_run run = {M_PER_1000_FT, rig_awg_area_mm2(WIRE[_i].awg), WIRE[_i].temp_c};
-	ck_assert_double_eq_tol(rig_run_ohm(&run) / 2, WIRE[_i].ohm_per_1000_ft, WIRE[_i].tol);
+	OUTSIDE(WIRE[_i].series, rig_run_ohm(&run) / 2, WIRE[_i].ohm_per_1000_ft, WIRE[_i].tol,
+		"%d AWG at %g C", WIRE[_i].awg, WIRE[_i].temp_c);
 }
 END_TEST
 
-/* [NFPA-70] ch. 9 table 8 at 75 C, stranded uncoated copper; 14 to 8 from memory, the rest read in
- * a reprint. 0.6 %: rounding and lay. */
+#define LAID "Stranded copper wire at 75 C, ohm per 1,000 ft"
+static const outside_series THIN = {
+	SECTION, LAID, "[NFPA-70] ch. 9 table 8; from memory", "0.6 %, rounding and lay"};
+static const outside_series THICK = {
+	SECTION, LAID, "[NFPA-70] ch. 9 table 8; read in a reprint", "0.6 %, rounding and lay"};
 static const struct {
+	const char *name;
 	int awg;
 	double ohm_per_1000_ft;
-} STRANDED[] = {{14, 3.14}, {12, 1.98}, {10, 1.24}, {8, 0.778}, {6, 0.491}, {4, 0.308}, {2, 0.194},
-	{1, 0.154}, {0, 0.122}, {-1, 0.0967}, {-3, 0.0608}};
+} STRANDED[] = {{"14", 14, 3.14}, {"12", 12, 1.98}, {"10", 10, 1.24}, {"8", 8, 0.778},
+	{"6", 6, 0.491}, {"4", 4, 0.308}, {"2", 2, 0.194}, {"1", 1, 0.154}, {"1/0", 0, 0.122},
+	{"2/0", -1, 0.0967}, {"4/0", -3, 0.0608}};
 
 START_TEST(stranded_wire_agrees_with_the_codes_table)
 {
 	const rig_run run = {M_PER_1000_FT, rig_awg_area_mm2(STRANDED[_i].awg), 75};
-	CLOSE(RIG_STRANDED_FACTOR * rig_run_ohm(&run) / 2, STRANDED[_i].ohm_per_1000_ft, 0.006);
+	OUTSIDE_CLOSE(STRANDED[_i].awg >= 8 ? &THIN : &THICK,
+		RIG_STRANDED_FACTOR * rig_run_ohm(&run) / 2, STRANDED[_i].ohm_per_1000_ft, 0.006,
+		"%s AWG", STRANDED[_i].name);
 }
 END_TEST
 
@@ -65,34 +89,46 @@ START_TEST(cold_copper_has_82_percent_of_the_hot_resistance)
 	rig_run run = {1, 5, 20};
 	const double cold_ohm = rig_run_ohm(&run);
 	run.temp_c = 75;
-	/* 1 / (1 + 0.00393 x 55); arithmetic */
-	CLOSE(cold_ohm / rig_run_ohm(&run), 0.822, 0.001);
+	static const outside_series COLD = {SECTION, "Copper at 20 C over copper at 75 C",
+		"[IEC-60028], 1 / (1 + 0.00393 x 55); from memory", "half of the last digit"};
+	OUTSIDE(&COLD, cold_ohm / rig_run_ohm(&run), 0.822, 0.0005, "resistance");
 }
 END_TEST
 
-/* The trade's rule CM = K I L / E, feet out and back: K is 10.75 in [ABYC-E11], which matches solid
- * copper near 29 C; 12.61 at 75 C, 12.86 stranded. */
+/* The trade's rule CM = K I L / E, feet out and back. */
+static const outside_series CIRCULAR_MILS = {SECTION,
+	"Circular-mil rule CM = K I L / E, the K that our copper has",
+	"[ABYC-E11] 11.14.2.6, read in a quotation; 12.61 and 12.86 by arithmetic on [NBS-HB100]",
+	"0.3 %, its constants are not ours"};
 static const struct {
+	const char *name;
 	double temp_c, factor, k;
-} RULE[] = {{29, 1, 10.75}, {75, 1, 12.61}, {75, RIG_STRANDED_FACTOR, 12.86}};
+} RULE[] = {{"solid at 29 C", 29, 1, 10.75}, {"solid at 75 C", 75, 1, 12.61},
+	{"stranded at 75 C", 75, RIG_STRANDED_FACTOR, 12.86}};
 
 START_TEST(the_circular_mil_rule_is_our_copper_at_some_temperature)
 {
 	const double cmil = 10000, feet_out = 10, current_a = 7;
 	const rig_run run = {feet_out * 0.3048, cmil * MM2_PER_CMIL, RULE[_i].temp_c};
 	const double drop_v = RULE[_i].factor * rig_run_drop_v(&run, current_a);
-	CLOSE(drop_v * cmil / (current_a * 2 * feet_out), RULE[_i].k, 0.003);
+	OUTSIDE_CLOSE(&CIRCULAR_MILS, drop_v * cmil / (current_a * 2 * feet_out), RULE[_i].k, 0.003,
+		"%s", RULE[_i].name);
 }
 END_TEST
 
 START_TEST(a_roof_unit_feed_loses_what_the_hand_works_out)
 {
-	/* 15.5 A over 24 ft of 12 AWG at 1.98 ohm per 1000 ft: 1.47 V; arithmetic on [NFPA-70] */
+	static const outside_series FEED = {SECTION,
+		"Volts lost by 15.5 A over 24 ft of 12 AWG, a roof unit's feed",
+		"arithmetic on 1.98 ohm per 1,000 ft of [NFPA-70] ch. 9 table 8; length and size "
+		"read in "
+		"a roof unit's data sheet",
+		"1 % of the wire, half of the last digit"};
 	const rig_run run = {24 * 0.3048, rig_awg_area_mm2(12) / RIG_STRANDED_FACTOR, 75};
-	ck_assert_double_eq_tol(rig_run_drop_v(&run, 15.5), 1.47, 0.01);
+	OUTSIDE(&FEED, rig_run_drop_v(&run, 15.5), 1.47, 0.01, "resistance only");
 	/* on AC at unity power factor the reactance hardly shows */
 	const rig_phasor heat = rig_phasor_of(15.5 * 118, 1);
-	ck_assert_double_eq_tol(rig_run_ac_drop_v(&run, heat, 118), 1.47, 0.01);
+	OUTSIDE(&FEED, rig_run_ac_drop_v(&run, heat, 118), 1.47, 0.01, "AC, unity power factor");
 }
 END_TEST
 

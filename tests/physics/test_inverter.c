@@ -1,10 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rigbudget/inverter.h"
 
+#include "outside.h"
 #include "physics/close.h"
 
-/* [SCHMIDT-1996] usual set, coefficients read in a program that cites it; efficiencies evaluated
- * apart from this code. */
+#define SCHMIDT                                                                                    \
+	"[SCHMIDT-1996], coefficients read in a program that cites it; evaluated apart from this " \
+	"code"
+static const outside_series EFFICIENCY = {
+	"inverters", "Efficiency of the usual set", SCHMIDT, "a unit of the last digit"};
 static const rig_loss_curve USUAL = {1500, 0.01, 0.025, 0.05};
 static const struct {
 	double load_ratio, efficiency_frac;
@@ -13,8 +17,8 @@ static const struct {
 
 START_TEST(efficiency_follows_the_loss_polynomial)
 {
-	ck_assert_double_eq_tol(rig_inverter_efficiency_frac(&USUAL, CURVE[_i].load_ratio),
-		CURVE[_i].efficiency_frac, 0.0001);
+	OUTSIDE(&EFFICIENCY, rig_inverter_efficiency_frac(&USUAL, CURVE[_i].load_ratio),
+		CURVE[_i].efficiency_frac, 0.0001, "load %g of the rating", CURVE[_i].load_ratio);
 }
 END_TEST
 
@@ -29,9 +33,11 @@ END_TEST
 
 START_TEST(weighted_efficiencies_agree)
 {
-	/* the sums of [EURO-ETA] and [CEC-ETA] over the curve above, worked apart from this code */
-	ck_assert_double_eq_tol(rig_inverter_european_frac(&USUAL), 0.9235, 0.0001);
-	ck_assert_double_eq_tol(rig_inverter_californian_frac(&USUAL), 0.9283, 0.0001);
+	static const outside_series WEIGHTED = {"inverters", "Weighted efficiency of that set",
+		"[EURO-ETA] and [CEC-ETA], weights from memory; evaluated apart from this code",
+		"a unit of the last digit"};
+	OUTSIDE(&WEIGHTED, rig_inverter_european_frac(&USUAL), 0.9235, 0.0001, "European");
+	OUTSIDE(&WEIGHTED, rig_inverter_californian_frac(&USUAL), 0.9283, 0.0001, "Californian");
 	/* a heavy idle draw shows each weight: load / (load + 0.2), summed by hand */
 	const rig_loss_curve idling = {1000, 0.2, 0, 0};
 	ck_assert_double_eq_tol(rig_inverter_european_frac(&idling),
@@ -46,7 +52,8 @@ START_TEST(weighted_efficiencies_agree)
 }
 END_TEST
 
-/* Battery power over rated, AC power over rated; evaluated apart from this code. */
+static const outside_series BACKWARD = {"inverters",
+	"AC power from battery power, both over the rating", SCHMIDT, "a unit of the last digit"};
 static const struct {
 	double dc, ac;
 } GIVEN[] = {{0.05, 0.0390}, {0.10, 0.0874}, {0.50, 0.4674}, {1.00, 0.9242}, {0.01, 0}, {0.005, 0},
@@ -54,8 +61,8 @@ static const struct {
 
 START_TEST(battery_power_becomes_ac)
 {
-	ck_assert_double_eq_tol(
-		rig_inverter_ac_w(&USUAL, GIVEN[_i].dc * 1500) / 1500, GIVEN[_i].ac, 0.0001);
+	OUTSIDE(&BACKWARD, rig_inverter_ac_w(&USUAL, GIVEN[_i].dc * 1500) / 1500, GIVEN[_i].ac,
+		0.0001, "%g in", GIVEN[_i].dc);
 }
 END_TEST
 
@@ -79,15 +86,17 @@ END_TEST
 
 START_TEST(a_day_left_on_costs_more_than_its_loads)
 {
-	/* 1500 W set, 60 W for 5 h and 900 W for a quarter of an hour; arithmetic apart from this
-	 * code: 905 Wh when on all day, 624 Wh when off outside use, 525 Wh given; 1 Wh */
+	static const outside_series DAY = {"inverters",
+		"A day of a 1,500 W set: 60 W for 5 h and 900 W for a quarter of an hour", SCHMIDT,
+		"1 Wh; half of the last digit"};
 	const double used_wh =
 		5 * rig_inverter_dc_w(&USUAL, 60) + 0.25 * rig_inverter_dc_w(&USUAL, 900);
 	const double idle_wh = (24 - 5.25) * rig_inverter_idle_w(&USUAL);
-	ck_assert_double_eq_tol(used_wh, 624, 1);
-	ck_assert_double_eq_tol(used_wh + idle_wh, 905, 1);
-	ck_assert_double_eq_tol((60 * 5 + 900 * 0.25) / (used_wh + idle_wh), 0.58, 0.005);
-	ck_assert_double_eq_tol((60 * 5 + 900 * 0.25) / used_wh, 0.84, 0.005);
+	const double given_wh = 60 * 5 + 900 * 0.25;
+	OUTSIDE(&DAY, used_wh, 624, 1, "Wh, off outside use");
+	OUTSIDE(&DAY, used_wh + idle_wh, 905, 1, "Wh, on all day");
+	OUTSIDE(&DAY, given_wh / (used_wh + idle_wh), 0.58, 0.005, "efficiency, on all day");
+	OUTSIDE(&DAY, given_wh / used_wh, 0.84, 0.005, "efficiency, off outside use");
 }
 END_TEST
 

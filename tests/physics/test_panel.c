@@ -1,33 +1,46 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rigbudget/panel.h"
 
+#include "outside.h"
 #include "physics/close.h"
 
-/* Air, light, NOCT, roof rise, cell. */
+#define CELLS_C "Cell temperature, C"
+static const outside_series NOCT = {
+	"panels", CELLS_C, "[IEC-61215], what the figure means; from memory", "a definition"};
+static const outside_series ROSS = {
+	"panels", CELLS_C, "[PVLIB], test of [ROSS-1976]", "half of the last digit"};
+static const outside_series WARM = {
+	"panels", CELLS_C, "[MASTERS-2004] ex. 8.5; from memory", "half of the last digit"};
 static const struct {
-	double air_c, light_wm2, noct_c, roof_rise_k, cell_c, tol;
+	const outside_series *series;
+	double air_c, light_wm2, noct_c, cell_c, tol;
 } CELL[] = {
-	{20, 800, 45, 0, 45, 1e-12},    /* what NOCT means, [IEC-61215] */
-	{30, 1000, 50, 0, 67.5, 0.05},  /* [PVLIB] test of the Ross model */
-	{30, 1000, 47, 0, 63.75, 0.01}, /* [MASTERS-2004] ex. 8.5, from memory: 64 C */
-	{-10, 0, 47, 12, -10, 1e-12},   /* night */
-	{25, 500, 45, 12, 25 + 15.625 + 6, 1e-12},
+	{&NOCT, 20, 800, 45, 45, 1e-12},
+	{&ROSS, 30, 1000, 50, 67.5, 0.05},
+	{&WARM, 30, 1000, 47, 64, 0.5},
 };
 
 START_TEST(cells_are_as_warm_as_published)
 {
-	ck_assert_double_eq_tol(rig_cell_c(CELL[_i].air_c, CELL[_i].light_wm2, CELL[_i].noct_c,
-					CELL[_i].roof_rise_k),
-		CELL[_i].cell_c, CELL[_i].tol);
+	OUTSIDE(CELL[_i].series, rig_cell_c(CELL[_i].air_c, CELL[_i].light_wm2, CELL[_i].noct_c, 0),
+		CELL[_i].cell_c, CELL[_i].tol, "air %g C, %g W/m2, nominal %g C", CELL[_i].air_c,
+		CELL[_i].light_wm2, CELL[_i].noct_c);
+}
+END_TEST
+
+START_TEST(a_roof_warms_cells_by_day_only)
+{
+	ck_assert_double_eq_tol(rig_cell_c(-10, 0, 47, 12), -10, 1e-12);
+	ck_assert_double_eq_tol(rig_cell_c(25, 500, 45, 12), 25 + 15.625 + 6, 1e-12);
 }
 END_TEST
 
 START_TEST(warm_panels_give_less)
 {
-	/* [MASTERS-2004] ex. 8.5, from memory: 150 W, -0.5 % a kelvin, 63.75 C: 121 W; the open
-	 * voltage at -0.37 % a kelvin goes from 42.8 to 36.7 V */
-	ck_assert_double_eq_tol(rig_panel_w(150, 1000, 63.75, -0.005), 121, 0.5);
-	ck_assert_double_eq_tol(42.8 * (1 - 0.0037 * (63.75 - 25)), 36.7, 0.05);
+	static const outside_series HOT = {"panels", "Power of a hot panel, W",
+		"[MASTERS-2004] ex. 8.5; from memory", "half of the last digit"};
+	OUTSIDE(&HOT, rig_panel_w(150, 1000, 63.75, -0.005), 121, 0.5,
+		"150 W, -0.5 %% a kelvin, 63.75 C");
 	ck_assert_double_eq_tol(rig_panel_w(150, 1000, 25, -0.005), 150, 1e-12);
 	ck_assert_double_eq(rig_panel_w(150, 0, 25, -0.005), 0);
 	ck_assert_double_lt(rig_panel_w(150, 700, 60, -0.004), rig_panel_w(150, 700, 59, -0.004));
@@ -35,18 +48,23 @@ START_TEST(warm_panels_give_less)
 }
 END_TEST
 
-/* Single diodes with their published points. */
+#define POINTS "Single diode: shorted A, open V, best A, V and W"
+static const outside_series RUN = {
+	"panels", POINTS, "[PVLIB], tests of its single diode", "1e-5, digits printed there"};
+static const outside_series MODULE = {"panels", POINTS,
+	"[VILLALVA-2009] tables I and II, 54 cells; read in programs that cite it",
+	"0.1 %, rounding of its parameters; 1e-4 of the watts"};
 static const struct {
+	const outside_series *series;
 	rig_diode diode;
 	double shorted_a, open_v, best_a, best_v, best_w, share;
 } DIODE[] = {
-	/* [PVLIB] tests: relative 1e-5, the digits given there */
-	{{7, 6e-7, 0.1, 20, 0.5}, 6.96517, 8.10630, 6.13627, 6.22434, 38.19421, 1e-5},
-	{{10, 1e-10, 0.2, 3000, 1.7}, 9.999333, 43.05590, 9.513255, 35.97259, 342.21646, 1e-5},
-	/* [VILLALVA-2009] tables I and II: 200.143 W; 54 cells, ideality 1.3, 25 C. Voltages to
-	 * 0.05 V */
-	{{8.214, 9.825e-8, 0.221, 415.405, 1.3 * 54 * 8.617333262e-5 * 298.15}, 8.210, 32.883,
-		7.595, 26.35, 200.143, 1e-3},
+	{&RUN, {7, 6e-7, 0.1, 20, 0.5}, 6.96517, 8.10630, 6.13627, 6.22434, 38.19421, 1e-5},
+	{&RUN, {10, 1e-10, 0.2, 3000, 1.7}, 9.999333, 43.05590, 9.513255, 35.97259, 342.21646,
+		1e-5},
+	/* ideality 1.3, 25 C; current and voltages evaluated from the paper's parameters */
+	{&MODULE, {8.214, 9.825e-8, 0.221, 415.405, 1.3 * 54 * 8.617333262e-5 * 298.15}, 8.210,
+		32.883, 7.595, 26.35, 200.143, 1e-3},
 };
 
 START_TEST(single_diodes_have_their_published_points)
@@ -54,19 +72,29 @@ START_TEST(single_diodes_have_their_published_points)
 	const rig_diode *diode = &DIODE[_i].diode;
 	const double share = DIODE[_i].share;
 	const rig_working_point best = rig_diode_best(diode);
-	CLOSE(rig_diode_current_a(diode, 0), DIODE[_i].shorted_a, share);
-	CLOSE(rig_diode_open_v(diode), DIODE[_i].open_v, share);
-	CLOSE(best.voltage_v, DIODE[_i].best_v, share);
-	CLOSE(best.current_a, DIODE[_i].best_a, share);
-	CLOSE(best.voltage_v * best.current_a, DIODE[_i].best_w, share / 10 + 1e-6);
+	const outside_series *series = DIODE[_i].series;
+	const double light_a = diode->light_a;
+	OUTSIDE_CLOSE(series, rig_diode_current_a(diode, 0), DIODE[_i].shorted_a, share,
+		"light current %g A: shorted", light_a);
+	OUTSIDE_CLOSE(series, rig_diode_open_v(diode), DIODE[_i].open_v, share, "open");
+	OUTSIDE_CLOSE(series, best.current_a, DIODE[_i].best_a, share, "best A");
+	OUTSIDE_CLOSE(series, best.voltage_v, DIODE[_i].best_v, share, "best V");
+	OUTSIDE_CLOSE(series, best.voltage_v * best.current_a, DIODE[_i].best_w, share / 10 + 1e-6,
+		"best W");
 	/* and the curve itself passes through them */
 	ck_assert_double_eq_tol(rig_diode_current_a(diode, rig_diode_open_v(diode)), 0, 1e-9);
 	CLOSE(rig_diode_current_a(diode, best.voltage_v), best.current_a, 1e-9);
 }
 END_TEST
 
-/* [MASTERS-2004] ex. 8.4 and its table, from memory: 36 cells, 3.4 A, 6e-10 A, 25 C (38.9 per
- * volt), 6.6 and 0.005 ohm a cell. Junction voltage of a cell, watts; 0.02 W. */
+/* 36 cells, 3.4 A, 6e-10 A, 25 C (38.9 per volt), 6.6 and 0.005 ohm a cell. */
+#define TEXTBOOK "[MASTERS-2004] ex. 8.4 and its table; from memory"
+static const outside_series CURVE = {"panels",
+	"Watts of a 36-cell module by the junction voltage of a cell", TEXTBOOK,
+	"0.02 W, rounding of its steps"};
+static const outside_series TIED = {"panels", "That module tied to a battery and behind a tracker",
+	"arithmetic on the curve of [MASTERS-2004] ex. 8.4, apart from this code",
+	"0.1 W; 0.002 A"};
 static const double CELLS = 36;
 static rig_diode masters(void)
 {
@@ -86,8 +114,8 @@ START_TEST(a_36_cell_module_gives_the_textbooks_watts)
 	const double module_v = CELLS * (u - current_a * 0.005);
 	const rig_diode diode = masters();
 	CLOSE(rig_diode_current_a(&diode, module_v), current_a, 1e-9);
-	ck_assert_double_eq_tol(
-		module_v * rig_diode_current_a(&diode, module_v), MASTERS[_i].watts_w, 0.02);
+	OUTSIDE(&CURVE, module_v * rig_diode_current_a(&diode, module_v), MASTERS[_i].watts_w, 0.02,
+		"%.2f V", u);
 }
 END_TEST
 
@@ -95,18 +123,17 @@ START_TEST(that_modules_best_point_is_the_textbooks)
 {
 	const rig_diode diode = masters();
 	const rig_working_point best = rig_diode_best(&diode);
-	ck_assert_double_eq_tol(best.voltage_v * best.current_a, 55.02, 0.03);
-	/* tied to a battery: 41.8 W at 12.5 V and 48.0 at 14.4, arithmetic on the same curve */
-	ck_assert_double_eq_tol(rig_diode_current_a(&diode, 12.5), 3.344, 0.002);
-	ck_assert_double_eq_tol(12.5 * rig_diode_current_a(&diode, 12.5), 41.8, 0.1);
-	ck_assert_double_eq_tol(14.4 * rig_diode_current_a(&diode, 14.4), 48.0, 0.1);
-	ck_assert_double_eq_tol(
-		rig_mppt_w(best.voltage_v * best.current_a, 0.95, 12.5, INFINITY), 52.3, 0.1);
+	OUTSIDE(&CURVE, best.voltage_v * best.current_a, 55.02, 0.03, "best of the whole curve");
+	OUTSIDE(&TIED, rig_diode_current_a(&diode, 12.5), 3.344, 0.002, "A at 12.5 V");
+	OUTSIDE(&TIED, rig_mppt_w(best.voltage_v * best.current_a, 0.95, 12.5, INFINITY), 52.3, 0.1,
+		"W behind a tracker of 95 %%");
 }
 END_TEST
 
-/* A 60-cell module fitted by [PVLIB], test of its De Soto fit, and runs of its single diode with
- * the fitted figures: light, cell, watts; 0.1 %. */
+static const outside_series FIT = {"panels", "Diode of a 60-cell module from its label",
+	"[PVLIB], test of its fit by [DESOTO-2006]", "0.1 % of its solver"};
+static const outside_series FITTED = {"panels", "Watts of that module",
+	"[PVLIB], runs of its single diode by [DESOTO-2006]", "0.1 % of its solver"};
 static const rig_panel_label SIXTY_CELLS = {31.0, 8.71, 38.3, 9.43, -0.13788, 0.005658};
 static const struct {
 	double light_wm2, cell_c, best_w;
@@ -117,16 +144,18 @@ START_TEST(a_label_becomes_the_published_diode)
 {
 	rig_diode diode;
 	ck_assert_int_eq(rig_diode_of_label(&SIXTY_CELLS, &diode), RIG_OK);
-	CLOSE(diode.light_a, 9.45232, 1e-3);
-	CLOSE(diode.saturation_a, 3.22460e-10, 1e-3);
-	CLOSE(diode.series_ohm, 0.297814, 1e-3);
-	CLOSE(diode.shunt_ohm, 125.798, 1e-3);
-	CLOSE(diode.thermal_v, 1.59128, 1e-3);
+	OUTSIDE_CLOSE(&FIT, diode.light_a, 9.45232, 1e-3, "light current, A");
+	OUTSIDE_CLOSE(
+		&FIT, diode.saturation_a * 1e10, 3.22460, 1e-3, "saturation current, 1e-10 A");
+	OUTSIDE_CLOSE(&FIT, diode.series_ohm, 0.297814, 1e-3, "series, ohm");
+	OUTSIDE_CLOSE(&FIT, diode.shunt_ohm, 125.798, 1e-3, "shunt, ohm");
+	OUTSIDE_CLOSE(&FIT, diode.thermal_v, 1.59128, 1e-3, "ideality voltage, V");
 	for (int i = 0; i < COUNT(DESOTO); i++) {
 		const rig_diode there = rig_diode_at(
 			&diode, SIXTY_CELLS.isc_per_k_a, DESOTO[i].light_wm2, DESOTO[i].cell_c);
 		const rig_working_point best = rig_diode_best(&there);
-		CLOSE(best.voltage_v * best.current_a, DESOTO[i].best_w, 1e-3);
+		OUTSIDE_CLOSE(&FITTED, best.voltage_v * best.current_a, DESOTO[i].best_w, 1e-3,
+			"%g W/m2, cell %g C", DESOTO[i].light_wm2, DESOTO[i].cell_c);
 	}
 }
 END_TEST
@@ -255,12 +284,18 @@ START_TEST(a_tied_panel_gives_what_the_trade_expects)
 	const rig_panel_label label = rig_panel_label_of_watts(100, 36);
 	rig_pwm pwm = tied(&label);
 	const double watts_w = rig_pwm_w(&pwm, 13.2, 1000, 25);
+	static const outside_series TRADE = {"panels",
+		"36 cells on a series or PWM controller, percent of the nameplate",
+		"common practice, no source: 70 to 75 with the best current at 13.2 V against 18",
+		"up to 7 % above, the shorted current over the best"};
+	static const outside_series USUAL = {"panels",
+		"A usual 36-cell label, percent of the nameplate",
+		"arithmetic on [MASTERS-2004] ex. 8.4",
+		"3 points: that module's best voltage is lower than the usual label's"};
+	OUTSIDE_WITHIN(&TRADE, watts_w, 70, 75 * 1.07, "13.2 V, 25 C");
 	ck_assert_double_ge(watts_w, 13.2 / 18 * 100);
-	ck_assert_double_le(watts_w, 13.2 / 18 * 100 * 1.07);
-	/* [MASTERS-2004] ex. 8.4's module: 76 % at 12.5 V, 87 % at 14.4; its best voltage is lower
-	 * than the usual label's, 3 points */
-	ck_assert_double_eq_tol(rig_pwm_w(&pwm, 12.5, 1000, 25), 76, 3);
-	ck_assert_double_eq_tol(rig_pwm_w(&pwm, 14.4, 1000, 25), 87, 3);
+	OUTSIDE(&USUAL, rig_pwm_w(&pwm, 12.5, 1000, 25), 76, 3, "12.5 V");
+	OUTSIDE(&USUAL, rig_pwm_w(&pwm, 14.4, 1000, 25), 87, 3, "14.4 V");
 	/* a hot panel has less voltage to spare than a wire loses */
 	const double hot_w = rig_pwm_w(&pwm, 14.4, 1000, 60);
 	pwm.drop_v = 1.0;
@@ -272,10 +307,9 @@ END_TEST
 
 START_TEST(the_textbook_module_gives_its_watts_to_a_battery)
 {
-	/* 41.8 and 48.0 W, arithmetic on the curve of [MASTERS-2004] ex. 8.4 */
 	const rig_pwm pwm = {.panel = masters(), .limit_a = INFINITY};
-	ck_assert_double_eq_tol(rig_pwm_w(&pwm, 12.5, 1000, 25), 41.8, 0.1);
-	ck_assert_double_eq_tol(rig_pwm_w(&pwm, 14.4, 1000, 25), 48.0, 0.1);
+	OUTSIDE(&TIED, rig_pwm_w(&pwm, 12.5, 1000, 25), 41.8, 0.1, "W at 12.5 V");
+	OUTSIDE(&TIED, rig_pwm_w(&pwm, 14.4, 1000, 25), 48.0, 0.1, "W at 14.4 V");
 	ck_assert_double_eq(rig_pwm_w(&pwm, 25, 1000, 25), 0); /* past the open voltage */
 	ck_assert_double_eq(rig_pwm_w(&pwm, 12.5, 0, 10), 0);
 }
@@ -322,6 +356,7 @@ Suite *panel_suite(void)
 	Suite *suite = suite_create("panel");
 	TCase *all = tcase_create("all");
 	tcase_add_loop_test(all, cells_are_as_warm_as_published, 0, COUNT(CELL));
+	tcase_add_test(all, a_roof_warms_cells_by_day_only);
 	tcase_add_test(all, warm_panels_give_less);
 	tcase_add_loop_test(all, single_diodes_have_their_published_points, 0, COUNT(DIODE));
 	tcase_add_loop_test(all, a_36_cell_module_gives_the_textbooks_watts, 0, COUNT(MASTERS));

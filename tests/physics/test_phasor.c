@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rigbudget/phasor.h"
 
+#include "outside.h"
 #include "physics/close.h"
+
+#define SECTION "supplies; breakers; conductors"
 
 START_TEST(a_load_has_the_triangle_of_its_power_factor)
 {
@@ -20,10 +23,12 @@ END_TEST
 
 START_TEST(services_have_their_rated_power)
 {
-	/* [NFPA-70] art. 551: 30 A at 120 V is 3,600 VA; 50 A on two legs 12,000 VA */
-	CLOSE(rig_phasor_a(rig_phasor_of(3600, 1), 120), 30, 1e-12);
+	static const outside_series RATED = {SECTION, "Amps of a service at its rated power",
+		"[NFPA-70] art. 551: 3,600 VA at 30 A, 12,000 VA at 50 A on two legs; arithmetic",
+		"arithmetic"};
+	OUTSIDE(&RATED, rig_phasor_a(rig_phasor_of(3600, 1), 120), 30, 1e-12, "3,600 VA at 120 V");
 	const rig_legs full = {rig_phasor_of(6000, 1), rig_phasor_of(6000, 1)};
-	CLOSE(rig_phasor_a(full.leg1, 120), 50, 1e-12);
+	OUTSIDE(&RATED, rig_phasor_a(full.leg1, 120), 50, 1e-12, "a leg of 12,000 VA at 120/240 V");
 	CLOSE(rig_phasor_va(rig_phasor_add(full.leg1, full.leg2)), 12000, 1e-12);
 	ck_assert_double_eq(rig_neutral_split_a(&full, 120), 0);
 }
@@ -52,8 +57,11 @@ START_TEST(sums_are_never_above_the_sum_of_amps_nor_below_the_watts)
 END_TEST
 
 /* Amps on the two legs at unity power factor; what the neutral carries on two hots, on one hot
- * through an adapter, and on a supply wired with one phase on both. Circuit law; the case 38 and 22
- * A is 16 A on two hots and 60 A on one. */
+ * through an adapter, and on a supply wired with one phase on both. */
+static const outside_series NEUTRALS = {SECTION, "Amps on the neutral",
+	"circuit law; that an adapter puts both legs on one hot, and that one phase on both hots "
+	"adds up in the neutral, read in trade articles",
+	"arithmetic"};
 static const struct {
 	double leg1_a, leg2_a, split_a, shared_a;
 } NEUTRAL[] = {{38, 22, 16, 60}, {22, 38, 16, 60}, {30, 0, 30, 30}, {25, 25, 0, 50}, {0, 0, 0, 0}};
@@ -62,8 +70,10 @@ START_TEST(the_neutral_carries_the_difference_or_the_sum)
 {
 	const rig_legs legs = {rig_phasor_of(NEUTRAL[_i].leg1_a * 120, 1),
 		rig_phasor_of(NEUTRAL[_i].leg2_a * 120, 1)};
-	ck_assert_double_eq_tol(rig_neutral_split_a(&legs, 120), NEUTRAL[_i].split_a, 1e-12);
-	ck_assert_double_eq_tol(rig_neutral_shared_a(&legs, 120), NEUTRAL[_i].shared_a, 1e-12);
+	OUTSIDE(&NEUTRALS, rig_neutral_split_a(&legs, 120), NEUTRAL[_i].split_a, 1e-12,
+		"%g and %g A, two hots", NEUTRAL[_i].leg1_a, NEUTRAL[_i].leg2_a);
+	OUTSIDE(&NEUTRALS, rig_neutral_shared_a(&legs, 120), NEUTRAL[_i].shared_a, 1e-12,
+		"%g and %g A, one hot or one phase", NEUTRAL[_i].leg1_a, NEUTRAL[_i].leg2_a);
 }
 END_TEST
 
