@@ -232,6 +232,53 @@ START_TEST(days_until_empty_go_on_through_the_files_year)
 }
 END_TEST
 
+/* A year of noon sun in a file that does not say where it is. */
+static rig_hourly_year *nowhere(void)
+{
+	static char text[400000];
+	size_t at = (size_t)snprintf(text, sizeof text, "month,day,hour,ghi_w_m2,temp_c\n");
+	for (int day = 0; day < 365; day++) {
+		const int month = rig_month_of_day(day);
+		for (int hour = 1; hour <= 24; hour++)
+			at += (size_t)snprintf(text + at, sizeof text - at, "%d,%d,%d,%d,20\n",
+				month + 1, day - rig_month_first_day(month) + 1, hour,
+				hour == 12 ? 500 : 0);
+	}
+	rig_diags *diags = rig_diags_new();
+	rig_hourly_year *year = NULL;
+	ck_assert_int_eq(rig_hourly_year_read(text, at, diags, &year), RIG_OK);
+	rig_diags_free(diags);
+	return year;
+}
+
+START_TEST(a_year_without_a_place_says_what_it_cannot_tell)
+{
+	rig_hourly_year *year = nowhere();
+	rig_file *file = coach_of(HEAD
+		"\"banks\": [" IDEAL_BANK "], \"solar\": [{\"id\": \"roof\", \"bank\": \"house\", "
+		"\"watts_w\": 100, \"controller\": \"direct\", \"tilt_deg\": 30, \"noct_c\": 45, "
+		"\"roof_rise_k\": 0, \"temp_coefficient_per_k\": 0, \"losses_frac\": 0, "
+		"\"shade_frac\": 0}]}",
+		1200.0);
+	rig_trip_options options = days_of(4, 10);
+	options.weather = year;
+	options.n_trips = 64;
+	rig_trip_findings *findings = study(file, NULL, &options);
+	ck_assert(findings->notes & RIG_TRIP_FLAT_LIGHT);
+	ck_assert(findings->notes & RIG_TRIP_NO_CHANCE);
+	ck_assert_uint_eq(findings->chance.n_trips, 0);
+	ck_assert_double_eq_tol(findings->banks[0].harvest_wh_day.likely, 50, 1e-9);
+	rig_trip_free(findings);
+	const rig_place place = some_place();
+	findings = study(file, &place, &options);
+	ck_assert(!(findings->notes & RIG_TRIP_NO_CHANCE));
+	ck_assert_uint_eq(findings->chance.n_trips, 64);
+	rig_trip_free(findings);
+	rig_file_free(file);
+	rig_hourly_year_free(year);
+}
+END_TEST
+
 /* ---- by hand ---- */
 
 /* 1,200 Wh at 40 to 60 W, likely 50: 20, 24 and 30 h. */
@@ -931,6 +978,7 @@ Suite *trip_suite(void)
 	tcase_add_loop_test(all, a_simple_bank_agrees_with_an_independent_balance, 0, COUNT(YEARS));
 	tcase_add_test(all, a_stay_in_a_files_year_starts_on_the_first_of_its_month);
 	tcase_add_test(all, days_until_empty_go_on_through_the_files_year);
+	tcase_add_test(all, a_year_without_a_place_says_what_it_cannot_tell);
 	add_hand_worked(all);
 	tcase_add_loop_test(all, energy_is_conserved_on_random_coaches, 0, 10);
 	tcase_add_test(all, the_chance_is_the_share_of_trips_that_get_through);
