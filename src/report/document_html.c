@@ -17,6 +17,7 @@ typedef struct {
 	rig_arena *arena;
 	rig_buffer out;
 	bool failed;
+	bool in_parts; /* the sections together, which run in two columns on paper */
 	bool in_section;
 	int n_headings, n_charts; /* so far: they number the ids */
 } html_page;
@@ -49,11 +50,21 @@ static void close_section(html_page *html)
 	html->in_section = false;
 }
 
+static void close_parts(html_page *html)
+{
+	close_section(html);
+	if (html->in_parts)
+		add(html, "</div>\n");
+	html->in_parts = false;
+}
+
 static void write_heading(html_page *html, const rig_block *block)
 {
 	html->n_headings++;
 	if (block->level == 2) {
 		close_section(html);
+		add(html, html->in_parts ? "" : "<div class=\"parts\">\n");
+		html->in_parts = true;
 		rig_buffer_format(
 			&html->out, "<section aria-labelledby=\"h%d\">\n", html->n_headings);
 		html->in_section = true;
@@ -100,7 +111,7 @@ static void write_list(html_page *html, const rig_block *block)
 static void write_caution(html_page *html, const rig_block *block)
 {
 	/* cautions stand on their own, whatever was open */
-	close_section(html);
+	close_parts(html);
 	html->n_headings++;
 	rig_buffer_format(&html->out, "<aside class=\"caution\" aria-labelledby=\"h%d\">\n",
 		html->n_headings);
@@ -267,7 +278,7 @@ rig_status rig_document_html(const rig_document *document, char **text)
 	write_head(&html);
 	for (size_t i = 0; i < rig_document_n_blocks(document); i++)
 		write_block(&html, rig_document_block_at(document, i));
-	close_section(&html);
+	close_parts(&html);
 	add(&html, "<footer>Made with rigbudget " RIG_VERSION ".</footer>\n"
 		   "</main>\n</body>\n</html>\n");
 	rig_arena_free(html.arena);
