@@ -40,7 +40,7 @@ typedef struct {
 				    day, 0 to 1; a day draws 0 to twice that, not more than all */
 	int habit;               /* index in coach->habits; -1: the loads' own use */
 	int end;             /* draws at the low (-1), likely (0) or high (1) end of their ranges */
-	size_t n_days;       /* random days, >= 1 */
+	size_t n_days;       /* random days, 1 to 100,000 */
 	size_t n_order_days; /* of them, the first so many judge the orders, 1 to n_days; 0: the
 				order is not looked for */
 	uint64_t seed;
@@ -93,12 +93,14 @@ typedef struct {
 				  below 0, where a pause happens to fall well */
 } rig_shed_load;
 
-/* An order of dropping, and what it costs over the order days. */
+/* An order of dropping, and what it costs. */
 typedef struct {
 	size_t n;
-	const int *load;       /* indices in coach->loads, dropped first first */
-	double discomfort_day; /* above the free days' */
-	double lost_minutes_day;
+	const int *load;            /* indices in coach->loads, dropped first first */
+	double discomfort_day;      /* above the free days', over the order days */
+	double rest_discomfort_day; /* the same over the days that did not judge the orders; 0
+				       without such days */
+	double lost_minutes_day;    /* over all days */
 	double drops_day;
 } rig_shed_order;
 
@@ -218,9 +220,9 @@ typedef struct {
 	double days_with_drops_frac;
 	/* The orders; n is 0 in best when it was not looked for or there is nothing to order. */
 	rig_shed_order own, best;
-	bool proved;     /* no order is better on the order days; always so up to 8 loads */
-	size_t n_orders; /* ways of dropping that were told apart */
-	size_t n_moves;  /* 0: the own order is as good as any */
+	bool proved;       /* no order is better on the order days; always so up to 8 loads */
+	size_t n_branches; /* groups of orders that the search followed */
+	size_t n_moves;    /* 0: the own order is as good as any */
 	const rig_shed_move *moves;
 	rig_shed_shown shown;
 } rig_shed_findings;
