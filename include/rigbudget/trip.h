@@ -161,11 +161,11 @@ typedef struct {
 typedef struct {
 	const rig_coach *coach; /* belongs to the caller; must outlive the findings */
 	bool has_place;
-	rig_place place; /* if has_place */
-	rig_trip_options options;
-	uint32_t notes; /* rig_trip_note bits */
-	size_t n_hours; /* of the stay */
-	int first_day;  /* day of the year, 0 to 364 */
+	rig_place place;          /* if has_place */
+	rig_trip_options options; /* the weather stays the caller's and is not followed */
+	uint32_t notes;           /* rig_trip_note bits */
+	size_t n_hours;           /* of the stay */
+	int first_day;            /* day of the year, 0 to 364 */
 	size_t n_banks;
 	rig_trip_bank *banks; /* house banks first, in the coach's order */
 	int main_bank; /* index in banks: the house bank with most usable energy; -1 without one */

@@ -9,6 +9,11 @@
 /* Random plans come in tens of a hundred; a failure names the plan's number. */
 enum { N_TENS = 10, PER_TEN = 100, N_SOLVED = 24, SOLVED_HOURS = 5 * 24 };
 
+static uint64_t number_of(int ten, int i)
+{
+	return (uint64_t)ten * PER_TEN + (uint64_t)i;
+}
+
 static rig_plan *plan_of(const rig_plan_parts *parts)
 {
 	rig_plan *plan = NULL;
@@ -170,7 +175,7 @@ static void agrees_with_twin(uint64_t number, twin_wells how, size_t n_hours, do
 	for (size_t s = 0; s < n_stores; s++) {
 		const double capacity_wh = made.stores[s].kinetic.capacity;
 		double worst = 0;
-		twin_trace(&made.parts, how, s, fleet_sky(&made), n_hours, twin);
+		twin_trace(&made.parts, &(twin_run){how, s, n_hours, fleet_sky(&made)}, twin);
 		for (size_t hour = 0; hour < n_hours; hour++) {
 			const rig_demand *d = &rig_plan_demand(plan, s)[hour % 24];
 			const double wanted = d->dc_wh + d->ac_wh + d->idle_wh + d->loss_wh;
@@ -189,13 +194,13 @@ static void agrees_with_twin(uint64_t number, twin_wells how, size_t n_hours, do
 START_TEST(the_kernel_agrees_with_the_twin_in_closed_form)
 {
 	for (int i = 0; i < 20; i++)
-		agrees_with_twin((uint64_t)(_i * 20 + i), TWIN_CLOSED_FORM, FLEET_HOURS, 1e-9);
+		agrees_with_twin(number_of(_i, i), TWIN_CLOSED_FORM, FLEET_HOURS, 1e-9);
 }
 END_TEST
 
 START_TEST(the_kernel_agrees_with_the_differential_equations)
 {
-	agrees_with_twin((uint64_t)(5000 + _i), TWIN_SOLVER, SOLVED_HOURS, 1e-6);
+	agrees_with_twin(5000 + (uint64_t)_i, TWIN_SOLVER, SOLVED_HOURS, 1e-6);
 }
 END_TEST
 
@@ -237,7 +242,7 @@ static void conserves_energy(uint64_t number)
 START_TEST(energy_is_conserved)
 {
 	for (int i = 0; i < PER_TEN; i++)
-		conserves_energy((uint64_t)(_i * PER_TEN + i));
+		conserves_energy(number_of(_i, i));
 }
 END_TEST
 
@@ -274,7 +279,7 @@ static void stays_in_bounds(uint64_t number)
 START_TEST(wells_stay_between_empty_and_full)
 {
 	for (int i = 0; i < PER_TEN; i++)
-		stays_in_bounds((uint64_t)(_i * PER_TEN + i));
+		stays_in_bounds(number_of(_i, i));
 }
 END_TEST
 
@@ -295,7 +300,7 @@ START_TEST(more_panel_never_lowers_the_lowest_state)
 {
 	static fleet_plan made;
 	for (int i = 0; i < PER_TEN; i++) {
-		fleet_make(&made, (uint64_t)(_i * PER_TEN + i));
+		fleet_make(&made, number_of(_i, i));
 		if (made.parts.n_sources == 0)
 			continue;
 		const size_t s = made.sources[0].store;
@@ -313,7 +318,7 @@ START_TEST(without_loads_nothing_goes_short)
 	static fleet_plan made;
 	static rig_hour record[FLEET_HOURS * 3];
 	for (int i = 0; i < PER_TEN; i++) {
-		fleet_make(&made, (uint64_t)(_i * PER_TEN + i));
+		fleet_make(&made, number_of(_i, i));
 		made.parts.n_consumers = 0;
 		made.parts.inverter.present = false;
 		rig_plan *plan = plan_of(&made.parts);
@@ -333,7 +338,7 @@ START_TEST(two_runs_end_to_end_are_one_run)
 	static fleet_plan made;
 	static rig_hour whole[FLEET_HOURS * 3], parts[FLEET_HOURS * 3];
 	for (int i = 0; i < PER_TEN; i++) {
-		fleet_make(&made, (uint64_t)(_i * PER_TEN + i));
+		fleet_make(&made, number_of(_i, i));
 		rig_plan *plan = plan_of(&made.parts);
 		const size_t n = made.parts.n_stores, cut = (size_t)i * 3;
 		rig_standing standing = rig_plan_start(plan), other = standing;
@@ -353,8 +358,8 @@ START_TEST(a_shift_of_a_day_shifts_the_answer)
 	static fleet_plan made, later;
 	static rig_hour here[FLEET_HOURS * 3], there[FLEET_HOURS * 3];
 	for (int i = 0; i < PER_TEN; i++) {
-		fleet_make(&made, (uint64_t)(_i * PER_TEN + i));
-		fleet_make(&later, (uint64_t)(_i * PER_TEN + i));
+		fleet_make(&made, number_of(_i, i));
+		fleet_make(&later, number_of(_i, i));
 		const size_t row = made.parts.n_knots, n_hours = made.parts.n_hours;
 		for (size_t k = 0; k < 4; k++)
 			for (size_t hour = 0; hour < n_hours; hour++)

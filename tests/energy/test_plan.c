@@ -82,7 +82,7 @@ static void demand_agrees_with_twin(uint64_t number)
 START_TEST(demand_is_the_mean_over_all_combinations_of_consumers)
 {
 	for (int i = 0; i < PER_TEN; i++)
-		demand_agrees_with_twin((uint64_t)(_i * PER_TEN + i));
+		demand_agrees_with_twin((uint64_t)_i * PER_TEN + (uint64_t)i);
 }
 END_TEST
 
@@ -118,7 +118,7 @@ static void order_changes_no_bit(uint64_t number)
 START_TEST(the_order_of_consumers_and_sources_changes_no_bit)
 {
 	for (int i = 0; i < PER_TEN; i++)
-		order_changes_no_bit((uint64_t)(_i * PER_TEN + i));
+		order_changes_no_bit((uint64_t)_i * PER_TEN + (uint64_t)i);
 }
 END_TEST
 
@@ -145,94 +145,118 @@ START_TEST(a_cold_day_puts_a_share_out_of_reach)
 }
 END_TEST
 
-/* Each spoils one part of a right plan. */
-static void spoil(int which, rig_plan_parts *parts, rig_store *store, rig_consumer *consumer,
-	double watts_w[24])
+/* A right plan's parts, to be spoilt one at a time. */
+typedef struct {
+	rig_plan_parts parts;
+	rig_store store;
+	rig_consumer consumer;
+	double watts_w[48];
+} small_plan;
+
+static void no_hours(small_plan *p)
 {
-	switch (which) {
-	case 0:
-		parts->n_hours = 25;
-		break;
-	case 1:
-		parts->n_hours = 0;
-		break;
-	case 2:
-		parts->n_knots = 0;
-		break;
-	case 3:
-		parts->n_stores = 0;
-		break;
-	case 4:
-		parts->n_stores = RIG_MAX_STORES + 1;
-		break;
-	case 5:
-		store->usable_wh = 1001;
-		break;
-	case 6:
-		store->usable_wh = NAN;
-		break;
-	case 7:
-		store->efficiency_frac = 0;
-		break;
-	case 8:
-		store->start_frac = 1.5;
-		break;
-	case 9:
-		store->kinetic.available_frac = 0;
-		break;
-	case 10:
-		store->kinetic.available_frac = 0.5;
-		break;
-	case 11:
-		store->charge_limit_w = NAN;
-		break;
-	case 12:
-		consumer->watts_w = -1;
-		break;
-	case 13:
-		consumer->on_frac[7] = 1.1;
-		break;
-	case 14:
-		consumer->store = 1;
-		break;
-	case 15:
-		consumer->through_inverter = true;
-		break;
-	case 16:
-		watts_w[23] = NAN;
-		break;
-	case 17:
-		watts_w[0] = -1;
-		break;
-	case 18:
-		parts->inverter = (rig_inverting){true, 1, {100, 0, 0, 0}, false};
-		break;
-	default:
-		parts->inverter = (rig_inverting){true, 0, {0, 0, 0, 0}, false};
-		break;
-	}
+	p->parts.n_hours = 0;
 }
+static void odd_hours(small_plan *p)
+{
+	p->parts.n_hours = 25;
+}
+static void no_knots(small_plan *p)
+{
+	p->parts.n_knots = 0;
+}
+static void no_stores(small_plan *p)
+{
+	p->parts.n_stores = 0;
+}
+static void many_stores(small_plan *p)
+{
+	p->parts.n_stores = RIG_MAX_STORES + 1;
+}
+static void more_usable(small_plan *p)
+{
+	p->store.usable_wh = 1001;
+}
+static void nan_usable(small_plan *p)
+{
+	p->store.usable_wh = NAN;
+}
+static void no_efficiency(small_plan *p)
+{
+	p->store.efficiency_frac = 0;
+}
+static void overfull(small_plan *p)
+{
+	p->store.start_frac = 1.5;
+}
+static void no_well(small_plan *p)
+{
+	p->store.kinetic.available_frac = 0;
+}
+static void no_rate(small_plan *p)
+{
+	p->store.kinetic.available_frac = 0.5;
+}
+static void nan_limit(small_plan *p)
+{
+	p->store.charge_limit_w = NAN;
+}
+static void below_nothing(small_plan *p)
+{
+	p->consumer.watts_w = -1;
+}
+static void over_all(small_plan *p)
+{
+	p->consumer.on_frac[7] = 1.1;
+}
+static void no_such_store(small_plan *p)
+{
+	p->consumer.store = 1;
+}
+static void no_inverter(small_plan *p)
+{
+	p->consumer.through_inverter = true;
+}
+static void nan_light(small_plan *p)
+{
+	p->watts_w[23] = NAN;
+}
+static void dark_light(small_plan *p)
+{
+	p->watts_w[0] = -1;
+}
+static void lost_inverter(small_plan *p)
+{
+	p->parts.inverter = (rig_inverting){true, 1, {100, 0, 0, 0}, false};
+}
+static void no_rating(small_plan *p)
+{
+	p->parts.inverter = (rig_inverting){true, 0, {0, 0, 0, 0}, false};
+}
+
+static void (*const SPOIL[])(small_plan *) = {no_hours, odd_hours, no_knots, no_stores, many_stores,
+	more_usable, nan_usable, no_efficiency, overfull, no_well, no_rate, nan_limit,
+	below_nothing, over_all, no_such_store, no_inverter, nan_light, dark_light, lost_inverter,
+	no_rating};
 
 START_TEST(a_part_out_of_its_range_is_refused)
 {
-	double watts_w[48] = {0};
-	rig_store store = PLAIN;
-	rig_consumer consumer = {.watts_w = 5, .on_frac = {1}};
-	const rig_source source = {0, watts_w};
-	rig_plan_parts parts = {.n_hours = 24,
+	small_plan small = {.store = PLAIN, .consumer = {.watts_w = 5, .on_frac = {1}}};
+	const rig_source source = {0, small.watts_w};
+	small.parts = (rig_plan_parts){.n_hours = 24,
 		.n_knots = 1,
 		.n_stores = 1,
 		.n_sources = 1,
 		.n_consumers = 1,
-		.stores = &store,
+		.stores = &small.store,
 		.sources = &source,
-		.consumers = &consumer};
+		.consumers = &small.consumer};
 	rig_plan *plan = NULL;
-	ck_assert_int_eq(rig_plan_new(&parts, &plan), RIG_OK);
+	ck_assert_int_eq(rig_plan_new(&small.parts, &plan), RIG_OK);
 	rig_plan_free(plan);
 	plan = NULL;
-	spoil(_i, &parts, &store, &consumer, watts_w);
-	ck_assert_int_eq(rig_plan_new(&parts, &plan), RIG_BAD_INPUT);
+	SPOIL[_i](&small);
+	ck_assert_int_eq(rig_plan_new(&small.parts, &plan), RIG_BAD_INPUT);
 	ck_assert_ptr_null(plan);
 }
 END_TEST
@@ -246,7 +270,7 @@ Suite *plan_suite(void)
 	tcase_add_loop_test(all, demand_is_the_mean_over_all_combinations_of_consumers, 0, N_TENS);
 	tcase_add_loop_test(all, the_order_of_consumers_and_sources_changes_no_bit, 0, N_TENS);
 	tcase_add_test(all, a_cold_day_puts_a_share_out_of_reach);
-	tcase_add_loop_test(all, a_part_out_of_its_range_is_refused, 0, 20);
+	tcase_add_loop_test(all, a_part_out_of_its_range_is_refused, 0, COUNT(SPOIL));
 	suite_add_tcase(suite, all);
 	return suite;
 }

@@ -11,14 +11,14 @@ enum { N_PLANS = 40 };
 typedef struct {
 	fleet_plan made;
 	rig_plan *plan;
-	double sky[FLEET_DAYS * RIG_LANES];
+	double sky[(size_t)FLEET_DAYS * RIG_LANES];
 } block;
 
 static void block_make(block *b, uint64_t number)
 {
 	fleet_make(&b->made, number);
 	dice d = {number};
-	for (size_t i = 0; i < FLEET_DAYS * RIG_LANES; i++)
+	for (size_t i = 0; i < (size_t)FLEET_DAYS * RIG_LANES; i++)
 		b->sky[i] = dice_between(&d, 0, FLEET_KNOTS - 1);
 	b->sky[3] = FLEET_KNOTS - 1;
 	ck_assert_int_eq(rig_plan_new(&b->made.parts, &b->plan), RIG_OK);
@@ -108,7 +108,7 @@ END_TEST
 START_TEST(tallied_energy_is_conserved)
 {
 	static block b;
-	block_make(&b, (uint64_t)(1000 + _i));
+	block_make(&b, 1000 + (uint64_t)_i);
 	rig_tally *tally = tally_of(b.plan);
 	for (int i = 0; i < 3; i++)
 		rig_plan_trips(b.plan, block_sky(&b), RIG_LANES, tally);

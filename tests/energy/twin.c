@@ -193,21 +193,20 @@ static rig_hour twin_hour(const hour_of_trip *now, wells *w)
 	return record;
 }
 
-void twin_trace(const rig_plan_parts *parts, twin_wells how, size_t store, const double *sky,
-	size_t n_hours, rig_hour record[])
+void twin_trace(const rig_plan_parts *parts, const twin_run *run, rig_hour record[])
 {
-	const rig_store *part = &parts->stores[store];
+	const rig_store *part = &parts->stores[run->store];
 	const double start = part->kinetic.capacity - part->usable_wh * (1 - part->start_frac);
 	wells w = {
 		start * part->kinetic.available_frac, start * (1 - part->kinetic.available_frac)};
 	double wanted[24];
 	for (size_t hour = 0; hour < 24; hour++) {
-		const rig_demand d = twin_demand(parts, store, hour);
+		const rig_demand d = twin_demand(parts, run->store, hour);
 		wanted[hour] = d.dc_wh + d.ac_wh + d.idle_wh + d.loss_wh;
 	}
-	for (size_t hour = 0; hour < n_hours; hour++) {
-		const hour_of_trip now = {
-			parts, how, store, hour, sky ? sky[hour / 24] : 0, wanted[hour % 24]};
+	for (size_t hour = 0; hour < run->n_hours; hour++) {
+		const hour_of_trip now = {parts, run->how, run->store, hour,
+			run->sky ? run->sky[hour / 24] : 0, wanted[hour % 24]};
 		record[hour] = twin_hour(&now, &w);
 	}
 }

@@ -14,8 +14,14 @@ typedef enum { TWIN_CLOSED_FORM, TWIN_SOLVER } twin_wells;
  * n consumers can be on or off: keep n below 12. */
 rig_demand twin_demand(const rig_plan_parts *parts, size_t store, size_t clock_hour);
 
-/* As rig_plan_trace, for one store of the parts, from the start: record[hour]. */
-void twin_trace(const rig_plan_parts *parts, twin_wells how, size_t store, const double *sky,
-	size_t n_hours, rig_hour record[]);
+/* What to run: one store of the parts, from the start; sky as for rig_plan_trace. */
+typedef struct {
+	twin_wells how;
+	size_t store, n_hours;
+	const double *sky;
+} twin_run;
+
+/* As rig_plan_trace: record[hour]. */
+void twin_trace(const rig_plan_parts *parts, const twin_run *run, rig_hour record[]);
 
 #endif

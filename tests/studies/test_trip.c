@@ -302,7 +302,7 @@ START_TEST(days_until_empty_are_capacity_over_draw)
 	ck_assert_double_eq_tol(bank->unmet_frac, 6 / 7.0, 1e-9);
 	ck_assert_int_eq(bank->short_days, 6);
 	ck_assert_int_eq(bank->short_days_by_month[3], 6);
-	ck_assert_int_eq(bank->short_hours, 6 * 24);
+	ck_assert_int_eq(bank->short_hours, 144);
 	ck_assert_uint_eq(bank->lowest_hour, 23);
 	ck_assert_double_eq_tol(bank->lowest_wh, 0, 1e-9);
 	ck_assert_double_eq_tol(bank->flows.from_store, 1200 / 7.0, 1e-9);
