@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/json.h"
 #include "base/jsonout.h"
 #include "rig/keys.h"
 #include "rigbudget/coach.h"
@@ -35,17 +36,20 @@ static void add_description(rig_json_maker *maker, cJSON *into, const rig_key *k
 
 static void add_example(rig_json_maker *maker, cJSON *into, const rig_key *key, unsigned unit)
 {
+	rig_json *example = NULL;
 	if (key->example == NULL)
 		return;
 	cJSON *list = rig_json_add_array(maker, into, "examples");
-	cJSON *example = cJSON_Parse(key->example);
-	if (example != NULL && key->kind == RIG_KEY_FIGURE && unit > 0) {
-		const double si = example->valuedouble;
-		cJSON_Delete(example);
-		rig_json_add_number(maker, list, NULL, limit_in(key, unit, si, 3));
+	if (rig_json_read(key->example, strlen(key->example), NULL, &example) != RIG_OK) {
+		maker->failed = true; /* examples are right: memory is out */
 		return;
 	}
-	rig_json_add_item(maker, list, NULL, example);
+	const cJSON *root = rig_json_root(example);
+	if (key->kind == RIG_KEY_FIGURE && unit > 0)
+		rig_json_add_number(maker, list, NULL, limit_in(key, unit, root->valuedouble, 3));
+	else
+		rig_json_add_item(maker, list, NULL, cJSON_Duplicate(root, true));
+	rig_json_free(example);
 }
 
 static void add_range(rig_json_maker *maker, cJSON *into, const rig_key *key, unsigned unit)
