@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "outside.h"
 #include "suites.h"
 
 static rig_place place_named(const char *name)
@@ -18,7 +19,9 @@ static rig_place place_named(const char *name)
 	return place;
 }
 
-/* Monthly insolation computed from the hourly file of the station [TMY3], kWh/m2 a day. */
+static const outside_series INSOLATIONS = {"weather",
+	"Light on level ground by month, kWh/m2 a day",
+	"[TMY3], computed from the station's hourly file", "half of the last digit"};
 static const struct {
 	const char *name;
 	int month;
@@ -32,8 +35,8 @@ static const struct {
 START_TEST(insolation_is_that_of_the_hourly_file)
 {
 	const rig_place place = place_named(INSOLATION[_i].name);
-	ck_assert_double_eq_tol(
-		place.ghi_kwh_m2_day[INSOLATION[_i].month], INSOLATION[_i].ghi, 0.005);
+	OUTSIDE(&INSOLATIONS, place.ghi_kwh_m2_day[INSOLATION[_i].month], INSOLATION[_i].ghi, 0.005,
+		"%s, month %d", INSOLATION[_i].name, INSOLATION[_i].month + 1);
 }
 END_TEST
 
@@ -76,8 +79,10 @@ START_TEST(every_place_is_sane)
 		ck_assert_uint_eq(strlen(p.station), 6);
 		records[p.record]++;
 	}
-	/* 239 places have a record of 30 years; of the others 451 agree with such neighbours */
-	ck_assert_int_eq(records[RIG_RECORD_LONG], 239);
+	/* of the places without a record of 30 years 451 agree with neighbours that have one */
+	static const outside_series LONG = {"weather", "Places with a record of 1976 to 2005",
+		"[TMY3], its list of stations", "exact"};
+	OUTSIDE(&LONG, records[RIG_RECORD_LONG], 239, 0, "of 1,020");
 	ck_assert_int_eq(records[RIG_RECORD_SHORT_CONFIRMED], 451);
 	ck_assert_int_eq(records[RIG_RECORD_SHORT_UNCONFIRMED], 330);
 }
