@@ -69,12 +69,11 @@ typedef struct {
  * loads, E the open voltage and Z the impedances, all complex:
  *   E = u1 + Z1 (i1 + i12) + Zn (i1 -+ i2)     E = u2 + Z2 (i2 + i12) + Zn (i2 -+ i1)
  * minus when split, plus on one phase; Newton's method from no load, each step halved until it
- * helps. Of several answers, which only a feed near collapse has, that is the one nearest to the
- * open voltage.
- *   state   out: untouched unless RIG_OK
- * Coupling between the conductors, and the reactance of the source where nobody gives it, are left
- * out: at power factors of 0.8 and up, under 0.3 V of a 3 V drop.
- * RIG_NO_SOLUTION: no answer to 1e-10 of the open voltage after 60 steps; not met in any test. */
+ * helps, and where none does, the loads as the admittances that they are at the volts so far. On
+ * one hot, of several answers, which only a feed near collapse has, that ends at the highest. state
+ * out: untouched unless RIG_OK Coupling between the conductors, and the reactance of the source
+ * where nobody gives it, are left out: at power factors of 0.8 and up, under 0.3 V of a 3 V drop.
+ * RIG_NO_SOLUTION: no answer to 1e-12 of the open voltage after 60 steps; not met in any test. */
 rig_status rig_feed_solve(
 	const rig_feed *feed, const rig_feed_load loads[], size_t n_loads, rig_feed_state *state);
 
