@@ -12,7 +12,7 @@
 #include "rigbudget/shore.h"
 #include "rigbudget/status.h"
 
-/* Which edition's ranges for equipment in use (utilization) on a 120 V system [ANSI-C84.1]. */
+/* Which edition's ranges for equipment in use (utilization) on a 120 V system [ANSI-C841]. */
 typedef enum {
 	RIG_C84_2011, /* 2011 and later: A 108 to 126 V, B 104 to 127 V */
 	RIG_C84_1995  /* A 110 to 126 V (108 without lighting), B 106 to 127 V */

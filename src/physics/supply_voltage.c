@@ -228,20 +228,26 @@ static void swap_rows(double a[][MAX_UNKNOWNS], double b[], int one, int other)
 	b[other] = kept;
 }
 
-/* b becomes the x of a x = b: elimination by columns with the largest pivot. */
+/* The largest number of a column at or below a row goes there. */
+static void bring_pivot(int n, double a[][MAX_UNKNOWNS], double b[], int at)
+{
+	int pivot = at;
+	for (int row = at + 1; row < n; row++)
+		if (fabs(a[row][at]) > fabs(a[pivot][at]))
+			pivot = row;
+	swap_rows(a, b, at, pivot);
+}
+
+/* b becomes the x of a x = b: elimination by columns. */
 static bool eliminate(int n, double a[][MAX_UNKNOWNS], double b[])
 {
 	for (int at = 0; at < n; at++) {
-		int pivot = at;
-		for (int row = at + 1; row < n; row++)
-			if (fabs(a[row][at]) > fabs(a[pivot][at]))
-				pivot = row;
-		swap_rows(a, b, at, pivot);
+		bring_pivot(n, a, b, at);
 		if (!(fabs(a[at][at]) > 0))
 			return false;
 		for (int row = 0; row < n; row++) {
 			const double share = row == at ? 0.0 : a[row][at] / a[at][at];
-			for (int k = at; share != 0 && k < n; k++)
+			for (int k = at; k < n; k++)
 				a[row][k] -= share * a[at][k];
 			b[row] -= share * b[at];
 		}
@@ -291,13 +297,14 @@ static bool improve(const circuit *c, position *at)
 	if (!find_step(c, &at->i, at->residual, step))
 		return false;
 	double share = 1.0;
-	for (int k = 0; k < MAX_HALVINGS; k++, share *= 0.5) {
+	for (int k = 0; k < MAX_HALVINGS; k++) {
 		const position trial = look(c, at->u, step, share);
 		if (norm(trial.residual) <=
 			(1.0 - PROMISE_KEPT_FRAC * share) * norm(at->residual)) {
 			*at = trial;
 			return true;
 		}
+		share *= 0.5;
 	}
 	return false;
 }
