@@ -38,12 +38,12 @@ static bool tell_set(const rig_shore_findings *findings, const rig_shore_set *se
 	if (budget->verdict == RIG_SHORE_FITS)
 		return false;
 	char element[128];
-	printf("%s: %s: %s on %s: %.1f A with continuous loads at 125 %%, of %.0f A\n",
+	printf("%s: %s: %.0f A asked of %.0f A on %s, continuous loads counted at 125 %%: %s\n",
 		fails ? "fails" : "note",
 		set->name != NULL ? set->name : "all that draws continuously",
-		rig_shore_verdict_text(budget->verdict),
+		budget->limiting_flow.loaded_a.likely, budget->limiting_flow.limit_a,
 		element_name(findings->coach, budget, element, sizeof element),
-		budget->limiting_flow.loaded_a.likely, budget->limiting_flow.limit_a);
+		rig_shore_verdict_text(budget->verdict));
 	return fails;
 }
 

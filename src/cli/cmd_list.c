@@ -5,44 +5,49 @@
 #include <string.h>
 #include <strings.h>
 
-#include "base/buffer.h"
+#include "base/arena.h"
 #include "base/suggest.h"
 #include "cli/commands.h"
 #include "cli/session.h"
 
-/* One line of a list into the buffer. */
-typedef void line_writer(size_t i, rig_buffer *line);
+enum { MAX_COLUMNS = 6 };
 
+/* One list: its columns, and what makes the cells of a row. A cell of NULL means memory was out. */
 typedef struct {
 	const char *name;
 	const char *about;
-	const char *head;
+	size_t n_columns;
+	rig_column columns[MAX_COLUMNS];
 	size_t (*count)(void);
-	line_writer *write;
+	void (*fill)(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS]);
 } list_row;
 
-static void add_range(rig_buffer *line, rig_figure figure, int decimals)
+static const char *range(rig_arena *arena, rig_figure figure, int decimals)
 {
-	char text[48];
 	if (!rig_figure_given(figure))
-		snprintf(text, sizeof text, "-");
-	else if (figure.low < figure.high)
-		snprintf(text, sizeof text, "%.*f (%.*f to %.*f)", decimals, figure.likely,
+		return "";
+	if (figure.low < figure.high)
+		return rig_arena_format(arena, "%.*f (%.*f to %.*f)", decimals, figure.likely,
 			decimals, figure.low, decimals, figure.high);
-	else
-		snprintf(text, sizeof text, "%.*f", decimals, figure.likely);
-	rig_buffer_format(line, "  %-22s", text);
+	return rig_arena_format(arena, "%.*f", decimals, figure.likely);
 }
 
-static void write_appliance(size_t i, rig_buffer *line)
+static const char *amps(rig_arena *arena, double ampacity_a)
+{
+	return ampacity_a > 0.0 ? rig_arena_format(arena, "%.0f", ampacity_a) : "";
+}
+
+static void fill_appliance(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
 {
 	const rig_appliance *row = rig_appliance_at(i);
-	rig_buffer_format(line, "%-26s %-3s", row->id, row->supply == RIG_AC ? "ac" : "dc");
-	add_range(line, row->running_w, row->running_w.high < 10.0 ? 1 : 0);
-	rig_buffer_format(line, "  %s\n%30s%s", row->label, "", row->source);
+	cells[0] = row->id;
+	cells[1] = row->supply == RIG_AC ? "AC" : "DC";
+	cells[2] = range(arena, row->running_w, row->running_w.high < 10.0 ? 1 : 0);
+	cells[3] = row->label;
+	cells[4] = row->source;
 }
 
-static void write_place(size_t i, rig_buffer *line)
+static void fill_place(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
 {
 	static const char *const RECORD[] = {"long", "short", "short, unconfirmed"};
 	rig_place row;
@@ -50,88 +55,100 @@ static void write_place(size_t i, rig_buffer *line)
 	double year = 0.0;
 	for (int month = 0; month < 12; month++)
 		year += row.ghi_kwh_m2_day[month] / 12.0;
-	rig_buffer_format(line, "%-36s %7.2f %8.2f %5.0f m  %4.1f  %s", row.name, row.latitude_deg,
-		row.longitude_deg, row.elevation_m, year, RECORD[row.record]);
+	cells[0] = rig_arena_text(arena, row.name);
+	cells[1] = rig_arena_format(arena, "%.2f", row.latitude_deg);
+	cells[2] = rig_arena_format(arena, "%.2f", row.longitude_deg);
+	cells[3] = rig_arena_format(arena, "%.0f", row.elevation_m);
+	cells[4] = rig_arena_format(arena, "%.1f", year);
+	cells[5] = RECORD[row.record];
 }
 
-static void write_battery(size_t i, rig_buffer *line)
+static void fill_battery(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
 {
 	const rig_chemistry *row = rig_chemistry_at(i);
-	rig_buffer_format(line, "%-24s", row->id);
-	add_range(line, row->usable_frac, 2);
-	add_range(line, row->charge_efficiency_frac, 2);
-	rig_buffer_format(line, "  %s\n%26s%s", row->label, "", row->source);
+	cells[0] = row->id;
+	cells[1] = row->label;
+	cells[2] = range(arena, row->usable_frac, 2);
+	cells[3] = range(arena, row->charge_efficiency_frac, 2);
+	cells[4] = row->source;
 }
 
-static void write_panel(size_t i, rig_buffer *line)
+static void fill_panel(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
 {
 	const rig_panel_kind *row = rig_panel_kind_at(i);
-	rig_buffer_format(line, "%-24s", row->id);
-	add_range(line, row->density_wm2, 0);
-	rig_buffer_format(line, "  %s\n%26s%s", row->label, "", row->source);
+	cells[0] = row->id;
+	cells[1] = row->label;
+	cells[2] = range(arena, row->density_wm2, 0);
+	cells[3] = row->source;
 }
 
-static void write_supply(size_t i, rig_buffer *line)
+static void fill_supply(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
 {
 	const rig_supply *row = rig_supply_at(i);
-	rig_buffer_format(line, "%-6s %3.0f A on %d hot%s of %.0f V  %s\n%8s%s", row->id,
-		row->breaker_a, row->n_hots, row->n_hots == 1 ? "" : "s", row->volts_v, row->label,
-		"", row->source);
+	cells[0] = row->id;
+	cells[1] = row->label;
+	cells[2] = rig_arena_format(arena, "%.0f", row->breaker_a);
+	cells[3] = rig_arena_format(arena, "%d", row->n_hots);
+	cells[4] = rig_arena_format(arena, "%.0f", row->volts_v);
+	cells[5] = row->source;
 }
 
-static void write_gauge(rig_buffer *line, int awg)
-{
-	if (awg >= 0)
-		rig_buffer_format(line, "%4d", awg);
-	if (awg == 0)
-		return;
-	if (awg < 0)
-		rig_buffer_format(line, "%2d/0", 1 - awg);
-}
-
-static void write_conductor(size_t i, rig_buffer *line)
+static void fill_conductor(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
 {
 	const rig_conductor_size *row = rig_conductor_size_at(i);
-	write_gauge(line, row->awg);
-	rig_buffer_format(line, "  %7.2f mm2  %7.3f ohm/km", row->area_mm2, row->ohm_per_km_75c);
-	const double ampacity[] = {row->ampacity_60c_a, row->ampacity_75c_a, row->ampacity_90c_a,
-		row->ampacity_105c_12v_a};
-	for (int k = 0; k < 4; k++) {
-		if (ampacity[k] > 0.0)
-			rig_buffer_format(line, "  %4.0f", ampacity[k]);
-		else
-			rig_buffer_add(line, "     -");
-	}
+	cells[0] = row->awg >= 0 && row->awg != 0 ? rig_arena_format(arena, "%d", row->awg)
+						  : rig_arena_format(arena, "%d/0", 1 - row->awg);
+	cells[1] = rig_arena_format(arena, "%.2f", row->area_mm2);
+	cells[2] = rig_arena_format(arena, "%.3f", row->ohm_per_km_75c);
+	cells[3] = amps(arena, row->ampacity_60c_a);
+	cells[4] = amps(arena, row->ampacity_75c_a);
+	cells[5] = amps(arena, row->ampacity_105c_12v_a);
 }
 
-static void write_rating(size_t i, rig_buffer *line)
+static void fill_rating(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
 {
 	const rig_standard_rating *row = rig_standard_rating_at(i);
-	rig_buffer_format(line, "%5.1f A  %s%s%s", row->rating_a, row->breaker ? "breaker" : "",
-		row->breaker && row->fuse ? ", " : "", row->fuse ? "fuse" : "");
+	cells[0] = rig_arena_format(arena, "%g", row->rating_a);
+	cells[1] = row->breaker ? "yes" : "";
+	cells[2] = row->fuse ? "yes" : "";
 }
 
+#define WORDS(head)                                                                                \
+	{                                                                                          \
+		head, "", RIG_ALIGN_LEFT                                                           \
+	}
+#define FIGURES(head, unit)                                                                        \
+	{                                                                                          \
+		head, unit, RIG_ALIGN_RIGHT                                                        \
+	}
 static const list_row LISTS[] = {
-	{"appliances", "Appliances: watts while running, as likely (low to high).",
-		"id                         on   watts                   what; source",
-		rig_n_appliances, write_appliance},
-	{"places", "Places: year's mean sun on flat ground, kWh/m2 a day, and length of record.",
-		"name                                  north     east  height   sun  record",
-		rig_n_places, write_place},
-	{"batteries", "Batteries: share of the capacity to use; energy stored per energy charged.",
-		"id                        usable                  charge efficiency       what; "
-		"source",
-		rig_n_chemistries, write_battery},
-	{"panels", "Solar panels: nameplate watts per square metre of outer frame.",
-		"id                        W/m2                    what; source", rig_n_panel_kinds,
-		write_panel},
-	{"supplies", "Shore supplies.", "id     what; source", rig_n_supplies, write_supply},
-	{"conductors",
-		"Copper conductors: area, resistance stranded at 75 C, ampacity by insulation.",
-		" AWG        area     resistance   60 C  75 C  90 C  105 C at 12 V",
-		rig_n_conductor_sizes, write_conductor},
-	{"ratings", "Standard ratings of breakers and fuses.", " rating  of",
-		rig_n_standard_ratings, write_rating},
+	{"appliances", "Appliances: what they draw while they run, likely (low to high)", 5,
+		{WORDS("id"), WORDS("on"), FIGURES("running", "W"), WORDS("what"), WORDS("source")},
+		rig_n_appliances, fill_appliance},
+	{"places", "Places: the sun on flat ground as a mean of the year, and the record behind it",
+		6,
+		{WORDS("name"), FIGURES("north", "degrees"), FIGURES("east", "degrees"),
+			FIGURES("height", "m"), FIGURES("sun", "kWh/m2 a day"), WORDS("record")},
+		rig_n_places, fill_place},
+	{"batteries", "Batteries: the share of the capacity to use, and of a charge that is stored",
+		5,
+		{WORDS("id"), WORDS("what"), FIGURES("usable", "share"), FIGURES("stored", "share"),
+			WORDS("source")},
+		rig_n_chemistries, fill_battery},
+	{"panels", "Solar panels: nameplate watts by the size of the outer frame", 4,
+		{WORDS("id"), WORDS("what"), FIGURES("power", "W/m2"), WORDS("source")},
+		rig_n_panel_kinds, fill_panel},
+	{"supplies", "Shore supplies", 6,
+		{WORDS("id"), WORDS("what"), FIGURES("breaker", "A"), FIGURES("hot wires", ""),
+			FIGURES("each", "V"), WORDS("source")},
+		rig_n_supplies, fill_supply},
+	{"conductors", "Copper conductors: resistance stranded at 75 C, and amps by insulation", 6,
+		{WORDS("gauge"), FIGURES("area", "mm2"), FIGURES("resistance", "ohm/km"),
+			FIGURES("60 C", "A"), FIGURES("75 C", "A"), FIGURES("105 C, 12 V", "A")},
+		rig_n_conductor_sizes, fill_conductor},
+	{"ratings", "Standard ratings", 3,
+		{FIGURES("rating", "A"), WORDS("breaker"), WORDS("fuse")}, rig_n_standard_ratings,
+		fill_rating},
 };
 enum { N_LISTS = sizeof LISTS / sizeof LISTS[0] };
 
@@ -150,39 +167,65 @@ static bool holds(const char *text, const char *word)
 	return length == 0;
 }
 
-/* Adds the lines that hold the word; gives how many. */
-static size_t add_lines(const list_row *list, const char *word, rig_buffer *text)
+static bool row_holds(const list_row *list, const char *const cells[], const char *word)
 {
-	size_t n = 0;
+	for (size_t i = 0; i < list->n_columns; i++)
+		if (cells[i] != NULL && holds(cells[i], word))
+			return true;
+	return false;
+}
+
+/* The rows that hold the word, as a document. *n_rows says how many. */
+static rig_status list_document(
+	const list_row *list, const char *word, size_t *n_rows, rig_document **document)
+{
+	rig_arena *arena = rig_arena_new();
+	const char **cells = arena == NULL ? NULL
+					   : rig_arena_take(arena, list->count() * list->n_columns,
+						     sizeof *cells);
+	rig_document *made = rig_document_new();
+	rig_status status = RIG_NO_MEMORY;
+	if (cells == NULL || made == NULL)
+		goto out;
+	*n_rows = 0;
 	for (size_t i = 0; i < list->count(); i++) {
-		rig_buffer line = {0};
-		list->write(i, &line);
-		if (line.text != NULL && holds(line.text, word)) {
-			rig_buffer_add(text, line.text);
-			rig_buffer_add(text, "\n");
-			n++;
-		}
-		text->failed |= line.failed;
-		rig_buffer_free(&line);
+		const char *row[MAX_COLUMNS] = {NULL};
+		list->fill(i, arena, row);
+		if (row_holds(list, row, word))
+			memcpy(cells + (*n_rows)++ * list->n_columns, row,
+				list->n_columns * sizeof *row);
 	}
-	return n;
+	for (size_t i = 0; i < *n_rows * list->n_columns; i++)
+		if (cells[i] == NULL)
+			goto out;
+	rig_document_title(made, "%s", list->about);
+	rig_add_table(made, &(rig_table){.caption = "",
+				    .n_columns = list->n_columns,
+				    .n_rows = *n_rows,
+				    .columns = list->columns,
+				    .cells = cells});
+	*document = made;
+	made = NULL;
+	status = RIG_OK;
+out:
+	rig_document_free(made);
+	rig_arena_free(arena);
+	return status;
 }
 
 static int list_rows(const cli_options *options, const list_row *list)
 {
 	const char *word = options->n_arguments > 1 ? options->arguments[1] : "";
-	rig_buffer text = {0};
-	rig_buffer_format(&text, "%s\n\n%s\n", list->about, list->head);
-	const size_t n = add_lines(list, word, &text);
-	int status = text.failed ? exit_for(RIG_NO_MEMORY) : EXIT_FINE;
-	if (status == EXIT_FINE && n == 0) {
-		fprintf(stderr, "rigbudget list %s: no row holds %s\n", list->name, word);
-		status = EXIT_USAGE;
-	}
-	if (status == EXIT_FINE)
-		status = write_result(options, text.text, text.length);
-	rig_buffer_free(&text);
-	return status;
+	rig_document *document = NULL;
+	size_t n_rows = 0;
+	const rig_status status = list_document(list, word, &n_rows, &document);
+	if (status != RIG_OK)
+		return exit_for(status);
+	if (n_rows > 0)
+		return hand_over(options, document);
+	rig_document_free(document);
+	fprintf(stderr, "rigbudget list %s: no row holds %s\n", list->name, word);
+	return EXIT_USAGE;
 }
 
 static int print_schema(const cli_options *options)

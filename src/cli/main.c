@@ -16,7 +16,7 @@ static const cli_command COMMANDS[] = {
 		"was assumed, and which circuits or named sets of loads exceed what feeds them.\n"
 		"Exit status 0 when all holds, 1 when something does not, 3 when the file is "
 		"wrong.",
-		"rigbudget check samples/diesel-coach.rig.json", 1, 1, 0, run_check},
+		"rigbudget check samples/upgrade-fifth-wheel.rig.json", 1, 1, 0, run_check},
 	{"shore", "FILE", "what runs together on 50 A, 30 A, 20 A and 15 A",
 		"Adds up the loads by circuit, leg, main and neutral for each named set of loads "
 		"on\n"

@@ -159,6 +159,9 @@ static bool complain_value(const cli_command *command, const option_row *row, co
 	else if (row->kind == KIND_TEXTS)
 		snprintf(what, sizeof what, "--%s was given more than %d times, last with",
 			row->name, MAX_LOADS);
+	else if (row->kind == KIND_MONTH)
+		snprintf(what, sizeof what, "--%s takes a month such as November, nov or 11, not",
+			row->name);
 	else
 		snprintf(what, sizeof what, "--%s takes %s, not", row->name, row->value);
 	return complain(command, what, word[0] == '\0' ? "nothing" : word);

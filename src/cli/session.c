@@ -9,6 +9,7 @@
 
 #include "base/file.h"
 #include "base/json.h"
+#include "report/glyph.h"
 
 /* An hourly year with a dozen columns is under 2 MB. */
 enum { MAX_WEATHER_BYTES = 32 * 1024 * 1024, EXCERPT_CHARACTERS = 64 };
@@ -32,17 +33,39 @@ int exit_for(rig_status status)
 /* Prints a text so that nothing in it can steer a terminal. */
 static void print_plainly(const char *text)
 {
-	for (const unsigned char *at = (const unsigned char *)text; *at != '\0'; at++) {
-		if (*at < 0x20 || *at == 0x7f)
-			fprintf(stderr, "\\x%02x", *at);
-		else
-			fputc(*at, stderr);
-	}
+	rig_buffer shown = {0};
+	rig_glyph_show(&shown, text);
+	if (shown.text != NULL)
+		fputs(shown.text, stderr);
+	rig_buffer_free(&shown);
 }
 
 static bool starts_character(char byte)
 {
 	return ((unsigned char)byte & 0xC0) != 0x80;
+}
+
+/* Prints a stretch of a line and a mark below its n-th character. Tabs become blanks, and what
+ * would steer a terminal is spelt out, which moves the mark along. */
+static void print_line(const char *from, size_t length, size_t n)
+{
+	rig_buffer raw = {0}, shown = {0}, before = {0};
+	size_t marked = 0;
+	for (size_t seen = 0; marked < length; marked++)
+		if (starts_character(from[marked]) && seen++ == n)
+			break;
+	for (size_t i = 0; i < length; i++)
+		rig_buffer_add_bytes(&raw, from[i] == '\t' || from[i] == '\0' ? " " : from + i, 1);
+	rig_glyph_show(&shown, raw.text != NULL ? raw.text : "");
+	if (raw.text != NULL)
+		raw.text[marked] = '\0';
+	rig_glyph_show(&before, raw.text != NULL ? raw.text : "");
+	if (shown.text != NULL)
+		fprintf(stderr, "    %s\n    %*s^\n", shown.text,
+			before.text != NULL ? (int)rig_glyph_text_columns(before.text) : 0, "");
+	rig_buffer_free(&raw);
+	rig_buffer_free(&shown);
+	rig_buffer_free(&before);
 }
 
 /* The line of the text, up to the excerpt's length before and after the column, and a mark below.
@@ -59,14 +82,11 @@ static void print_excerpt(const char *text, size_t length, size_t line, size_t c
 	for (; at < end && *at != '\n' && seen < first; at++)
 		if (at + 1 < end && starts_character(at[1]))
 			seen++;
-	fputs("    ", stderr);
-	for (size_t shown = 0; at < end && *at != '\n' && *at != '\r'; at++) {
+	const char *from = at;
+	for (size_t shown = 0; at < end && *at != '\n' && *at != '\r'; at++)
 		if (starts_character(*at) && ++shown > EXCERPT_CHARACTERS)
 			break;
-		const unsigned char byte = (unsigned char)*at;
-		fputc(byte < 0x20 || byte == 0x7f ? ' ' : byte, stderr);
-	}
-	fprintf(stderr, "\n    %*s^\n", (int)(column - first), "");
+	print_line(from, (size_t)(at - from), column - first);
 }
 
 static void print_diag(const char *file, const char *text, size_t length, const rig_diag *diag)
