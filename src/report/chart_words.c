@@ -53,6 +53,15 @@ const char *rig_mark_words(rig_arena *arena, const rig_chart *chart, size_t i)
 	return finished(arena, &words);
 }
 
+/* Adds the text as a sentence of its own: a capital in front, a stop behind. */
+static void add_sentence(rig_buffer *words, const char *text)
+{
+	const bool lower = text[0] >= 'a' && text[0] <= 'z';
+	rig_buffer_add(words, words->length > 0 ? " " : "");
+	if (text[0] != '\0')
+		rig_buffer_format(words, "%c%s.", lower ? text[0] - 'a' + 'A' : text[0], text + 1);
+}
+
 /* The last bar of the run of months that starts at first: three or more in a row make a run. */
 static size_t run_end(const rig_chart *chart, const bool *belongs, size_t first)
 {
@@ -158,8 +167,7 @@ static void describe_months(rig_buffer *words, const rig_chart *chart, rig_arena
 static void describe_ladder(rig_buffer *words, const rig_chart *chart, rig_arena *arena)
 {
 	for (size_t i = 0; i < chart->n_lines; i++)
-		rig_buffer_format(
-			words, "%s%s.", i > 0 ? " " : "", rig_mark_words(arena, chart, i));
+		add_sentence(words, rig_mark_words(arena, chart, i));
 	add_states(words, chart, arena);
 }
 

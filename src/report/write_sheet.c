@@ -110,10 +110,30 @@ static void write_cautions(rig_writer *writer, const rig_report_findings *findin
 		rig_trip_cautions(writer, findings->trip);
 }
 
+/* What the loads were taken to draw, each figure with its origin. */
+static void write_loads(rig_writer *writer, cJSON *data)
+{
+	cJSON *list = rig_json_add_array(&writer->maker, data, "loads");
+	for (size_t i = 0; i < writer->coach->n_loads; i++) {
+		const rig_load *load = &writer->coach->loads[i];
+		cJSON *object = rig_json_add_object(&writer->maker, list, NULL);
+		rig_json_add_text(&writer->maker, object, "id", load->id);
+		rig_json_add_text(&writer->maker, object, "name", load->name);
+		rig_put_index(writer, object, "count", load->count);
+		rig_put_figure(writer, object, "running_w", load->running_w, "W");
+		rig_put_figure(writer, object, "power_factor", load->power_factor, "1");
+		rig_put_figure(writer, object, "start_a", load->start_a, "A");
+		rig_put_figure(writer, object, "duty_frac", load->duty_frac, "1");
+		rig_put_figure(writer, object, "daily_use_h", load->daily_use_h, "h");
+		rig_json_add_text(&writer->maker, object, "source", load->running_w.source);
+	}
+}
+
 static void write_data(rig_writer *writer, const rig_report_findings *findings)
 {
 	cJSON *data = rig_document_data(writer->document);
 	rig_json_add_text(&writer->maker, data, "coach", writer->coach->name);
+	write_loads(writer, data);
 	if (findings->shore != NULL)
 		rig_shore_data(writer, findings->shore);
 	if (findings->solar != NULL)

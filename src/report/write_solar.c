@@ -66,14 +66,20 @@ static void add_whom(rig_writer *writer, rig_buffer *words, const rig_solar_bank
 }
 
 /* The answer in one sentence. */
-static const char *verdict_said(rig_writer *writer, const rig_solar_bank *bank)
+static const char *verdict_said(
+	rig_writer *writer, const rig_solar_findings *findings, const rig_solar_bank *bank)
 {
+	bool more[12];
 	const char *name = rig_bank_said(writer, bank->bank);
 	switch (bank->overall.likely) {
 	case RIG_FALLS_SHORT:
 		return rig_said(writer, "It falls short: it does not hold the %s%s.", name,
 			bank->worst_month == bank->best_month ? "" : " all year");
 	case RIG_MAINTAINS:
+		if (months_at(findings, bank, RIG_EXTENDS, more) > 0)
+			return rig_said(writer,
+				"It maintains the %s all year, and makes a stay longer in %s.",
+				name, rig_months_said(writer, more, false));
 		return rig_said(writer, "It maintains the %s. It does not run the coach.", name);
 	case RIG_EXTENDS:
 		return "It makes a stay without hookups longer; it does not carry it.";
@@ -105,6 +111,24 @@ static void add_short_level(rig_writer *writer, rig_buffer *words,
 			rig_months_said(writer, rest, false));
 }
 
+/* What the standing draw leaves. */
+static void add_maintained(rig_writer *writer, rig_buffer *words,
+	const rig_solar_findings *findings, const rig_solar_bank *bank)
+{
+	const int worst = bank->worst_month;
+	rig_buffer_format(words,
+		" In %s it makes up for the standing draw of %s a day with everything switched "
+		"off. In "
+		"%s that leaves about %s a day",
+		judged_said(findings), rig_amount_full(writer->arena, bank->standing_wh_day, "Wh"),
+		RIG_MONTH[worst],
+		rig_amount(writer->arena, bank->months[worst].spare_wh_day.likely, 2, "Wh"));
+	if (rig_figure_given(bank->use_wh_day))
+		rig_buffer_format(words, "; the daily use asks for %s",
+			rig_amount_full(writer->arena, bank->use_wh_day, "Wh"));
+	rig_buffer_add(words, ".");
+}
+
 static void add_level(rig_writer *writer, rig_buffer *words, const rig_solar_findings *findings,
 	const rig_solar_bank *bank)
 {
@@ -114,11 +138,7 @@ static void add_level(rig_writer *writer, rig_buffer *words, const rig_solar_fin
 		add_short_level(writer, words, findings, bank);
 		break;
 	case RIG_MAINTAINS:
-		rig_buffer_format(words,
-			" In %s it makes up for the standing draw of %s a day, and does little "
-			"more.",
-			judged_said(findings),
-			rig_amount_full(writer->arena, bank->standing_wh_day, "Wh"));
+		add_maintained(writer, words, findings, bank);
 		break;
 	case RIG_EXTENDS:
 		rig_buffer_format(words,
@@ -206,7 +226,8 @@ void rig_solar_answer(rig_writer *writer, const rig_solar_findings *findings)
 	if (record != NULL)
 		rig_buffer_format(&words, " For %s, %s.", findings->place.name, record);
 	const char *more = rig_said_buffer(writer, &words);
-	rig_add_answer(writer->document, QUESTION, verdict_said(writer, bank), "%s", more);
+	rig_add_answer(
+		writer->document, QUESTION, verdict_said(writer, findings, bank), "%s", more);
 }
 
 static rig_span span_of(rig_figure figure)

@@ -48,6 +48,12 @@ static const char *verdict_said(rig_writer *writer, const rig_trip_bank *bank)
 		return rig_said(writer, "Nothing draws on the %s.", name);
 	if (days.low >= RIG_TRIP_DAYS_MAX)
 		return rig_said(writer, "With this use the %s does not run out.", name);
+	if (days.likely >= RIG_TRIP_DAYS_MAX)
+		return rig_said(writer,
+			"With this use the %s does not run out, unless the figures are at their "
+			"poor "
+			"ends.",
+			name);
 	return rig_said(writer, "%s from a full %s.",
 		rig_capital(writer, rig_days_said(writer, days, RIG_TRIP_DAYS_MAX)), name);
 }
@@ -55,8 +61,16 @@ static const char *verdict_said(rig_writer *writer, const rig_trip_bank *bank)
 static void add_days(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings,
 	const rig_trip_bank *bank)
 {
-	rig_buffer_format(words, "That is %s, with the use that is given or usual.",
-		when_said(writer, findings));
+	const int habit = findings->options.habit;
+	rig_buffer_format(words, "That is %s, with %s.", when_said(writer, findings),
+		habit < 0 ? "each load's usual use"
+			  : rig_said(writer, "the use \"%s\"", writer->coach->habits[habit].name));
+	if (bank->days_with_panel.likely >= RIG_TRIP_DAYS_MAX &&
+		bank->days_with_panel.low < RIG_TRIP_DAYS_MAX)
+		rig_buffer_format(words, " At their poor ends it lasts %s.",
+			rig_days_said(writer,
+				rig_figure_of(bank->days_with_panel.low, RIG_FROM_COMPUTED),
+				RIG_TRIP_DAYS_MAX));
 	if (bank->n_arrays > 0 && rig_figure_given(bank->days_without_panel))
 		rig_buffer_format(words, " Without the solar: %s.",
 			rig_days_said(writer, bank->days_without_panel, RIG_TRIP_DAYS_MAX));

@@ -159,16 +159,33 @@ const char *rig_months_said(rig_writer *writer, const bool belongs[12], bool bri
 	return total == 0 ? "no month" : rig_joined(writer, n, runs, 12);
 }
 
-/* "1 day", "2.5 days", "9 hours". */
-static const char *span_said(rig_writer *writer, double low, double high)
+/* Under two days, hours say more. */
+static bool is_short(double days)
+{
+	return days < 2.0;
+}
+
+/* "9 hours", "2.5 days". */
+static const char *one_said(rig_writer *writer, double days)
 {
 	rig_buffer words = {0};
-	const bool hours = high < 2.0;
-	const double scale = hours ? 24.0 : 1.0;
-	rig_amount_span(&words, low * scale, high * scale, 2);
-	const bool one = words.text != NULL && words.text[0] == '1' && words.text[1] == '\0';
-	rig_buffer_format(&words, " %s%s", hours ? "hour" : "day", one ? "" : "s");
+	rig_amount_round(&words, is_short(days) ? days * 24.0 : days, 2);
+	const bool one = words.text != NULL && strcmp(words.text, "1") == 0;
+	rig_buffer_format(&words, " %s%s", is_short(days) ? "hour" : "day", one ? "" : "s");
 	return rig_said_buffer(writer, &words);
+}
+
+/* "9 to 30 hours", "19 hours to 3.2 days". */
+static const char *span_said(rig_writer *writer, double low, double high)
+{
+	const char *last = one_said(writer, high);
+	if (is_short(low) != is_short(high))
+		return rig_said(writer, "%s to %s", one_said(writer, low), last);
+	const double scale = is_short(low) ? 24.0 : 1.0;
+	return strcmp(one_said(writer, low), last) == 0
+		       ? last
+		       : rig_said(writer, "%s to %s", rig_amount(writer->arena, low * scale, 2, ""),
+				 last);
 }
 
 const char *rig_days_said(rig_writer *writer, rig_figure days, double most)
@@ -177,13 +194,15 @@ const char *rig_days_said(rig_writer *writer, rig_figure days, double most)
 		return "as long as one likes: nothing draws on it";
 	if (days.low >= most)
 		return rig_said(writer, "%.0f days or longer", most);
-	const char *likely = days.likely >= most ? rig_said(writer, "%.0f days or longer", most)
-						 : span_said(writer, days.likely, days.likely);
+	if (days.likely >= most)
+		return rig_said(writer, "%.0f days or longer (at the poor ends of the figures %s)",
+			most, one_said(writer, days.low));
+	const char *likely = one_said(writer, days.likely);
 	if (days.high <= days.low)
 		return rig_said(writer, "about %s", likely);
-	const char *range = days.high >= most ? rig_said(writer, "%s or longer",
-							span_said(writer, days.low, days.low))
-					      : span_said(writer, days.low, days.high);
+	const char *range = days.high >= most
+				    ? rig_said(writer, "%s or longer", one_said(writer, days.low))
+				    : span_said(writer, days.low, days.high);
 	return rig_said(writer, "about %s (%s)", likely, range);
 }
 

@@ -3,6 +3,7 @@
 
 #include <ctype.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -208,6 +209,37 @@ START_TEST(the_json_of_a_sheet_holds_the_findings_to_the_last_bit)
 }
 END_TEST
 
+static void check_keys(const cJSON *item, const char *guide)
+{
+	for (const cJSON *child = item->child; child != NULL; child = child->next) {
+		if (child->string != NULL) {
+			char quoted[80];
+			snprintf(quoted, sizeof quoted, "`%s`", child->string);
+			ck_assert_msg(strstr(guide, quoted) != NULL,
+				"docs/results.md does not tell of %s", quoted);
+		}
+		check_keys(child, guide);
+	}
+}
+
+START_TEST(every_key_of_the_json_is_documented)
+{
+	studied all = study();
+	rig_document *document = sheet_of(&all);
+	char *text = NULL;
+	ck_assert_int_eq(rig_document_json(document, &text), RIG_OK);
+	cJSON *json = cJSON_Parse(text);
+	char *guide = file_of_tree("docs/results.md");
+	ck_assert_ptr_nonnull(guide);
+	check_keys(json, guide);
+	cJSON_Delete(json);
+	free(guide);
+	free(text);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
 /* The same sentence could be printed for every finding: the verdict must follow the level. */
 static const struct {
 	rig_solar_level level;
@@ -224,11 +256,32 @@ START_TEST(the_verdict_on_the_sun_follows_its_level)
 	studied all = study();
 	rig_solar_bank *bank = &all.solar->banks[all.solar->main_bank];
 	bank->overall = (rig_solar_levels){LEVEL[_i].level, LEVEL[_i].level, LEVEL[_i].level};
+	for (int i = 0; i < 12; i++)
+		bank->months[i].level = bank->overall;
 	bank->worst_month = 11;
 	bank->best_month = 5;
 	rig_document *document = NULL;
 	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
 	ck_assert_str_eq(rig_document_block_at(document, 0)->verdict, LEVEL[_i].verdict);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(months_that_do_better_than_the_worst_are_told)
+{
+	studied all = study();
+	rig_solar_bank *bank = &all.solar->banks[all.solar->main_bank];
+	bank->overall = (rig_solar_levels){RIG_MAINTAINS, RIG_MAINTAINS, RIG_MAINTAINS};
+	for (int i = 0; i < 12; i++)
+		bank->months[i].level = bank->overall;
+	for (int i = 4; i < 8; i++)
+		bank->months[i].level.likely = RIG_EXTENDS;
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	ck_assert_str_eq(rig_document_block_at(document, 0)->verdict,
+		"It maintains the house battery all year, and makes a stay longer in May to "
+		"August.");
 	rig_document_free(document);
 	forget(&all);
 }
@@ -292,11 +345,14 @@ static const struct {
 	const char *verdict;
 } STAY[] = {
 	{{1.2, 2.6, 4.1, RIG_FROM_COMPUTED, 0, NULL},
-		"About 2.6 days (1.2 to 4.1 days) from a full house battery."},
+		"About 2.6 days (29 hours to 4.1 days) from a full house battery."},
 	{{3.1, 4.6, 8.2, RIG_FROM_COMPUTED, 0, NULL},
 		"About 4.6 days (3.1 to 8.2 days) from a full house battery."},
 	{{365, 365, 365, RIG_FROM_COMPUTED, 0, NULL},
 		"With this use the house battery does not run out."},
+	{{1.1, 365, 365, RIG_FROM_COMPUTED, 0, NULL},
+		"With this use the house battery does not run out, unless the figures are at their "
+		"poor ends."},
 	{{0, 0, 0, RIG_FROM_NOTHING, 0, NULL}, "Nothing draws on the house battery."},
 	{{0.2, 0.5, 365, RIG_FROM_COMPUTED, 0, NULL},
 		"About 12 hours (4.8 hours or longer) from a full house battery."},
@@ -378,7 +434,9 @@ Suite *write_sheet_suite(void)
 	tcase_add_test(all, answers_come_first_and_cautions_last);
 	tcase_add_test(all, the_page_of_a_sheet_is_well_formed);
 	tcase_add_test(all, the_json_of_a_sheet_holds_the_findings_to_the_last_bit);
+	tcase_add_test(all, every_key_of_the_json_is_documented);
 	tcase_add_loop_test(all, the_verdict_on_the_sun_follows_its_level, 0, COUNT(LEVEL));
+	tcase_add_test(all, months_that_do_better_than_the_worst_are_told);
 	tcase_add_test(all, a_panel_on_the_chassis_battery_is_told_to_give_the_house_nothing);
 	tcase_add_test(all, a_record_that_nobody_confirms_is_told_in_the_answer);
 	tcase_add_loop_test(all, the_verdict_on_shore_power_follows_the_budgets, 0, COUNT(FIT));
