@@ -202,32 +202,43 @@ static bool complain_unknown(const cli_command *command, const char *word)
 	return false;
 }
 
+/* An option as written: its row, and the value in the same word ("--days=7", "-d7"). */
+typedef struct {
+	const option_row *row;
+	const char *value; /* NULL if the word has none */
+} option_word;
+
+static option_word take_apart(const char *word)
+{
+	if (word[1] != '-')
+		return (option_word){find_letter(word[1]), word[2] != '\0' ? word + 2 : NULL};
+	const char *equals = strchr(word, '=');
+	const size_t length = equals != NULL ? (size_t)(equals - word) - 2 : strlen(word) - 2;
+	return (option_word){find_long(word + 2, length), equals != NULL ? equals + 1 : NULL};
+}
+
 /* Reads the option at words[*i]; moves *i to its last word. */
 static bool read_option(
 	const cli_command *command, int n, char **words, int *i, cli_options *options)
 {
 	const char *word = words[*i];
-	const bool is_long = word[1] == '-';
-	const char *equals = is_long ? strchr(word, '=') : NULL;
-	const size_t length = equals != NULL ? (size_t)(equals - word) - 2 : strlen(word) - 2;
-	const option_row *row = is_long ? find_long(word + 2, length) : find_letter(word[1]);
-	if (row == NULL)
+	option_word option = take_apart(word);
+	if (option.row == NULL)
 		return complain_unknown(command, word);
-	if (!taken(row, command->takes))
+	if (!taken(option.row, command->takes))
 		return complain(command, "this command does not take", word);
-	if (row->kind == KIND_FLAG) {
-		if (equals != NULL || (!is_long && word[2] != '\0'))
+	if (option.row->kind == KIND_FLAG) {
+		if (option.value != NULL)
 			return complain(command, "takes no value", word);
-		return take_value(row, "", options);
+		return take_value(option.row, "", options);
 	}
-	const char *value = is_long ? (equals != NULL ? equals + 1 : NULL)
-				    : (word[2] != '\0' ? word + 2 : NULL);
-	if (value == NULL) {
+	if (option.value == NULL) {
 		if (*i + 1 >= n)
 			return complain(command, "a value is missing after", word);
-		value = words[++*i];
+		option.value = words[++*i];
 	}
-	return take_value(row, value, options) || complain_value(command, row, value);
+	return take_value(option.row, option.value, options) ||
+	       complain_value(command, option.row, option.value);
 }
 
 /* Help asked for anywhere is given, whatever else is wrong. */
@@ -262,21 +273,23 @@ bool options_read(const cli_command *command, int n, char **words, cli_options *
 	return true;
 }
 
+static void print_option(const option_row *row)
+{
+	char left[64];
+	const int n = row->letter != 0 ? snprintf(left, sizeof left, "-%c, ", row->letter)
+				       : snprintf(left, sizeof left, "    ");
+	snprintf(left + n, sizeof left - (size_t)n, "--%s%s%s", row->name,
+		row->value != NULL ? " " : "", row->value != NULL ? row->value : "");
+	/* A long left side gets a line of its own. */
+	if (strlen(left) > 25)
+		printf("  %s\n%29s%s\n", left, "", row->help);
+	else
+		printf("  %-27s%s\n", left, row->help);
+}
+
 void options_help(unsigned takes)
 {
-	for (size_t i = 0; i < N_OPTIONS; i++) {
-		const option_row *row = &OPTIONS[i];
-		if (!taken(row, takes))
-			continue;
-		char left[64];
-		snprintf(left, sizeof left, "%c%c%s --%s%s%s", row->letter != 0 ? '-' : ' ',
-			row->letter != 0 ? row->letter : ' ', row->letter != 0 ? "," : " ",
-			row->name, row->value != NULL ? " " : "",
-			row->value != NULL ? row->value : "");
-		/* A long left side gets a line of its own. */
-		if (strlen(left) > 25)
-			printf("  %s\n%29s%s\n", left, "", row->help);
-		else
-			printf("  %-27s%s\n", left, row->help);
-	}
+	for (size_t i = 0; i < N_OPTIONS; i++)
+		if (taken(&OPTIONS[i], takes))
+			print_option(&OPTIONS[i]);
 }
