@@ -461,8 +461,8 @@ void rig_shore_cautions(rig_writer *writer, const rig_shore_findings *findings)
 			       "behind it.");
 	rig_add_item(document,
 		"An adapter changes the plug, not what wires and breakers can carry. Have the "
-		"pedestal tested for voltage, polarity and ground before plugging in; stay off one "
-		"that tests wrong.");
+		"pedestal tested for voltage, polarity and ground, and its breaker off, before "
+		"plugging in; stay off one that tests wrong.");
 	for (size_t i = 0; i < findings->n_supplies; i++) {
 		if (findings->supplies[i].n_hots == 2)
 			rig_add_item(document, "On a 50 A pedestal wired wrongly, with both hots "

@@ -568,30 +568,8 @@ void rig_solar_assumptions(rig_writer *writer, const rig_solar_findings *finding
 		"it; trees and buildings are not known to this sheet.");
 }
 
-static bool any_lithium(const rig_coach *coach)
-{
-	for (size_t i = 0; i < coach->n_banks; i++) {
-		const rig_chemistry *kind = coach->banks[i].kind;
-		if (kind != NULL && kind->charge_floor_c > -100.0)
-			return true;
-	}
-	return false;
-}
-
 void rig_solar_cautions(rig_writer *writer, const rig_solar_findings *findings)
 {
-	rig_document *document = writer->document;
 	(void)findings;
-	rig_add_item(document, "A solar panel is live whenever light falls on it, and a battery "
-			       "can drive hundreds of "
-			       "amps through a tool or a ring. Work on either is for a certified "
-			       "technician, by the "
-			       "makers' instructions and local codes.");
-	rig_add_item(document,
-		"Lead-acid batteries give off explosive gas while they charge. They need "
-		"air, and no flame or spark near them.");
-	if (any_lithium(writer->coach))
-		rig_add_item(document,
-			"A lithium battery must not be charged below freezing unless its "
-			"maker says so.");
+	rig_battery_cautions(writer);
 }

@@ -382,17 +382,14 @@ void rig_trip_assumptions(rig_writer *writer, const rig_trip_findings *findings)
 void rig_trip_cautions(rig_writer *writer, const rig_trip_findings *findings)
 {
 	rig_document *document = writer->document;
-	rig_add_item(document,
-		"Do not rest a medical device, or the heat in freezing weather, on this "
-		"forecast. Keep a second source.");
-	if (has(findings, RIG_TRIP_OTHER_SOURCES))
+	rig_add_item(document, "Do not rest a medical device, or the heat in freezing weather, on "
+			       "this forecast. Keep "
+			       "a second source.");
+	if (has(findings, RIG_TRIP_OTHER_SOURCES) || writer->coach->generator.present)
 		rig_add_item(document,
-			"A generator's exhaust kills without smell: run it in the open, "
-			"away from windows and doors, with working alarms for carbon "
-			"monoxide, by its maker's instructions.");
-	rig_add_item(document, "A solar panel is live whenever light falls on it, and a battery "
-			       "can drive hundreds of "
-			       "amps through a tool or a ring. Work on either is for a certified "
-			       "technician, by the "
-			       "makers' instructions and local codes.");
+			"A generator's exhaust holds carbon monoxide, which kills without smell. A "
+			"portable set runs outdoors only, at least 20 ft (6 m) from any opening, "
+			"exhaust pointing away; a working carbon monoxide alarm is needed in any "
+			"case. Its maker's instructions govern.");
+	rig_battery_cautions(writer);
 }

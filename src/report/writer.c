@@ -226,6 +226,35 @@ const char *rig_capital(rig_writer *writer, const char *text)
 	return rig_said(writer, "%c%s", text[0] - 'a' + 'A', text + 1);
 }
 
+/* Lithium takes no charge below some temperature; the other kinds have no such floor. */
+static bool is_lithium(const rig_bank *bank)
+{
+	return bank->kind != NULL && bank->kind->charge_floor_c > -100.0;
+}
+
+void rig_battery_cautions(rig_writer *writer)
+{
+	bool lithium = false;
+	bool lead = false;
+	for (size_t i = 0; i < writer->coach->n_banks; i++) {
+		lithium = lithium || is_lithium(&writer->coach->banks[i]);
+		lead = lead || !is_lithium(&writer->coach->banks[i]);
+	}
+	rig_add_item(writer->document, "A solar panel is live whenever light falls on it, and a "
+				       "battery can drive hundreds of "
+				       "amps through a tool or a ring. Work on either is for a "
+				       "certified technician, by the "
+				       "makers' instructions and local codes.");
+	if (lead)
+		rig_add_item(writer->document, "Lead-acid batteries give off explosive gas while "
+					       "they charge. They need air, and no "
+					       "flame or spark near them.");
+	if (lithium)
+		rig_add_item(writer->document, "A lithium battery must not be charged below "
+					       "freezing, and its protection must not be "
+					       "bypassed. Its maker's limits govern.");
+}
+
 void rig_put_number(rig_writer *writer, cJSON *parent, const char *key, double value)
 {
 	if (isfinite(value))

@@ -36,7 +36,8 @@ const char *rig_bank_said(rig_writer *writer, int bank);
 const char *rig_role_said(rig_bank_role role);
 /* "read off a label", "from a profile", ... */
 const char *rig_origin_said(rig_origin from);
-/* "a, b and c"; of more than most, "a, b and 4 more"; names with commas are parted by semicolons. */
+/* "a, b and c"; of more than most, "a, b and 4 more"; names with commas are parted by semicolons.
+ */
 const char *rig_joined(rig_writer *writer, size_t n, const char *const *names, size_t most);
 /* "March to October", "January and May", "every month", "no month"; runs through New Year. */
 const char *rig_months_said(rig_writer *writer, const bool belongs[12], bool brief);
@@ -46,6 +47,9 @@ const char *rig_days_said(rig_writer *writer, rig_figure days, double most);
 const char *rig_record_said(const rig_place *place);
 /* A capital in front, for ASCII. */
 const char *rig_capital(rig_writer *writer, const char *text);
+
+/* Adds what stands beside every answer about panels and batteries, for the kinds on board. */
+void rig_battery_cautions(rig_writer *writer);
 
 /* JSON. A figure that is not finite fails the document; an absent one is null. */
 void rig_put_figure(
