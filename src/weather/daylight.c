@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "physics/root.h"
 #include "rigbudget/irradiance.h"
 
 static const double PI = 3.14159265358979323846;
@@ -150,33 +151,35 @@ static void fill_below(
 	}
 }
 
-static void spread_twilight(const daylight *light, double global_wh_m2, rig_day_hours *hours)
+daylight_shape daylight_shape_of(const daylight *light)
 {
+	daylight_shape shape = {.up = light->sunset_rad > 0};
 	const int noon = (int)floor(daylight_time_h(light, 0));
-	for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
-		hours->ghi_wm2[hour] = hours->dhi_wm2[hour] = 0;
-	for (int hour = noon - 1; hour <= noon + 1; hour++) {
-		const int at = (hour + RIG_DAY_HOURS) % RIG_DAY_HOURS;
-		hours->ghi_wm2[at] = hours->dhi_wm2[at] = global_wh_m2 / 3;
+	for (int hour = 0; hour < RIG_DAY_HOURS && shape.up; hour++) {
+		shape.global[hour] = fmax(0, hour_share(light, hour, rig_hour_share_global));
+		shape.diffuse[hour] = fmax(0, hour_share(light, hour, rig_hour_share_diffuse));
 	}
+	for (int hour = noon - 1; hour <= noon + 1 && !shape.up; hour++) {
+		const int at = (hour + RIG_DAY_HOURS) % RIG_DAY_HOURS;
+		shape.global[at] = shape.diffuse[at] = 1;
+	}
+	scale(shape.global, 1 / sum_of(shape.global));
+	scale(shape.diffuse, 1 / sum_of(shape.diffuse));
+	return shape;
 }
 
-void daylight_spread(
-	const daylight *light, double global_wh_m2, double diffuse_wh_m2, rig_day_hours *hours)
+void daylight_spread(const daylight_shape *shape, double global_wh_m2, double diffuse_wh_m2,
+	rig_day_hours *hours)
 {
-	if (light->sunset_rad <= 0) {
-		spread_twilight(light, global_wh_m2, hours);
-		return;
-	}
 	for (int hour = 0; hour < RIG_DAY_HOURS; hour++) {
-		hours->ghi_wm2[hour] = fmax(0, hour_share(light, hour, rig_hour_share_global));
-		hours->dhi_wm2[hour] = fmax(0, hour_share(light, hour, rig_hour_share_diffuse));
+		hours->ghi_wm2[hour] = global_wh_m2 * shape->global[hour];
+		hours->dhi_wm2[hour] =
+			fmin(diffuse_wh_m2 * shape->diffuse[hour], hours->ghi_wm2[hour]);
+		if (!shape->up)
+			hours->dhi_wm2[hour] = hours->ghi_wm2[hour];
 	}
-	scale(hours->ghi_wm2, global_wh_m2 / sum_of(hours->ghi_wm2));
-	scale(hours->dhi_wm2, diffuse_wh_m2 / sum_of(hours->dhi_wm2));
-	for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
-		hours->dhi_wm2[hour] = fmin(hours->dhi_wm2[hour], hours->ghi_wm2[hour]);
-	fill_below(hours->ghi_wm2, diffuse_wh_m2, hours->dhi_wm2);
+	if (shape->up)
+		fill_below(hours->ghi_wm2, diffuse_wh_m2, hours->dhi_wm2);
 }
 
 /* ---- temperature ---- */
@@ -207,28 +210,45 @@ static void waves(const daylight *light, double wave[RIG_DAY_HOURS])
 		wave[hour] = wave_at(light, hour + 0.5);
 }
 
-static double bent_mean(const double wave[RIG_DAY_HOURS], double bend)
+typedef struct {
+	double log_wave[RIG_DAY_HOURS]; /* at most 0 */
+	double mean_frac;
+} bending;
+
+/* How far the mean of a wave bent by e^log_bend is above the one that is wanted. */
+static double bent_excess(double log_bend, const void *context)
 {
+	const bending *wanted = context;
+	const double bend = exp(log_bend);
 	double sum = 0;
 	for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
-		sum += pow(wave[hour], bend);
-	return sum / RIG_DAY_HOURS;
+		sum += exp(bend * wanted->log_wave[hour]);
+	return sum / RIG_DAY_HOURS - wanted->mean_frac;
+}
+
+/* Bends from 0.02 to 50 reach every mean but those next to the low or the high, whose day then
+ * keeps the last bend. */
+void daylight_wave(const daylight *light, double mean_frac, double wave[RIG_DAY_HOURS])
+{
+	static const double GENTLE = 0.02, SHARP = 50;
+	static const double LOWEST = 1e-300;
+	bending wanted = {.mean_frac = mean_frac};
+	double log_bend = 0;
+	waves(light, wave);
+	for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
+		wanted.log_wave[hour] = log(fmax(wave[hour], LOWEST));
+	if (rig_root(bent_excess, &wanted, log(GENTLE), log(SHARP), &log_bend) != RIG_OK)
+		log_bend = log(mean_frac > 0.5 ? GENTLE : SHARP);
+	for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
+		wave[hour] = exp(exp(log_bend) * wanted.log_wave[hour]);
 }
 
 void daylight_warmth(const daylight *light, const warmth *day, double temp_c[RIG_DAY_HOURS])
 {
 	const double swing_k = day->high_c - day->low_c;
-	double wave[RIG_DAY_HOURS];
-	waves(light, wave);
-	double gentle = 0.02;
-	double sharp = 50;
-	const double wanted = swing_k > 0 ? (day->mean_c - day->low_c) / swing_k : 0.5;
-	for (int i = 0; i < 60; i++) {
-		const double bend = sqrt(gentle * sharp);
-		*(bent_mean(wave, bend) > wanted ? &gentle : &sharp) = bend;
-	}
+	daylight_wave(light, swing_k > 0 ? (day->mean_c - day->low_c) / swing_k : 0.5, temp_c);
 	for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
-		temp_c[hour] = day->low_c + swing_k * pow(wave[hour], sqrt(gentle * sharp));
+		temp_c[hour] = day->low_c + swing_k * temp_c[hour];
 }
 
 /* ---- public ---- */
@@ -245,8 +265,9 @@ void rig_mean_day(const rig_place *place, int month, rig_day_hours *hours)
 	const daylight light = daylight_of(place, rig_month_mean_day(month));
 	const warmth day = {
 		place->temp_min_c[month], place->temp_mean_c[month], place->temp_max_c[month]};
+	const daylight_shape shape = daylight_shape_of(&light);
 	daylight_sun(&light, hours);
-	daylight_spread(&light, 1000 * place->ghi_kwh_m2_day[month],
+	daylight_spread(&shape, 1000 * place->ghi_kwh_m2_day[month],
 		1000 * place->dhi_kwh_m2_day[month], hours);
 	daylight_warmth(&light, &day, hours->temp_c);
 }

@@ -26,12 +26,21 @@ double daylight_lit_frac(const daylight *light, int hour, double *middle_rad);
 
 /* Fills the sun's part of the hours. */
 void daylight_sun(const daylight *light, rig_day_hours *hours);
+/* How a day's light falls into its hours. */
+typedef struct {
+	bool up;                       /* the sun rises; else all light is diffuse, about noon */
+	double global[RIG_DAY_HOURS];  /* shares of the day, sum 1 */
+	double diffuse[RIG_DAY_HOURS]; /* the same of the day's diffuse light */
+} daylight_shape;
+daylight_shape daylight_shape_of(const daylight *light);
 /* Spreads a day's energies over the hours. A day without sun gets all of the global within an hour
  * and a half of noon, diffuse. diffuse_wh_m2 at most global_wh_m2. */
-void daylight_spread(
-	const daylight *light, double global_wh_m2, double diffuse_wh_m2, rig_day_hours *hours);
+void daylight_spread(const daylight_shape *shape, double global_wh_m2, double diffuse_wh_m2,
+	rig_day_hours *hours);
 
-/* The curve of a day's temperature from its low, mean and high. */
+/* The curve of a day's temperature, 0 at the low and 1 at the high, with that mean, 0 to 1. */
+void daylight_wave(const daylight *light, double mean_frac, double wave[RIG_DAY_HOURS]);
+/* The same from a day's low, mean and high. */
 typedef struct {
 	double low_c, mean_c, high_c;
 } warmth;

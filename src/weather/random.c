@@ -4,34 +4,32 @@
 
 #include "rigbudget/weather.h"
 
-/* Multipliers and key steps of Philox 4x32 [SALMON-2011] sec. 4. */
-static const uint32_t MULTIPLIER[2] = {0xD2511F53u, 0xCD9E8D57u};
-static const uint32_t KEY_STEP[2] = {0x9E3779B9u, 0xBB67AE85u};
-
-void rig_philox(const uint32_t key[2], const uint32_t counter[4], uint32_t words[4])
-{
-	uint32_t k[2] = {key[0], key[1]};
-	uint32_t x[4] = {counter[0], counter[1], counter[2], counter[3]};
-	for (int round = 0; round < 10; round++) {
-		const uint64_t a = (uint64_t)MULTIPLIER[0] * x[0];
-		const uint64_t b = (uint64_t)MULTIPLIER[1] * x[2];
-		const uint32_t next[4] = {(uint32_t)(b >> 32) ^ x[1] ^ k[0], (uint32_t)b,
-			(uint32_t)(a >> 32) ^ x[3] ^ k[1], (uint32_t)a};
-		for (int i = 0; i < 4; i++)
-			x[i] = next[i];
-		k[0] += KEY_STEP[0];
-		k[1] += KEY_STEP[1];
-	}
-	for (int i = 0; i < 4; i++)
-		words[i] = x[i];
-}
-
 static double polynomial(const double c[8], double x)
 {
 	double sum = c[7];
 	for (int i = 6; i >= 0; i--)
 		sum = sum * x + c[i];
 	return sum;
+}
+
+/* Natural logarithm of p > 0 to 1e-16, of IEEE arithmetic alone: p = m 2^e with m next to 1, then
+ * log m = 2 artanh((m - 1) / (m + 1)) by its series. */
+static double plain_log(double p)
+{
+	static const double LN2_HIGH = 0x1.62e42fefa38p-1; /* 41 bits: e times it is exact */
+	static const double LN2_LOW = 0x1.ef35793c7673p-45;
+	int e = 0;
+	double m = frexp(p, &e);
+	if (m < 0.70710678118654752) {
+		m *= 2;
+		e--;
+	}
+	const double s = (m - 1) / (m + 1);
+	const double square = s * s;
+	double sum = 0;
+	for (int k = 25; k >= 3; k -= 2)
+		sum = (sum + 1.0 / k) * square;
+	return e * LN2_HIGH + (2 * s + (2 * s * sum + e * LN2_LOW));
 }
 
 /* Rational approximations of AS 241, routine PPND16 [WICHURA-1988]. */
@@ -61,7 +59,7 @@ double rig_normal_quantile(double p)
 		const double r = 0.180625 - q * q;
 		return q * polynomial(A, r) / polynomial(B, r);
 	}
-	const double r = sqrt(-log(q < 0 ? p : 1 - p));
+	const double r = sqrt(-plain_log(q < 0 ? p : 1 - p));
 	const double size = r <= 5 ? polynomial(C, r - 1.6) / polynomial(D, r - 1.6)
 				   : polynomial(E, r - 5) / polynomial(F, r - 5);
 	return q < 0 ? -size : size;

@@ -166,7 +166,8 @@ START_TEST(an_hour_gets_the_textbooks_share_of_its_day)
 	light.first_rad = -12 * RAD_PER_HOUR;
 	rig_day_hours hours = {.normal_wm2 = 0};
 	const double day_wh = 31.4e6 / 3600;
-	daylight_spread(&light, day_wh, day_wh / 3, &hours);
+	const daylight_shape shape = daylight_shape_of(&light);
+	daylight_spread(&shape, day_wh, day_wh / 3, &hours);
 	ck_assert_double_eq_tol(hours.ghi_wm2[13] / day_wh, 0.118, 0.0015);
 	ck_assert_double_eq_tol(hours.ghi_wm2[13] * 3600e-6, 3.7, 0.05);
 	for (int i = 0; i < 12; i++)
@@ -179,7 +180,8 @@ START_TEST(diffuse_near_sunset_is_held_below_global_and_not_lost)
 	const rig_place place = at(40, 0, 0);
 	const daylight light = daylight_of(&place, 170);
 	rig_day_hours hours = {.normal_wm2 = 0};
-	daylight_spread(&light, 2000, 1990, &hours);
+	const daylight_shape shape = daylight_shape_of(&light);
+	daylight_spread(&shape, 2000, 1990, &hours);
 	ck_assert_double_eq_tol(sum_of(hours.dhi_wm2), 1990, 1e-9);
 	for (int i = 0; i < RIG_DAY_HOURS; i++)
 		ck_assert_double_le(hours.dhi_wm2[i], hours.ghi_wm2[i] + 1e-9);
