@@ -197,6 +197,7 @@ void rig_complete_coach(rig_reader *reader, rig_coach *completed, rig_standing *
 	resolve_banks(reader, completed);
 	for (size_t i = 0; i < completed->n_banks; i++)
 		rig_complete_bank(&completed->banks[i]);
+	rig_complete_shore(completed);
 	rig_complete_sources(reader, completed);
 	for (size_t i = 0; i < completed->n_loads; i++)
 		rig_complete_load(reader, completed, i);

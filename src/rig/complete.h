@@ -21,6 +21,7 @@ void rig_complete_coach(rig_reader *reader, rig_coach *completed, rig_standing *
 void rig_complete_load(rig_reader *reader, rig_coach *coach, size_t i);
 void rig_complete_bank(rig_bank *bank);
 void rig_complete_array(rig_reader *reader, rig_coach *coach, size_t i);
+void rig_complete_shore(rig_coach *coach);
 void rig_complete_sources(rig_reader *reader, rig_coach *coach);
 
 extern const char RIG_COMMON_PRACTICE[]; /* "common practice, no source" */

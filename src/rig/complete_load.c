@@ -123,6 +123,8 @@ static void fill_duty(rig_load *load)
 
 static void fill_manner(rig_load *load)
 {
+	if (load->soft_starter == RIG_UNSAID)
+		load->soft_starter = RIG_NO;
 	const rig_appliance *appliance = load->appliance;
 	if (load->continuous == RIG_UNSAID) {
 		const bool long_use = appliance != NULL ? appliance->continuous

@@ -44,10 +44,12 @@ static void complete_inverter(rig_reader *reader, rig_inverter *inverter)
 				.mend = "add the bank"});
 }
 
-static void complete_generator(rig_generator *generator)
+static void complete_generator(int cord_a, rig_generator *generator)
 {
 	if (generator->name == NULL)
 		generator->name = "Generator";
+	if (generator->two_hots == RIG_UNSAID)
+		generator->two_hots = cord_a >= 50 ? RIG_YES : RIG_NO;
 	if (generator->auto_start == RIG_UNSAID)
 		generator->auto_start = RIG_NO;
 	const rig_figure start = generator->start_soc_frac, stop = generator->stop_soc_frac;
@@ -82,7 +84,7 @@ void rig_complete_sources(rig_reader *reader, rig_coach *coach)
 			coach->dc_charger.name = "Alternator charger";
 	}
 	if (coach->generator.present)
-		complete_generator(&coach->generator);
+		complete_generator(coach->cord_a, &coach->generator);
 	if (coach->energy_management.present) {
 		rig_fill_from_table(RIG_OBJECT_ENERGY_MANAGEMENT, &coach->energy_management);
 		if (coach->energy_management.name == NULL)

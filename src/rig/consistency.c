@@ -169,6 +169,27 @@ static void check_inverter_there(rig_reader *reader, int record, rig_choice inve
 				.mend = "add \"inverter\": {\"watts_w\": 2000}, or take this out"});
 }
 
+/* A key that means nothing without another. */
+static void needs(rig_reader *reader, int record, const char *key, const char *other)
+{
+	if (!rig_gives(reader, record, key) || rig_gives(reader, record, other))
+		return;
+	fault(reader, record, key,
+		&(rig_saying){.what = rig_words_of(reader, "there is no %s beside it", other),
+			.allowed = rig_words_of(reader, "%s beside %s", key, other),
+			.mend = rig_words_of(reader, "add \"%s\", or take out %s", other, key)});
+}
+
+static void check_shore(rig_reader *reader, int record)
+{
+	not_both(reader, record, "source_ohm", "loaded_v", "the resistance once");
+	needs(reader, record, "loaded_v", "loaded_a");
+	needs(reader, record, "loaded_a", "loaded_v");
+	needs(reader, record, "loaded_v", "pedestal_open_v");
+	needs(reader, record, "adapter_awg", "adapter_length_m");
+	not_above(reader, record, "loaded_v", "pedestal_open_v");
+}
+
 static void check_circuit(rig_reader *reader, int record)
 {
 	const rig_circuit *circuit = reader->records[record].into;
@@ -231,6 +252,7 @@ static void check_dc_load(rig_reader *reader, int record)
 {
 	ac_only(reader, record, "power_factor", "a DC load");
 	ac_only(reader, record, "inverter", "a DC load");
+	ac_only(reader, record, "soft_starter", "a DC load");
 	const int n_banks = rig_n_house_banks(reader->coach);
 	if (!rig_gives(reader, record, "circuit") && bank_is_plain(reader) && n_banks > 1)
 		fault(reader, record, NULL,
@@ -468,6 +490,7 @@ static void check_reading(rig_reader *reader, int record)
 void rig_check_consistency(rig_reader *reader)
 {
 	static void (*const CHECK[RIG_N_OBJECTS])(rig_reader *, int) = {
+		[RIG_OBJECT_SHORE] = check_shore,
 		[RIG_OBJECT_CIRCUIT] = check_circuit,
 		[RIG_OBJECT_LOAD] = check_load,
 		[RIG_OBJECT_BANK] = check_bank,

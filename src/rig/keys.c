@@ -90,8 +90,9 @@
 static const rig_quantity VOLTS = UNIT("V"), AMPS = UNIT("A"), WATTS = UNIT("W"),
 			  WATT_HOURS = UNIT("Wh"), AMP_HOURS = UNIT("Ah"), HOURS_SPAN = UNIT("h"),
 			  MINUTES = UNIT("min"), SECONDS = UNIT("s"), YEARS = UNIT("years"),
-			  SHARE = UNIT(""), BARE = UNIT(""), DEGREES = UNIT("degrees"),
-			  KELVIN = UNIT("K"), PER_KELVIN = UNIT("1/K"), PER_HOUR = UNIT("1/h");
+			  OHMS = UNIT("ohm"), SHARE = UNIT(""), BARE = UNIT(""),
+			  DEGREES = UNIT("degrees"), KELVIN = UNIT("K"), PER_KELVIN = UNIT("1/K"),
+			  PER_HOUR = UNIT("1/h");
 /* Foot, inch and US gallon by definition; Fahrenheit by definition. */
 static const rig_quantity LENGTH = {.unit = {{"m", 0, 1, 1}, {"ft", 0, 3048, 10000}}};
 static const rig_quantity SIZE = {
@@ -213,6 +214,36 @@ static const rig_key SHORE[] = {
 		.words = CORD_WORDS,
 		.example = "30",
 		.what = "rating of the cord, A; 50 is 120/240 V with two hots, the others 120 V"},
+	FIGURE_US(rig_coach, cord_length_m, "cord_length_ft", LENGTH, 0.1, 100,
+		"length of the coach's cord", .also = "length", .example = "9",
+		FILL(7.6, 9.1, 11, "7.6 to 11 m (25 to 36 ft), common practice, no source")),
+	REFERENCE(rig_coach, cord_awg, RIG_TO_CONDUCTOR, "gauge of the cord's copper, as printed",
+		.also = "gauge awg", .example = "\"10\"",
+		.absent = "6 for 50 A, 10 for 30 A, 12 for 20 A, 14 for 15 A"),
+	FIGURE_US(rig_coach, adapter_length_m, "adapter_length_ft", LENGTH, 0.1, 100,
+		"length of an adapter or extension cord between receptacle and cord, on whatever "
+		"supply",
+		.also = "extension extension_length", .example = "7.6",
+		.absent = "0.3 to 0.6 m where an adapter is needed, else none"),
+	REFERENCE(rig_coach, adapter_awg, RIG_TO_CONDUCTOR, "gauge of its copper, as printed",
+		.also = "extension_awg", .example = "\"10\"",
+		.absent = "as a cord for the smaller of its two ends"),
+	FIGURE(rig_coach, pedestal_open_v, VOLTS, 90, 140,
+		"hot to neutral at the pedestal with nothing drawn", .also = "volts pedestal_v",
+		.example = "121", FILL(114, 120, 126, "114 to 126, range A of [ANSI-C841]")),
+	FIGURE(rig_coach, source_ohm, OHMS, 0, 5,
+		"resistance of hot and neutral together, up to the receptacle",
+		.also = "source_resistance resistance impedance", .example = "0.12",
+		.absent = "from loaded_v and loaded_a, else 0.03 to 0.25 about 0.1, common "
+			  "practice, no source"),
+	FIGURE(rig_coach, loaded_v, VOLTS, 60, 140,
+		"volts at the receptacle while loaded_a is drawn on that hot; instead of "
+		"source_ohm",
+		.also = "loaded", .example = "118.5"),
+	FIGURE(rig_coach, loaded_a, AMPS, 1, 100,
+		"amps of a heater or the like while loaded_v was "
+		"read",
+		.example = "12.5"),
 	{.name = {"notes"},
 		.also = "note comment comments // #",
 		.kind = RIG_KEY_TEXT,
@@ -279,6 +310,9 @@ static const rig_key LOAD[] = {
 	FIGURE(rig_load, start_a, AMPS, 0, 1000, "locked-rotor or inrush amps of one",
 		.also = "lra surge_a", .example = "68",
 		.absent = "from the profile; for another compressor 3 to 8 times its running amps"),
+	YES_NO(rig_load, soft_starter,
+		"a soft starter limits the amps of its start; start_a is without it (AC only)",
+		.also = "soft_start", .absent = "false"),
 	FIGURE(rig_load, duty_frac, SHARE, 0, 1, "share of the hours of use in which it draws",
 		.also = "duty", .example = "0.4",
 		.absent = "from the profile, else 1; for another compressor 0.3 to 1"),
@@ -484,6 +518,9 @@ static const rig_key GENERATOR[] = {
 		.required = true, .also = "watts w power", .example = "5500"),
 	FIGURE(rig_generator, surge_w, WATTS, 100, 100000, "output for the start of a motor",
 		.also = "surge peak_w", .example = "6500", .absent = "1 to 1.2 times watts_w"),
+	YES_NO(rig_generator, two_hots,
+		"two outputs, one for each leg, each of half its watts; else one output for all",
+		.also = "split_phase", .absent = "true with a 50 A cord, else false"),
 	YES_NO(rig_generator, auto_start, "starts by itself", .also = "autostart ags",
 		.absent = "false"),
 	FIGURE(rig_generator, start_soc_frac, SHARE, 0, 1,

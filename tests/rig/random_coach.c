@@ -317,7 +317,7 @@ static void fit_dc(rig_load *load)
 	if (rig_figure_given(load->volts_v))
 		load->volts_v = rig_figure_of(12, RIG_FROM_NAMEPLATE);
 	load->power_factor = NONE;
-	load->inverter = RIG_UNSAID;
+	load->inverter = load->soft_starter = RIG_UNSAID;
 }
 
 static void fit_ac(const maker *make, rig_load *load)
@@ -462,6 +462,17 @@ static void make_site(maker *make, rig_site *site)
 		site->name = reference_of(make, RIG_TO_PLACE);
 }
 
+/* A reading needs all of its figures, and what it tells is not told twice. */
+static void fit_shore(rig_coach *coach)
+{
+	keep_order(&coach->loaded_v, &coach->pedestal_open_v);
+	if (rig_figure_given(coach->source_ohm) || !rig_figure_given(coach->pedestal_open_v) ||
+		!rig_figure_given(coach->loaded_v) || !rig_figure_given(coach->loaded_a))
+		coach->loaded_v = coach->loaded_a = NONE;
+	if (!rig_figure_given(coach->adapter_length_m))
+		coach->adapter_awg = NULL;
+}
+
 static size_t some(maker *make, int most)
 {
 	return (size_t)random_below(&make->state, most + 1);
@@ -472,6 +483,7 @@ static void make_coach(maker *make)
 	rig_coach *coach = &make->coach;
 	fill(make, RIG_OBJECT_COACH, coach);
 	fill(make, RIG_OBJECT_SHORE, coach);
+	fit_shore(coach);
 	coach->n_banks = some(make, 3);
 	coach->n_circuits = some(make, 5) + (coach->n_banks > 0);
 	coach->n_loads = 1 + some(make, MAX_ITEMS - 1);

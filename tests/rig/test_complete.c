@@ -82,6 +82,40 @@ START_TEST(a_short_file_comes_to_a_coach_with_all_figures_of_its_loads)
 }
 END_TEST
 
+/* By hand: 121 to 122 V open less 118 to 119 V, 2 to 4 V over 11.5 to 12.5 A; a meter cannot show
+ * less than no resistance. Gauges and the second output as the tables of docs/rig-file.md have it.
+ */
+START_TEST(a_reading_at_the_pedestal_comes_to_ohms)
+{
+	const rig_coach *coach = complete(
+		"{\"format\": \"rigbudget/1\", \"name\": \"T\", \"shore\": {\"cord_a\": 30, "
+		"\"pedestal_open_v\": {\"low\": 121, \"likely\": 121.5, \"high\": 122, \"from\": "
+		"\"measured\"}, \"loaded_v\": {\"low\": 118, \"likely\": 118.5, \"high\": 119, "
+		"\"from\": \"measured\"}, \"loaded_a\": {\"low\": 11.5, \"likely\": 12, \"high\": "
+		"12.5, \"from\": \"measured\"}}, \"loads\": [], \"generator\": {\"watts_w\": "
+		"4000}}");
+	check_range(coach->source_ohm, 2 / 12.5, 3.0 / 12, 4 / 11.5);
+	ck_assert_int_eq(coach->source_ohm.from, RIG_FROM_COMPUTED);
+	ck_assert_str_eq(coach->cord_awg, "10");
+	ck_assert(!rig_figure_given(coach->adapter_length_m));
+	ck_assert_int_eq(coach->generator.two_hots, RIG_NO);
+}
+END_TEST
+
+START_TEST(a_reading_within_its_doubt_is_not_below_nothing)
+{
+	const rig_coach *coach = complete(
+		"{\"format\": \"rigbudget/1\", \"name\": \"T\", \"shore\": {\"cord_a\": 50, "
+		"\"pedestal_open_v\": {\"low\": 119, \"likely\": 120, \"high\": 121, \"from\": "
+		"\"measured\"}, \"loaded_v\": 119.5, \"loaded_a\": 10}, \"loads\": [], "
+		"\"generator\": "
+		"{\"watts_w\": 8000}}");
+	check_range(coach->source_ohm, 0, 0.05, 0.15);
+	ck_assert_str_eq(coach->cord_awg, "6");
+	ck_assert_int_eq(coach->generator.two_hots, RIG_YES);
+}
+END_TEST
+
 START_TEST(the_file_wins_over_the_profile)
 {
 	const rig_coach *coach =
@@ -565,6 +599,8 @@ Suite *complete_suite(void)
 	tcase_set_timeout(all, 60);
 	tcase_add_checked_fixture(all, set_up, tear_down);
 	tcase_add_test(all, a_short_file_comes_to_a_coach_with_all_figures_of_its_loads);
+	tcase_add_test(all, a_reading_at_the_pedestal_comes_to_ohms);
+	tcase_add_test(all, a_reading_within_its_doubt_is_not_below_nothing);
 	tcase_add_test(all, the_file_wins_over_the_profile);
 	tcase_add_test(all, amps_come_to_watts);
 	tcase_add_test(all, hours_of_use_are_filled_by_rule);

@@ -32,7 +32,7 @@ static const struct {
 	{"_s", "s"}, {"_m", "m"}, {"_ft", "ft"}, {"_in", "in"}, {"_c", "C"}, {"_f", "F"},
 	{"_k", "K"}, {"_deg", "degrees"}, {"_minutes", "min"}, {"_years", "years"}, {"_frac", ""},
 	{"_frac_month", ""}, {"_factor", ""}, {"_exponent", ""}, {"_per_k", "1/K"},
-	{"_per_h", "1/h"}, {"_l_h", "L/h"}, {"_gal_h", "gal/h"}};
+	{"_per_h", "1/h"}, {"_ohm", "ohm"}, {"_l_h", "L/h"}, {"_gal_h", "gal/h"}};
 
 static const char *unit_by_suffix(const char *name)
 {
