@@ -70,7 +70,7 @@ static void write_found(char word[WORD], double found, int digits)
 static void write_tolerance(char word[WORD], double tol)
 {
 	if (tol <= 1e-9)
-		(void)snprintf(word, WORD, "rounding");
+		(void)snprintf(word, WORD, tol > 0 ? "rounding" : "exact");
 	else
 		(void)snprintf(word, WORD, "%.2g", nudged(tol));
 }
@@ -102,7 +102,7 @@ void outside_record(const outside_series *series, const double figures[3], const
 	} else {
 		const int digits = digits_of(given, tol);
 		(void)snprintf(words[0], WORD, "%.*f", digits, given);
-		write_found(words[1], figures[0], digits + 1);
+		write_found(words[1], figures[0], tol > 0 ? digits + 1 : digits);
 	}
 	write_tolerance(words[2], tol);
 	va_list arguments;
@@ -120,8 +120,10 @@ void outside_record_range(
 		(void)snprintf(words[0], WORD, "at most %g", high);
 	else
 		(void)snprintf(words[0], WORD, "%g to %g", low, high);
-	const int digits = decimals_of(high);
-	write_found(words[1], figures[0], digits > MOST ? MOST : digits + 1);
+	int digits = decimals_of(high);
+	if (digits > 6)
+		digits = decimals_of_tolerance(high);
+	write_found(words[1], figures[0], digits + 1);
 	(void)snprintf(words[2], WORD, "-");
 	va_list arguments;
 	va_start(arguments, format);
