@@ -222,7 +222,10 @@ typedef struct {
 	rig_shed_order own, best;
 	bool proved;       /* no order is better on the order days; always so up to 8 loads */
 	size_t n_branches; /* groups of orders that the search followed */
-	size_t n_moves;    /* 0: the own order is as good as any */
+	/* The best order is better by half a point a day and by a tenth, on the days that judged
+	 * and on the rest alike; else the own order is as good, whatever the moves say. */
+	bool worth_changing;
+	size_t n_moves; /* 0: the own order is the best */
 	const rig_shed_move *moves;
 	rig_shed_shown shown;
 } rig_shed_findings;

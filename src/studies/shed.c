@@ -348,6 +348,13 @@ static rig_status draw_judges(work *w, shed_day ***days)
 	return status;
 }
 
+/* By more than the scatter of days. */
+static bool is_better(double own, double best)
+{
+	static const double LEAST_POINTS = 0.5, LEAST_SHARE = 0.1;
+	return own - best >= LEAST_POINTS && own - best >= LEAST_SHARE * own;
+}
+
 static rig_status find_best(work *w)
 {
 	rig_shed_findings *findings = w->findings;
@@ -377,6 +384,10 @@ static rig_status find_best(work *w)
 		return RIG_OK;
 	}
 	price_other(w, best.group, &findings->best);
+	findings->worth_changing =
+		is_better(findings->own.discomfort_day, findings->best.discomfort_day) &&
+		(judges == findings->n_days || is_better(findings->own.rest_discomfort_day,
+						       findings->best.rest_discomfort_day));
 	return RIG_OK;
 }
 

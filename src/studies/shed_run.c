@@ -120,14 +120,15 @@ void shed_refresh_unit(const shed_run *run, shed_state *state, size_t u)
 {
 	const shed_unit *what = &run->model->units[u];
 	shed_unit_state *unit = &state->unit[u];
-	const bool locked = what->compressor && state->now_s < unit->unlock_s;
+	const bool locked = state->now_s < unit->unlock_s;
 	const bool wanting = unit->calling && !(locked && !unit->forced);
 	const bool running = unit->calling && !locked && !unit->dropped && !state->dark;
 	const bool was_running = unit->running;
 	settle_unit(run, state, u);
 	if (was_running && !running) {
 		unit->forced = unit->calling;
-		unit->unlock_s = state->now_s + run->model->manager.minimum_off_s;
+		if (what->compressor)
+			unit->unlock_s = state->now_s + run->model->manager.minimum_off_s;
 	}
 	unit->wanting = wanting;
 	unit->running = running;
@@ -135,7 +136,7 @@ void shed_refresh_unit(const shed_run *run, shed_state *state, size_t u)
 	const bool stands = what->behaviour == RIG_SHED_CHARGES &&
 			    unit->at + 1 < run->model->stages.n && !running;
 	double due_s = stands ? INFINITY : unit->switch_s;
-	if (unit->calling && !running && what->compressor && state->now_s < unit->unlock_s)
+	if (unit->calling && !running && state->now_s < unit->unlock_s)
 		due_s = fmin(due_s, unit->unlock_s);
 	state->due_s[u] = due_s;
 	if (was_running == running)
@@ -449,8 +450,8 @@ static void finish(const shed_run *run, shed_state *state)
 
 shed_outcome shed_advance(const shed_run *run, shed_state *state)
 {
+	size_t i = next_due(state);
 	while (!state->done) {
-		size_t i = next_due(state);
 		/* All that happens at one moment, then the manager looks. */
 		while (state->due_s[i] <= state->now_s) {
 			event(run, state, i);
@@ -462,8 +463,7 @@ shed_outcome shed_advance(const shed_run *run, shed_state *state)
 		if (outcome != SHED_DONE)
 			return outcome;
 		i = next_due(state);
-		if (state->due_s[i] > state->now_s)
-			state->now_s = state->due_s[i];
+		state->now_s = fmax(state->now_s, state->due_s[i]);
 	}
 	finish(run, state);
 	return SHED_DONE;
