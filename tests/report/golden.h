@@ -42,7 +42,13 @@ static inline void check_golden(const char *name, const char *text)
 	}
 	char *expected = file_of_tree(path);
 	ck_assert_msg(expected != NULL, "%s is missing", path);
-	ck_assert_str_eq(text, expected);
+	size_t same = 0;
+	while (text[same] != '\0' && text[same] == expected[same])
+		same++;
+	/* the whole of both would be too long a message */
+	ck_assert_msg(text[same] == expected[same],
+		"%s differs at byte %zu: \"%.60s\", was \"%.60s\"", path, same, text + same,
+		expected + same);
 	free(expected);
 }
 
