@@ -50,7 +50,7 @@ static int digits_of(double given, double tol)
 {
 	const int printed = decimals_of(given), asked = decimals_of_tolerance(tol);
 	if (printed > 6)
-		return asked + 1;
+		return asked > 0 ? asked + 1 : 6;
 	return printed == 0 ? asked : printed;
 }
 
@@ -123,7 +123,10 @@ void outside_record_range(
 	int digits = decimals_of(high);
 	if (digits > 6)
 		digits = decimals_of_tolerance(high);
-	write_found(words[1], figures[0], digits + 1);
+	if (high < 1e-6)
+		(void)snprintf(words[1], WORD, "less");
+	else
+		write_found(words[1], figures[0], digits + 1);
 	(void)snprintf(words[2], WORD, "-");
 	va_list arguments;
 	va_start(arguments, format);

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "outside.h"
 #include "suites.h"
 
 static const double RAD_PER_HOUR = 3.14159265358979323846 / 12;
@@ -25,9 +26,12 @@ static double sum_of(const double values[RIG_DAY_HOURS])
 
 /* ---- the sun ---- */
 
-/* [ALLEN-1998] examples 8 and 9: 20 S, 3 September: 32.2 MJ/m2 and 11.7 h, printed to 0.1; its
- * declination is half a degree off the almanac's, 0.05 h and 0.3 MJ/m2. The parallel's own time
- * zone. */
+/* The parallel's own time zone. */
+static const outside_series SEPTEMBER = {"sun", "Hours of 3 September at 20 S summed",
+	"[ALLEN-1998] ex. 8 and 9; read in another program's tests",
+	"its declination is half a degree off the almanac's: 0.05 h and 0.3 MJ/m2, and half a "
+	"digit"};
+
 START_TEST(a_day_has_the_length_and_the_energy_of_fao_56)
 {
 	const rig_place place = at(-20, 30, 2);
@@ -38,13 +42,16 @@ START_TEST(a_day_has_the_length_and_the_energy_of_fao_56)
 	for (int i = 0; i < RIG_DAY_HOURS; i++)
 		lit_h += daylight_lit_frac(&light, i, &middle_rad);
 	rig_sun_hours(&place, 245, &hours);
-	ck_assert_double_eq_tol(lit_h, 11.7, 0.10);
-	ck_assert_double_eq_tol(sum_of(hours.extraterrestrial_wm2) * 3600e-6, 32.2, 0.35);
+	OUTSIDE(&SEPTEMBER, lit_h, 11.7, 0.10, "day length, h");
+	OUTSIDE(&SEPTEMBER, sum_of(hours.extraterrestrial_wm2) * 3600e-6, 32.2, 0.35,
+		"day outside the air, MJ/m2");
 }
 END_TEST
 
-/* [ALLEN-1998] annex 2, 40 N, middle of each month, MJ/m2 a day; half a degree of declination is up
- * to 2.6 % of such a day. From memory. */
+/* Middle of each month. */
+static const outside_series MONTHS = {"sun", "Hours of a day outside the air at 40 N summed, MJ/m2",
+	"[ALLEN-1998] annex 2; from memory",
+	"2.6 %, what half a degree of declination makes of such a day"};
 static const double ANNEX[12] = {
 	15.0, 20.4, 27.2, 34.7, 39.7, 41.9, 40.8, 36.7, 30.0, 22.5, 16.3, 13.6};
 
@@ -53,12 +60,13 @@ START_TEST(the_months_send_the_energy_of_fao_56)
 	const rig_place place = at(40, -105, -7);
 	rig_day_hours hours;
 	rig_sun_hours(&place, rig_month_first_day(_i) + 14, &hours);
-	ck_assert_double_eq_tol(
-		sum_of(hours.extraterrestrial_wm2) * 3600e-6, ANNEX[_i], 0.026 * ANNEX[_i]);
+	OUTSIDE_CLOSE(&MONTHS, sum_of(hours.extraterrestrial_wm2) * 3600e-6, ANNEX[_i], 0.026,
+		"month %d", _i + 1);
 }
 END_TEST
 
-/* Solar noon by a library's precise algorithm (pvlib), local standard time, h. */
+static const outside_series NOONS = {"sun", "Solar noon off theirs, s",
+	"[PVLIB], its NREL algorithm", "10 s of the day's own noon"};
 static const struct {
 	double latitude_deg, longitude_deg, utc_offset_h;
 	int day_of_year;
@@ -75,7 +83,8 @@ START_TEST(noon_comes_when_a_library_says)
 	const rig_place place =
 		at(NOON[_i].latitude_deg, NOON[_i].longitude_deg, NOON[_i].utc_offset_h);
 	const daylight light = daylight_of(&place, NOON[_i].day_of_year);
-	ck_assert_double_eq_tol(daylight_time_h(&light, 0), NOON[_i].noon_h, 10.0 / 3600);
+	OUTSIDE(&NOONS, 3600 * (daylight_time_h(&light, 0) - NOON[_i].noon_h), 0, 10,
+		"day %d at %g N", NOON[_i].day_of_year + 1, NOON[_i].latitude_deg);
 }
 END_TEST
 
@@ -157,8 +166,12 @@ START_TEST(the_mean_day_sums_to_the_table_at_every_place)
 }
 END_TEST
 
-/* [DUFFIE-2006] example 2.13.2: Madison, 23 August, 31.4 MJ/m2: 0.118 of it, 3.7 MJ/m2, falls
- * between 13 and 14 h solar time. The place's clock is set so that noon is at 12 h. */
+/* The place's clock is set so that noon is at 12 h. */
+static const outside_series TEXTBOOK = {"light",
+	"13 to 14 h of a mean day, 23 August in Madison, 31.4 MJ/m2 the day",
+	"[DUFFIE-2006] ex. 2.13.2; from memory",
+	"1.5 %, the hours scaled to the day; half a digit"};
+
 START_TEST(an_hour_gets_the_textbooks_share_of_its_day)
 {
 	rig_place place = at(43, 0, 0);
@@ -168,8 +181,8 @@ START_TEST(an_hour_gets_the_textbooks_share_of_its_day)
 	const double day_wh = 31.4e6 / 3600;
 	const daylight_shape shape = daylight_shape_of(&light);
 	daylight_spread(&shape, day_wh, day_wh / 3, &hours);
-	ck_assert_double_eq_tol(hours.ghi_wm2[13] / day_wh, 0.118, 0.0015);
-	ck_assert_double_eq_tol(hours.ghi_wm2[13] * 3600e-6, 3.7, 0.05);
+	OUTSIDE(&TEXTBOOK, hours.ghi_wm2[13] / day_wh, 0.118, 0.0015, "share");
+	OUTSIDE(&TEXTBOOK, hours.ghi_wm2[13] * 3600e-6, 3.7, 0.05, "MJ/m2");
 	for (int i = 0; i < 12; i++)
 		ck_assert_double_eq_tol(hours.ghi_wm2[i], hours.ghi_wm2[23 - i], 1e-9);
 }
