@@ -134,6 +134,10 @@ const char *rig_amount_full(rig_arena *arena, rig_figure figure, const char *uni
 {
 	if (figure.low >= figure.high)
 		return rig_amount_likely(arena, figure, unit);
+	/* ends that read the same say no more than the likely value */
+	const char *low = rig_amount(arena, figure.low, 2, "");
+	if (strcmp(low, rig_amount(arena, figure.high, 2, "")) == 0)
+		return rig_amount(arena, figure.likely, 2, unit);
 	rig_buffer buffer = {0};
 	rig_amount_round(&buffer, figure.likely, 2);
 	rig_buffer_add(&buffer, " (");

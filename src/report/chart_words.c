@@ -71,27 +71,46 @@ static size_t run_end(const rig_chart *chart, const bool *belongs, size_t first)
 	return last > first + 1 ? last : first;
 }
 
+static bool any_comma(const rig_chart *chart)
+{
+	for (size_t i = 0; i < chart->n_bars; i++) {
+		if (strchr(chart->bars[i].label, ',') != NULL)
+			return true;
+	}
+	return false;
+}
+
+/* Stands before the next of n names. */
+static const char *between_names(size_t done, size_t n, bool commas)
+{
+	if (done == 0)
+		return "";
+	if (commas)
+		return "; ";
+	return done + 1 == n ? " and " : ", ";
+}
+
 /* Adds "a, b and c", of many "a, b and 4 more", of months in a row "Mar to Oct". */
 static void add_names(rig_buffer *words, const rig_chart *chart, const bool *belongs, size_t n)
 {
 	enum { MOST = 6 };
 	const bool all = chart->kind == RIG_CHART_MONTHS || n <= MOST;
 	const size_t named = all ? n : MOST - 1;
+	const bool commas = any_comma(chart);
 	size_t done = 0;
 	for (size_t i = 0; i < chart->n_bars && done < named; i++) {
 		if (!belongs[i])
 			continue;
-		if (done > 0)
-			rig_buffer_add(words, done + 1 == n ? " and " : ", ");
-		rig_buffer_add(words, chart->bars[i].label);
 		const size_t last = run_end(chart, belongs, i);
+		rig_buffer_add(words, between_names(done, n, commas));
+		rig_buffer_add(words, chart->bars[i].label);
 		if (last > i)
 			rig_buffer_format(words, " to %s", chart->bars[last].label);
 		done += last - i + 1;
 		i = last;
 	}
 	if (named < n)
-		rig_buffer_format(words, " and %zu more", n - named);
+		rig_buffer_format(words, "%s and %zu more", commas ? ";" : "", n - named);
 }
 
 /* How many bars have a state; belongs, unless NULL, says which. */

@@ -137,6 +137,11 @@ static const char *verdict_said(
 	const char *first = fit_said(writer, &findings->supplies[own], set->budgets[own].verdict);
 	if (own + 1 >= findings->n_supplies)
 		return rig_said(writer, "\"%s\" %s.", name, first);
+	if (set->budgets[own].verdict == RIG_SHORE_OVER &&
+		set->budgets[own + 1].verdict == RIG_SHORE_OVER)
+		return rig_said(writer, "\"%s\" fits neither on %.0f A nor on %.0f A.", name,
+			findings->supplies[own].pedestal->breaker_a,
+			findings->supplies[own + 1].pedestal->breaker_a);
 	return rig_said(writer, "\"%s\" %s; it %s.", name, first,
 		fit_said(writer, &findings->supplies[own + 1], set->budgets[own + 1].verdict));
 }
@@ -406,9 +411,8 @@ void rig_shore_next(rig_writer *writer, const rig_shore_findings *findings)
 	const int load = least_known_load(writer->coach);
 	if (load >= 0)
 		rig_add_item(writer->document,
-			"Measure the draw of the %s, or read its label: of all loads on shore "
-			"power its "
-			"range is the widest (%s, %s).",
+			"Measure the draw of \"%s\", or read its label: of all loads on "
+			"shore power its range is the widest (%s, %s).",
 			rig_load_said(writer, load),
 			rig_amount_range(writer->arena, writer->coach->loads[load].running_w, "W"),
 			rig_origin_said(writer->coach->loads[load].running_w.from));

@@ -435,6 +435,18 @@ static void add_standing_fact(rig_writer *writer, const rig_solar_bank *bank)
 		"");
 }
 
+/* "110 to 280 in Dec"; "130 or more in Dec" where the search ended before the high end. */
+static const char *need_said(rig_writer *writer, rig_figure watts_w, int month)
+{
+	if (!rig_figure_given(watts_w))
+		return "out of reach";
+	const char *range = watts_w.high >= RIG_SOLAR_SEARCH_MAX_W
+				    ? rig_said(writer, "%s or more",
+					      rig_amount(writer->arena, watts_w.low, 2, ""))
+				    : rig_amount_range(writer->arena, watts_w, "");
+	return rig_said(writer, "%s in %s", range, RIG_MONTH_SHORT[month]);
+}
+
 static void add_needs_table(rig_writer *writer, const rig_solar_bank *bank)
 {
 	static const char *const MEANS[] = {"", "Maintains: covers the standing draw",
@@ -448,16 +460,8 @@ static void add_needs_table(rig_writer *writer, const rig_solar_bank *bank)
 		const char **row = &cells[n_rows++ * NEED_COLUMNS];
 		row[0] = MEANS[i];
 		row[1] = need->reached ? "yes" : "no";
-		row[2] = rig_figure_given(need->worst_w)
-				 ? rig_said(writer, "%s in %s",
-					   rig_amount_range(writer->arena, need->worst_w, ""),
-					   RIG_MONTH_SHORT[need->worst_month])
-				 : "out of reach";
-		row[3] = rig_figure_given(need->best_w)
-				 ? rig_said(writer, "%s in %s",
-					   rig_amount_range(writer->arena, need->best_w, ""),
-					   RIG_MONTH_SHORT[need->best_month])
-				 : "out of reach";
+		row[2] = need_said(writer, need->worst_w, need->worst_month);
+		row[3] = need_said(writer, need->best_w, need->best_month);
 		worst = need->worst_month;
 		best = need->best_month;
 	}

@@ -224,23 +224,26 @@ static void add_loads_table(rig_writer *writer, const rig_trip_findings *finding
 	const size_t n = findings->n_carried < MOST_LOADS ? findings->n_carried : MOST_LOADS;
 	if (n == 0)
 		return;
+	/* where no cut gains anything, the column is left out */
+	const size_t n_columns = best_cut(findings) == NULL ? LOAD_COLUMNS - 1 : LOAD_COLUMNS;
 	for (size_t i = 0; i < n; i++) {
 		const rig_trip_load *load = &findings->loads[i];
-		const char **row = &cells[i * LOAD_COLUMNS];
+		const char **row = &cells[i * n_columns];
 		row[0] = rig_capital(writer,
 			rig_loads_said(writer, load->load, writer->coach->loads[load->load].count));
 		row[1] = rig_amount_full(writer->arena, load->wh_day, "");
 		row[2] = rig_amount(writer->arena, load->at_bank_wh_day, 2, "");
-		row[3] = load->days_gained >= 0.05
-				 ? rig_amount(writer->arena, load->days_gained, 2, "")
-				 : "under 0.1";
+		if (n_columns == LOAD_COLUMNS)
+			row[3] = load->days_gained >= 0.05
+					 ? rig_amount(writer->arena, load->days_gained, 2, "")
+					 : "under 0.1";
 	}
 	const rig_table table = {
 		n < findings->n_carried
 			? rig_said(writer, "Where the energy goes: the %zu largest of %zu loads", n,
 				  findings->n_carried)
 			: "Where the energy goes",
-		LOAD_COLUMNS, n, COLUMNS, cells};
+		n_columns, n, COLUMNS, cells};
 	rig_add_table(writer->document, &table);
 }
 
@@ -325,8 +328,7 @@ void rig_trip_next(rig_writer *writer, const rig_trip_findings *findings)
 	if (widest != NULL)
 		rig_add_item(document,
 			"Find out what \"%s\" uses in a day and for how long it is on: of all "
-			"loads away "
-			"from hookups its range is the widest (%s a day).",
+			"loads away from hookups its range is the widest (%s a day).",
 			rig_load_said(writer, widest->load),
 			rig_amount_range(writer->arena, widest->wh_day, "Wh"));
 	const rig_trip_bank *bank = main_bank(findings);

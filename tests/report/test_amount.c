@@ -61,6 +61,7 @@ START_TEST(ranges_show_both_ends_unless_they_read_the_same)
 	ck_assert_str_eq(rig_amount_range(arena, tight, "A"), "46 A");
 	ck_assert_str_eq(rig_amount_full(arena, wide, "W"), "38 (35 to 40) W");
 	ck_assert_str_eq(rig_amount_full(arena, exact, "W"), "1,450 W");
+	ck_assert_str_eq(rig_amount_full(arena, tight, "A"), "46 A");
 	ck_assert_str_eq(rig_amount_likely(arena, wide, ""), "38");
 	rig_arena_free(arena);
 }

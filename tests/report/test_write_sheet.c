@@ -322,6 +322,7 @@ static const struct {
 	const char *verdict;
 } FIT[] = {
 	{RIG_SHORE_FITS, RIG_SHORE_OVER, "\"Both units\" fits on 50 A; it does not fit on 30 A."},
+	{RIG_SHORE_OVER, RIG_SHORE_OVER, "\"Both units\" fits neither on 50 A nor on 30 A."},
 	{RIG_SHORE_DEPENDS, RIG_SHORE_OVER_CONTINUOUS,
 		"\"Both units\" fits on 50 A if it draws as expected; it fits on 30 A, but not for "
 		"three hours."},
