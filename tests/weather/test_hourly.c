@@ -224,7 +224,7 @@ END_TEST
 START_TEST(more_columns_than_anybody_has_are_refused)
 {
 	rig_buffer text = {0};
-	for (int i = 0; i < 70; i++)
+	for (int i = 0; i < 140; i++)
 		rig_buffer_format(&text, "c%d,", i);
 	rig_buffer_add(&text, "month,day,hour,ghi_w_m2,temp_c\n1,1,1,0,0\n");
 	rig_hourly_year *year = NULL;
