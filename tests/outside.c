@@ -123,7 +123,7 @@ void outside_record_range(
 	int digits = decimals_of(high);
 	if (digits > 6)
 		digits = decimals_of_tolerance(high);
-	if (high < 1e-6)
+	if (high > 0 && high < 1e-6)
 		(void)snprintf(words[1], WORD, "less");
 	else
 		write_found(words[1], figures[0], digits + 1);

@@ -116,6 +116,17 @@ START_TEST(the_circular_mil_rule_is_our_copper_at_some_temperature)
 }
 END_TEST
 
+START_TEST(a_pump_circuit_of_the_ruled_area_loses_three_percent)
+{
+	static const outside_series PUMP = {SECTION,
+		"Volts lost by 10 A over 21 ft out and back in copper of 6,271 circular mils",
+		"a boat catalogue's worked case of the rule of [ABYC-E11], 3 % of 12 V; read",
+		"1 %: the rule is copper near 29 C"};
+	const rig_run run = {10.5 * 0.3048, 6271 * MM2_PER_CMIL, 29};
+	OUTSIDE_CLOSE(&PUMP, rig_run_drop_v(&run, 10), 0.36, 0.01, "V");
+}
+END_TEST
+
 START_TEST(a_roof_unit_feed_loses_what_the_hand_works_out)
 {
 	static const outside_series FEED = {SECTION,
@@ -202,6 +213,7 @@ Suite *conductor_suite(void)
 	tcase_add_test(all, cold_copper_has_82_percent_of_the_hot_resistance);
 	tcase_add_loop_test(
 		all, the_circular_mil_rule_is_our_copper_at_some_temperature, 0, COUNT(RULE));
+	tcase_add_test(all, a_pump_circuit_of_the_ruled_area_loses_three_percent);
 	tcase_add_test(all, a_roof_unit_feed_loses_what_the_hand_works_out);
 	tcase_add_test(all, a_lagging_load_loses_less_along_a_thin_wire_and_more_along_a_thick_one);
 	tcase_add_loop_test(all, the_thinnest_gauge_that_passes_is_chosen, 0, COUNT(CHOICE));

@@ -8,6 +8,7 @@
 #include <stdint.h>
 #include <stdio.h>
 
+#include "outside.h"
 #include "suites.h"
 
 enum { MOST_LOADS = 8 };
@@ -152,8 +153,12 @@ START_TEST(a_load_of_constant_power_solves_the_quadratic)
 }
 END_TEST
 
-/* The usual table of motors at 90 and 110 % volts [MOTOR-VOLTS]: +11 %, -7 % amps; half of its last
- * digit. A heater of 1,500 W at 120 V draws 1,127 W and 10.8 A at 104 V: P0 (V / V0)^2, by hand. */
+static const outside_series MOTOR = {"supplies; breakers; conductors",
+	"Amps of a loaded motor over those at its rated volts", "[MOTOR-VOLTS]; read in a reprint",
+	"half of the last digit"};
+static const outside_series HEATER = {"supplies; breakers; conductors",
+	"Amps of a heater of 1,500 W at 120 V", "circuit law, P0 (V / V0)^2 by hand",
+	"half of the last digit"};
 static const struct {
 	rig_voltage_response response;
 	double volts_v, amps_ratio, tol;
@@ -170,8 +175,13 @@ START_TEST(amps_answer_to_volts_as_the_handbooks_have_it)
 {
 	rig_feed_load load = heater(1500, 120, RIG_ON_LEG_1);
 	load.response = ANSWER[_i].response;
-	ck_assert_double_eq_tol(rig_feed_load_a(&load, ANSWER[_i].volts_v) / 12.5,
-		ANSWER[_i].amps_ratio, ANSWER[_i].tol);
+	const double amps_a = rig_feed_load_a(&load, ANSWER[_i].volts_v);
+	ck_assert_double_eq_tol(amps_a / 12.5, ANSWER[_i].amps_ratio, ANSWER[_i].tol);
+	if (load.response == RIG_HOLDS_SHAFT)
+		OUTSIDE(&MOTOR, amps_a / 12.5, ANSWER[_i].amps_ratio, ANSWER[_i].tol,
+			"%.0f %% volts", ANSWER[_i].volts_v / 1.2);
+	if (load.response == RIG_HOLDS_RESISTANCE)
+		OUTSIDE(&HEATER, amps_a, 10.8, 0.05, "at %g V", ANSWER[_i].volts_v);
 }
 END_TEST
 

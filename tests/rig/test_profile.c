@@ -192,6 +192,56 @@ START_TEST(every_chemistry_is_sane)
 }
 END_TEST
 
+/* What the trade gives for a chemistry, least and most. */
+static const outside_series KEPT = {"batteries",
+	"Share of the charging energy that a chemistry keeps",
+	"common practice, no source: flooded 0.80 to 0.85, lithium iron phosphate 0.95; from "
+	"memory",
+	"within it"};
+static const outside_series FADES = {"batteries", "Self-discharge in a month at 25 C, likely",
+	"common practice, no source: flooded 4 to 8 %, AGM and lithium iron phosphate 1 to 3 %; "
+	"from "
+	"memory",
+	"within it"};
+static const outside_series TAKES = {"batteries", "Charging amps over amp-hours, likely",
+	"common practice, no source: flooded 0.1 to 0.25, AGM 0.2 to 0.4, lithium iron phosphate "
+	"0.2 "
+	"to 0.5; from memory",
+	"within it"};
+static const struct {
+	const char *id;
+	double kept[2], fades[2], takes[2];
+} CHEMISTRY[] = {
+	{"flooded", {0.80, 0.85}, {0.04, 0.08}, {0.1, 0.25}},
+	{"agm", {0, 0}, {0.01, 0.03}, {0.2, 0.4}},
+	{"lithium_iron_phosphate", {0.95, 0.95}, {0.01, 0.03}, {0.2, 0.5}},
+};
+
+START_TEST(chemistries_are_as_the_trade_has_them)
+{
+	const char *id = CHEMISTRY[_i].id;
+	const rig_chemistry *chemistry = rig_chemistry_find(id);
+	ck_assert_ptr_nonnull(chemistry);
+	if (CHEMISTRY[_i].kept[1] > 0)
+		OUTSIDE_WITHIN(&KEPT, chemistry->charge_efficiency_frac.likely,
+			CHEMISTRY[_i].kept[0], CHEMISTRY[_i].kept[1], "%s", id);
+	OUTSIDE_WITHIN(&FADES, chemistry->self_discharge_frac_month.likely, CHEMISTRY[_i].fades[0],
+		CHEMISTRY[_i].fades[1], "%s", id);
+	OUTSIDE_WITHIN(&TAKES, chemistry->bulk_limit_c_rate.likely, CHEMISTRY[_i].takes[0],
+		CHEMISTRY[_i].takes[1], "%s", id);
+}
+END_TEST
+
+START_TEST(an_old_refrigerator_runs_a_third_of_the_time)
+{
+	static const outside_series DUTY = {"appliances",
+		"Share of the time that a household refrigerator runs at full watts",
+		"[DOE-WATTS]: about one third; read in reprints", "half of a hundredth"};
+	OUTSIDE(&DUTY, rig_appliance_find("fridge_frost_free_old")->duty_frac.likely, 0.33, 0.005,
+		"fridge_frost_free_old");
+}
+END_TEST
+
 START_TEST(an_ideal_battery_has_no_loss_and_no_limit)
 {
 	const rig_chemistry *ideal = rig_chemistry_find("ideal");
@@ -405,6 +455,8 @@ Suite *profile_suite(void)
 	tcase_add_loop_test(
 		all, two_wells_follow_peukert_down_from_the_rated_hours, 0, n_chemistries);
 	tcase_add_loop_test(all, every_chemistry_is_sane, 0, n_chemistries);
+	tcase_add_loop_test(all, chemistries_are_as_the_trade_has_them, 0, COUNT(CHEMISTRY));
+	tcase_add_test(all, an_old_refrigerator_runs_a_third_of_the_time);
 	tcase_add_test(all, an_ideal_battery_has_no_loss_and_no_limit);
 	tcase_add_test(all, only_lithium_iron_phosphate_has_a_floor_to_charging);
 	tcase_add_loop_test(all, lead_loses_capacity_in_the_cold_as_in_ieee_485, 0, COUNT(COLD));

@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "outside.h"
 #include "suites.h"
 
 #define SHARED RIG_SOURCE_DIR "/../shared/"
@@ -308,6 +309,34 @@ START_TEST(days_until_empty_are_capacity_over_draw)
 	ck_assert_double_eq_tol(bank->flows.from_store, 1200 / 7.0, 1e-9);
 	ck_assert(findings->notes & RIG_TRIP_NO_HOUSE_ARRAY);
 	ck_assert(findings->notes & RIG_TRIP_STARTS_FULL);
+	rig_trip_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
+/* The manual reckons with all of the battery and both running all the time, and warns of it; half
+ * of it lasts half as long. */
+static const outside_series MANUAL = {"whole systems",
+	"Furnace of 12.0 A and refrigerator of 3.0 A on a battery of 75 Ah, hours",
+	"a motorhome maker's owner manual, worked case; read", "arithmetic"};
+static const struct {
+	double usable_frac, hours;
+} FURNACE[] = {{1, 5}, {0.5, 2.5}};
+
+START_TEST(a_furnace_and_a_refrigerator_empty_a_battery_as_a_manual_says)
+{
+	const rig_place place = some_place();
+	rig_file *file = coach_of(HEAD
+		"\"banks\": [{\"id\": \"house\", \"chemistry\": \"ideal\", \"nominal_v\": 12, "
+		"\"capacity_ah\": 75, \"usable_frac\": %g}], \"loads\": [{\"id\": \"furnace\", "
+		"\"supply\": \"dc\", \"running_w\": 144, \"duty_frac\": 1, \"daily_use_h\": 24}, "
+		"{\"id\": \"cold\", \"supply\": \"dc\", \"running_w\": 36, \"duty_frac\": 1, "
+		"\"daily_use_h\": 24}]}",
+		FURNACE[_i].usable_frac);
+	const rig_trip_options options = days_of(0, 1);
+	rig_trip_findings *findings = study(file, &place, &options);
+	OUTSIDE(&MANUAL, 24 * findings->banks[0].days_without_panel.likely, FURNACE[_i].hours, 1e-9,
+		"%g of it", FURNACE[_i].usable_frac);
 	rig_trip_free(findings);
 	rig_file_free(file);
 }
@@ -955,6 +984,8 @@ END_TEST
 static void add_hand_worked(TCase *all)
 {
 	tcase_add_test(all, days_until_empty_are_capacity_over_draw);
+	tcase_add_loop_test(all, a_furnace_and_a_refrigerator_empty_a_battery_as_a_manual_says, 0,
+		COUNT(FURNACE));
 	tcase_add_test(all, cutting_a_load_gains_what_it_drew);
 	tcase_add_test(all, loads_behind_the_inverter_bring_its_losses);
 	tcase_add_test(all, mean_weather_brings_the_places_mean_sun);
