@@ -32,6 +32,13 @@ typedef struct {
 	bool found, done;
 } dealing;
 
+/* A subset that is an answer so far. */
+typedef struct {
+	rig_fits_leg *leg; /* by place in order */
+	int count[RIG_FITS_PRIORITIES + 1];
+	double demand_w, weight;
+} candidate;
+
 typedef struct search search;
 struct search {
 	const rig_fits_problem *problem;
@@ -46,18 +53,20 @@ struct search {
 	rig_phasor *circuit;
 	double *circuit_room_w; /* scratch of the bounds */
 	rig_fits_leg *now;      /* by place in order; those from the present depth on are stale */
-	rig_fits_leg *best, *saved; /* saved: one row of now for each depth */
+	rig_fits_leg *saved;    /* one row of now for each depth */
+	candidate *kept;        /* the best so far, best first */
+	size_t n_kept, n_wanted;
+	bool whole_only;     /* only subsets to which nothing can be added count */
 	double settled_w[2]; /* on each leg, without the EITHER items, which may be dealt anew */
 	int n_dealt;         /* EITHER items that are on */
 	dealing deal;
-	bool found, stopped;
+	bool full, stopped; /* full: as many kept as are wanted, so that there is one to beat */
 	size_t n_steps;
 	bool (*can_improve)(search *s, size_t depth);
-	bool (*improves)(const search *s);
-	int count[RIG_FITS_PRIORITIES + 1], best_count[RIG_FITS_PRIORITIES + 1];
-	double demand_w, best_demand_w;
-	double weight, best_weight;
-	bool whole_weights; /* then a bound may be rounded down */
+	bool (*beats)(const candidate *a, const candidate *b);
+	candidate at_hand;    /* what is on now; leg is not set */
+	const candidate *bar; /* the last of the kept when full */
+	bool whole_weights;   /* then a bound may be rounded down */
 };
 
 /* Watts of the turned phasor, all hots together. */
@@ -267,45 +276,30 @@ static bool redeal(search *s, size_t n_first, bool ask_neutral)
 	return deal_anew(s, n_first, s->problem->hot_limit_va, INFINITY);
 }
 
+/* Puts what is on now among the kept, behind its equals. */
 static void record(search *s)
 {
-	s->found = true;
-	memcpy(s->best, s->now, s->problem->n_items * sizeof *s->best);
-	memcpy(s->best_count, s->count, sizeof s->best_count);
-	s->best_demand_w = s->demand_w;
-	s->best_weight = s->weight;
-}
-
-/* A whole subset. Another load can lower the neutral's current, so it is asked here only. */
-static void judge_subset(search *s)
-{
 	const size_t n = s->problem->n_items;
-	if (s->found && !s->improves(s))
-		return;
-	if (neutral_within(&s->at.neutral, s->problem->neutral_limit_va)) {
-		record(s);
-		return;
-	}
-	if (s->n_dealt == 0)
-		return;
-	const hots before = s->at;
-	rig_fits_leg *row = s->saved + n * n;
+	size_t at = s->n_kept < s->n_wanted ? s->n_kept++ : s->n_wanted - 1;
+	rig_fits_leg *row = s->kept[at].leg;
+	for (; at > 0 && s->beats(&s->at_hand, &s->kept[at - 1]); at--)
+		s->kept[at] = s->kept[at - 1];
+	s->kept[at] = s->at_hand;
+	s->kept[at].leg = row;
 	memcpy(row, s->now, n * sizeof *row);
-	if (redeal(s, n, true))
-		record(s);
-	memcpy(s->now, row, n * sizeof *row);
-	s->at = before;
+	s->full = s->n_kept == s->n_wanted;
+	s->bar = &s->kept[s->n_wanted - 1];
 }
 
-/* Puts an item where it holds beside what is on already, as that is dealt now. */
-static bool fits_beside(search *s, size_t depth)
+/* Puts an item where it holds beside what is on of the first items, as that is dealt now. */
+static bool fits_beside(search *s, size_t place, size_t n_first)
 {
-	const rig_fits_item *item = s->order[depth];
+	const rig_fits_item *item = s->order[place];
 	const hots before = s->at;
 	rig_fits_leg leg[2] = {item->leg};
-	const int n_legs = item->leg == RIG_FITS_EITHER ? legs_to_try(s, item, depth, leg) : 1;
+	const int n_legs = item->leg == RIG_FITS_EITHER ? legs_to_try(s, item, n_first, leg) : 1;
 	for (int i = 0; i < n_legs; i++) {
-		s->now[depth] = leg[i];
+		s->now[place] = leg[i];
 		put(s, item, leg[i]);
 		if (hots_hold(s))
 			return true;
@@ -328,6 +322,130 @@ static void settle(search *s, const rig_fits_item *item, double factor)
 		s->settled_w[1] += factor * item->loaded.active_w;
 }
 
+static bool neutral_holds(const search *s)
+{
+	return neutral_within(&s->at.neutral, s->problem->neutral_limit_va);
+}
+
+/* Whether a load that is off holds beside all that is on, dealt anew if need be. */
+static bool could_add(search *s, size_t place)
+{
+	const size_t n = s->problem->n_items;
+	const rig_fits_item *item = s->order[place];
+	const hots at = s->at;
+	rig_fits_leg *row = s->saved + (n + 1) * n;
+	rig_phasor none = {0};
+	rig_phasor *circuit = item->circuit >= 0 ? &s->circuit[item->circuit] : &none;
+	const rig_phasor before = *circuit;
+	memcpy(row, s->now, n * sizeof *row);
+	*circuit = rig_phasor_add(before, item->loaded);
+	const bool any_dealt = s->n_dealt > 0 || item->leg == RIG_FITS_EITHER;
+	bool holds = circuit_holds(s, item);
+	if (holds && !(fits_beside(s, place, n) && neutral_holds(s))) {
+		s->now[place] = item->leg;
+		holds = any_dealt && redeal(s, n, true);
+	}
+	*circuit = before;
+	memcpy(s->now, row, n * sizeof *row);
+	s->at = at;
+	return holds;
+}
+
+static bool could_add_any(search *s)
+{
+	for (size_t i = 0; i < s->problem->n_items; i++)
+		if (s->now[i] == RIG_FITS_OFF && could_add(s, i))
+			return true;
+	return false;
+}
+
+static void offer(search *s)
+{
+	if (!s->whole_only || !could_add_any(s))
+		record(s);
+}
+
+/* A whole subset. Another load can lower the neutral's current, so it is asked here only. */
+static void judge_subset(search *s)
+{
+	const size_t n = s->problem->n_items;
+	if (s->full && !s->beats(&s->at_hand, s->bar))
+		return;
+	if (neutral_holds(s)) {
+		offer(s);
+		return;
+	}
+	if (s->n_dealt == 0)
+		return;
+	const hots before = s->at;
+	rig_fits_leg *row = s->saved + n * n;
+	memcpy(row, s->now, n * sizeof *row);
+	if (redeal(s, n, true))
+		offer(s);
+	memcpy(s->now, row, n * sizeof *row);
+	s->at = before;
+}
+
+/* All that is on of the first items and all that follow, each of unknown leg on both; and what the
+ * circuits would carry. */
+static hots most_on(const search *s, size_t depth)
+{
+	hots most = {0};
+	for (size_t i = 0; i < s->problem->n_items; i++) {
+		if (i < depth && s->now[i] == RIG_FITS_OFF)
+			continue;
+		const rig_fits_item *item = s->order[i];
+		const rig_fits_leg leg = item->leg == RIG_FITS_EITHER ? RIG_FITS_BOTH : item->leg;
+		draw_on(&most.legs, item->loaded, leg);
+		draw_on(&most.neutral, item->plain, leg);
+	}
+	return most;
+}
+
+static rig_phasor most_on_circuit(const search *s, size_t depth, int circuit)
+{
+	rig_phasor most = {0};
+	for (size_t i = 0; i < s->problem->n_items; i++)
+		if (s->order[i]->circuit == circuit && (i >= depth || s->now[i] != RIG_FITS_OFF))
+			most = rig_phasor_add(most, s->order[i]->loaded);
+	return most;
+}
+
+/* Whether a load that is off would hold whatever else is switched on from here, so that no subset
+ * below is one to which nothing can be added. */
+static bool surely_could_add(const search *s, size_t depth, size_t place, const hots *most)
+{
+	const rig_fits_item *item = s->order[place];
+	hots with = *most;
+	const rig_fits_leg leg = item->leg == RIG_FITS_EITHER ? RIG_FITS_BOTH : item->leg;
+	draw_on(&with.legs, item->loaded, leg);
+	draw_on(&with.neutral, item->plain, leg);
+	const rig_legs *plain = &with.neutral;
+	const rig_fits_problem *problem = s->problem;
+	if (!within(with.legs.leg1, problem->hot_limit_va) ||
+		!within(with.legs.leg2, problem->hot_limit_va))
+		return false;
+	/* phasors of one quadrant differ by no more than this */
+	if (problem->neutral_limit_va > 0 &&
+		hypot(rig_phasor_va(plain->leg1), rig_phasor_va(plain->leg2)) >
+			problem->neutral_limit_va)
+		return false;
+	if (item->circuit < 0 || problem->circuit_limit_va[item->circuit] <= 0)
+		return true;
+	const rig_phasor circuit = most_on_circuit(s, depth, item->circuit);
+	return within(
+		rig_phasor_add(circuit, item->loaded), problem->circuit_limit_va[item->circuit]);
+}
+
+static bool is_doomed(const search *s, size_t depth)
+{
+	const hots most = most_on(s, depth);
+	for (size_t i = 0; i < depth; i++)
+		if (s->now[i] == RIG_FITS_OFF && surely_could_add(s, depth, i, &most))
+			return true;
+	return false;
+}
+
 static void visit(search *s, size_t depth);
 
 /* What follows if the item at depth is on: beside the others, or after dealing all anew. */
@@ -335,25 +453,25 @@ static void visit_on(search *s, size_t depth)
 {
 	const rig_fits_item *item = s->order[depth];
 	const hots at = s->at;
-	const double demand_before_w = s->demand_w;
-	const double weight_before = s->weight;
+	const double demand_before_w = s->at_hand.demand_w;
+	const double weight_before = s->at_hand.weight;
 	rig_fits_leg *row = s->saved + depth * s->problem->n_items;
 	memcpy(row, s->now, depth * sizeof *row);
 	s->n_dealt += item->leg == RIG_FITS_EITHER;
-	if (fits_beside(s, depth) || (s->n_dealt > 0 && redeal(s, depth + 1, false))) {
-		s->count[item->priority]++;
+	if (fits_beside(s, depth, depth) || (s->n_dealt > 0 && redeal(s, depth + 1, false))) {
+		s->at_hand.count[item->priority]++;
 		settle(s, item, 1.0);
-		s->demand_w += demand_w(item);
-		s->weight += item->weight;
+		s->at_hand.demand_w += demand_w(item);
+		s->at_hand.weight += item->weight;
 		visit(s, depth + 1);
 		settle(s, item, -1.0);
-		s->count[item->priority]--;
+		s->at_hand.count[item->priority]--;
 	}
 	s->n_dealt -= item->leg == RIG_FITS_EITHER;
 	memcpy(s->now, row, depth * sizeof *row);
 	s->at = at;
-	s->demand_w = demand_before_w;
-	s->weight = weight_before;
+	s->at_hand.demand_w = demand_before_w;
+	s->at_hand.weight = weight_before;
 }
 
 static void visit(search *s, size_t depth)
@@ -366,7 +484,9 @@ static void visit(search *s, size_t depth)
 		judge_subset(s);
 		return;
 	}
-	if (s->found && !s->can_improve(s, depth))
+	if (s->full && !s->can_improve(s, depth))
+		return;
+	if (s->whole_only && is_doomed(s, depth))
 		return;
 	const rig_fits_item *item = s->order[depth];
 	/* Of twins the first is on if any is. */
@@ -447,35 +567,35 @@ static int most_of(const search *s, size_t *i, room *left, double *least_w)
 
 static bool can_improve_count(search *s, size_t depth)
 {
-	double least_w = s->demand_w;
+	double least_w = s->at_hand.demand_w;
 	size_t i = depth;
-	for (int priority = 1; priority <= RIG_FITS_PRIORITIES; priority++) {
-		int most = s->count[priority];
+	for (int priority = 0; priority <= RIG_FITS_PRIORITIES; priority++) {
+		int most = s->at_hand.count[priority];
 		if (i < s->problem->n_items && s->order[i]->priority == priority) {
 			/* Each priority anew, but for the watts that those before it take at
 			 * least. */
 			room left = room_left(s);
-			left.all_w -= least_w - s->demand_w;
+			left.all_w -= least_w - s->at_hand.demand_w;
 			most += most_of(s, &i, &left, &least_w);
 		}
-		if (most != s->best_count[priority])
-			return most > s->best_count[priority];
+		if (most != s->bar->count[priority])
+			return most > s->bar->count[priority];
 	}
-	return least_w < s->best_demand_w - TIE_W;
+	return least_w < s->bar->demand_w - TIE_W;
 }
 
-static bool improves_count(const search *s)
+static bool beats_by_count(const candidate *a, const candidate *b)
 {
-	for (int priority = 1; priority <= RIG_FITS_PRIORITIES; priority++)
-		if (s->count[priority] != s->best_count[priority])
-			return s->count[priority] > s->best_count[priority];
-	return s->demand_w < s->best_demand_w - TIE_W;
+	for (int priority = 0; priority <= RIG_FITS_PRIORITIES; priority++)
+		if (a->count[priority] != b->count[priority])
+			return a->count[priority] > b->count[priority];
+	return a->demand_w < b->demand_w - TIE_W;
 }
 
 static bool can_improve_weight(search *s, size_t depth)
 {
 	room left = room_left(s);
-	double most = s->weight;
+	double most = s->at_hand.weight;
 	for (size_t i = depth; i < s->problem->n_items; i++) {
 		const rig_fits_item *item = s->order[i];
 		const double item_w = demand_w(item);
@@ -485,12 +605,12 @@ static bool can_improve_weight(search *s, size_t depth)
 	}
 	if (s->whole_weights)
 		most = floor(most + 1e-6);
-	return most > s->best_weight + TIE_WEIGHT;
+	return most > s->bar->weight + TIE_WEIGHT;
 }
 
-static bool improves_weight(const search *s)
+static bool beats_by_weight(const candidate *a, const candidate *b)
 {
-	return s->weight > s->best_weight + TIE_WEIGHT;
+	return a->weight > b->weight + TIE_WEIGHT;
 }
 
 static void list_either(search *s)
@@ -541,7 +661,7 @@ static void sort_items(search *s, int (*compare)(const void *, const void *))
 	s->hot_room_w[0] = problem->hot_limit_va;
 	for (size_t i = 0; i < problem->n_items; i++) {
 		const rig_fits_item *item = &problem->items[i];
-		assert(item->priority >= 1 && item->priority <= RIG_FITS_PRIORITIES);
+		assert(item->priority >= 0 && item->priority <= RIG_FITS_PRIORITIES);
 		assert(item->weight >= 0 && item->leg != RIG_FITS_OFF);
 		assert(item->loaded.active_w >= 0 && item->loaded.reactive_va >= 0);
 		assert(item->circuit < (int)problem->n_circuits);
@@ -557,9 +677,21 @@ static void sort_items(search *s, int (*compare)(const void *, const void *))
 		s->twin[i] = compare_figures(s->order[i], s->order[i - 1]) == 0;
 }
 
-/* A search ready to run; NULL when memory is out. It dies with the arena. */
+static bool make_kept(search *s, rig_arena *arena, size_t n_wanted)
+{
+	s->n_wanted = n_wanted;
+	s->kept = rig_arena_take(arena, n_wanted, sizeof *s->kept);
+	for (size_t i = 0; s->kept && i < n_wanted; i++) {
+		s->kept[i].leg = rig_arena_take(arena, s->problem->n_items, sizeof *s->kept[i].leg);
+		if (!s->kept[i].leg)
+			return false;
+	}
+	return s->kept != NULL;
+}
+
+/* A search for the n best ready to run; NULL when memory is out. It dies with the arena. */
 static search *prepare(const rig_fits_problem *problem, rig_arena *arena,
-	int (*compare)(const void *, const void *))
+	int (*compare)(const void *, const void *), size_t n_wanted)
 {
 	const size_t n = problem->n_items;
 	search *s = rig_arena_take(arena, 1, sizeof *s);
@@ -570,17 +702,16 @@ static search *prepare(const rig_fits_problem *problem, rig_arena *arena,
 	s->order = rig_arena_take(arena, n, sizeof(const rig_fits_item *));
 	s->twin = rig_arena_take(arena, n, sizeof *s->twin);
 	s->now = rig_arena_take(arena, n, sizeof *s->now);
-	s->best = rig_arena_take(arena, n, sizeof *s->best);
 	s->circuit = rig_arena_take(arena, problem->n_circuits, sizeof *s->circuit);
 	s->circuit_room_w = rig_arena_take(arena, problem->n_circuits, sizeof *s->circuit_room_w);
 	s->by_size = rig_arena_take(arena, n, sizeof *s->by_size);
-	s->saved = rig_arena_take(arena, (n + 1) * n, sizeof *s->saved);
+	s->saved = rig_arena_take(arena, (n + 2) * n, sizeof *s->saved);
 	s->deal.item = rig_arena_take(arena, n, sizeof *s->deal.item);
 	s->deal.twin = rig_arena_take(arena, n, sizeof *s->deal.twin);
 	s->deal.best = rig_arena_take(arena, n, sizeof *s->deal.best);
-	if (!s->items || !s->order || !s->twin || !s->now || !s->best || !s->circuit ||
-		!s->circuit_room_w || !s->by_size || !s->saved || !s->deal.item || !s->deal.twin ||
-		!s->deal.best)
+	if (!s->items || !s->order || !s->twin || !s->now || !s->circuit || !s->circuit_room_w ||
+		!s->by_size || !s->saved || !s->deal.item || !s->deal.twin || !s->deal.best ||
+		!make_kept(s, arena, n_wanted))
 		return NULL;
 	turn_items(s);
 	sort_items(s, compare);
@@ -609,11 +740,15 @@ bool rig_fits_holds(const rig_fits_problem *problem, const rig_fits_leg leg[])
 	       neutral_within(&at.neutral, problem->neutral_limit_va);
 }
 
-static void answer(const search *s, rig_fits_leg leg[], rig_fits_proof *proof)
+static void answer(const search *s, size_t rank, rig_fits_leg leg[])
 {
 	const rig_fits_problem *problem = s->problem;
 	for (size_t i = 0; i < problem->n_items; i++)
-		leg[s->order[i] - s->items] = s->best[i];
+		leg[s->order[i] - s->items] = s->kept[rank].leg[i];
+}
+
+static void tell(const search *s, rig_fits_proof *proof)
+{
 	*proof = (rig_fits_proof){.proved = !s->stopped, .n_steps = s->n_steps};
 }
 
@@ -621,12 +756,33 @@ rig_status rig_fits_by_priority(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof)
 {
 	rig_arena *arena = rig_arena_new();
-	search *s = arena ? prepare(problem, arena, compare_rank) : NULL;
+	search *s = arena ? prepare(problem, arena, compare_rank, 1) : NULL;
 	if (s) {
 		s->can_improve = can_improve_count;
-		s->improves = improves_count;
+		s->beats = beats_by_count;
 		visit(s, 0);
-		answer(s, leg, proof);
+		answer(s, 0, leg);
+		tell(s, proof);
+	}
+	rig_arena_free(arena);
+	return s ? RIG_OK : RIG_NO_MEMORY;
+}
+
+rig_status rig_fits_several(const rig_fits_problem *problem, size_t n_wanted, rig_fits_leg leg[],
+	size_t *n_found, rig_fits_proof *proof)
+{
+	assert(n_wanted > 0);
+	rig_arena *arena = rig_arena_new();
+	search *s = arena ? prepare(problem, arena, compare_rank, n_wanted) : NULL;
+	if (s) {
+		s->can_improve = can_improve_count;
+		s->beats = beats_by_count;
+		s->whole_only = true;
+		visit(s, 0);
+		for (size_t i = 0; i < s->n_kept; i++)
+			answer(s, i, leg + i * problem->n_items);
+		tell(s, proof);
+		*n_found = s->n_kept;
 	}
 	rig_arena_free(arena);
 	return s ? RIG_OK : RIG_NO_MEMORY;
@@ -636,12 +792,13 @@ rig_status rig_fits_by_weight(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof)
 {
 	rig_arena *arena = rig_arena_new();
-	search *s = arena ? prepare(problem, arena, compare_density) : NULL;
+	search *s = arena ? prepare(problem, arena, compare_density, 1) : NULL;
 	if (s) {
 		s->can_improve = can_improve_weight;
-		s->improves = improves_weight;
+		s->beats = beats_by_weight;
 		visit(s, 0);
-		answer(s, leg, proof);
+		answer(s, 0, leg);
+		tell(s, proof);
 	}
 	rig_arena_free(arena);
 	return s ? RIG_OK : RIG_NO_MEMORY;
@@ -666,7 +823,7 @@ static rig_phasor switch_all_on(search *s)
 rig_status rig_fits_whole(const rig_fits_problem *problem, bool *fits)
 {
 	rig_arena *arena = rig_arena_new();
-	search *s = arena ? prepare(problem, arena, compare_rank) : NULL;
+	search *s = arena ? prepare(problem, arena, compare_rank, 1) : NULL;
 	if (s) {
 		switch_all_on(s);
 		bool held = true;
@@ -682,12 +839,14 @@ rig_status rig_fits_split(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof)
 {
 	rig_arena *arena = rig_arena_new();
-	search *s = arena ? prepare(problem, arena, compare_rank) : NULL;
+	search *s = arena ? prepare(problem, arena, compare_rank, 1) : NULL;
 	if (s) {
 		const rig_phasor all = switch_all_on(s);
 		deal_anew(s, problem->n_items, INFINITY, rig_phasor_va(all) / 2.0);
+		s->beats = beats_by_count;
 		record(s);
-		answer(s, leg, proof);
+		answer(s, 0, leg);
+		tell(s, proof);
 	}
 	rig_arena_free(arena);
 	return s ? RIG_OK : RIG_NO_MEMORY;

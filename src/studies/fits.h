@@ -22,7 +22,8 @@ typedef enum {
 } rig_fits_leg;
 
 typedef struct {
-	int priority;     /* 1 kept longest .. RIG_FITS_PRIORITIES */
+	int priority;     /* 1 kept longest .. RIG_FITS_PRIORITIES; 0: it is wanted before all
+			     others */
 	rig_fits_leg leg; /* not OFF; with one hot LEG_1 throughout */
 	int circuit;   /* index of its circuit, or -1. But for BOTH, all of a circuit state the same
 			  leg */
@@ -54,6 +55,14 @@ typedef struct {
  * proof says so. RIG_NO_MEMORY. */
 rig_status rig_fits_by_priority(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof);
+
+/* The best few by priority, of those subsets to which no load that is off could be added; so the
+ * first is that of rig_fits_by_priority. Of loads alike it is the same which are on. n_wanted  >= 1
+ *   leg       out: n_wanted rows of n_items, of which the first *n_found are set, best first
+ * If the search stopped at its limit, some or all may be missing, and proof says so; else there is
+ * at least one. RIG_NO_MEMORY. */
+rig_status rig_fits_several(const rig_fits_problem *problem, size_t n_wanted, rig_fits_leg leg[],
+	size_t *n_found, rig_fits_proof *proof);
 
 /* The subset of largest total weight; among equals the first in order of weight a watt. Otherwise
  * as above. */

@@ -145,6 +145,123 @@ static rig_status choose_exactly(cut *question, search_for *best, rig_shore_choi
 	return write_choice(question, choice);
 }
 
+static bool is_whole(const rig_shore_choice *choice)
+{
+	return choice->n_off == 0;
+}
+
+/* The next best sets after `best`, of those to which nothing can be added. */
+static rig_status list_next(cut *question, rig_shore_budget *budget)
+{
+	const rig_shore_case *c = question->c;
+	enum { N_WANTED = RIG_SHORE_N_NEXT + 1 };
+	rig_fits_problem problem;
+	rig_fits_proof proof = {0};
+	size_t n_found = 0;
+	size_t *of = rig_arena_take(c->arena, c->n_units, sizeof *of);
+	rig_fits_leg *leg = rig_arena_take(c->arena, N_WANTED * c->n_units, sizeof *leg);
+	budget->next = rig_arena_take(c->arena, RIG_SHORE_N_NEXT, sizeof *budget->next);
+	if (!of || !leg || !budget->next)
+		return RIG_NO_MEMORY;
+	rig_status status = rig_shore_problem(c, question->supply, question->kept, &problem, of);
+	if (status == RIG_OK)
+		status = rig_fits_several(&problem, N_WANTED, leg, &n_found, &proof);
+	for (size_t k = 1; status == RIG_OK && k < n_found; k++) {
+		rig_shore_choice *next = &budget->next[budget->n_next++];
+		for (size_t i = 0; i < problem.n_items; i++)
+			question->kept[of[i]] = leg[k * problem.n_items + i] != RIG_FITS_OFF;
+		next->proved = proof.proved;
+		status = write_choice(question, next);
+	}
+	return status;
+}
+
+static int count_in(const rig_shore_item *items, size_t n, int load)
+{
+	for (size_t i = 0; i < n; i++)
+		if (items[i].load == load)
+			return items[i].count;
+	return 0;
+}
+
+/* What best keeps and the way does not. */
+static rig_status list_gives_way(
+	const rig_shore_case *c, const rig_shore_choice *best, rig_shore_way *way)
+{
+	way->gives_way = rig_arena_take(c->arena, best->n_kept, sizeof *way->gives_way);
+	if (!way->gives_way)
+		return RIG_NO_MEMORY;
+	for (size_t i = best->n_kept; i-- > 0;) {
+		const rig_shore_item kept = best->kept[i];
+		const int still = count_in(way->choice.kept, way->choice.n_kept, kept.load);
+		if (still < kept.count)
+			way->gives_way[way->n_gives_way++] =
+				(rig_shore_item){kept.load, kept.count - still};
+	}
+	return RIG_OK;
+}
+
+/* The best set with one load on, all of its count. */
+static rig_status find_way(cut *question, const rig_shore_choice *best, rig_shore_way *way)
+{
+	const rig_shore_case *c = question->c;
+	rig_fits_problem problem;
+	rig_fits_proof proof = {0};
+	size_t *of = rig_arena_take(c->arena, c->n_units, sizeof *of);
+	rig_fits_leg *leg = rig_arena_take(c->arena, c->n_units, sizeof *leg);
+	rig_fits_item *items = rig_arena_take(c->arena, c->n_units, sizeof *items);
+	if (!of || !leg || !items)
+		return RIG_NO_MEMORY;
+	rig_status status = rig_shore_problem(c, question->supply, question->kept, &problem, of);
+	for (size_t i = 0; status == RIG_OK && i < problem.n_items; i++) {
+		items[i] = problem.items[i];
+		if (c->units[of[i]].load == way->wanted.load)
+			items[i].priority = 0;
+	}
+	problem.items = items;
+	if (status == RIG_OK)
+		status = rig_fits_by_priority(&problem, leg, &proof);
+	if (status != RIG_OK)
+		return status;
+	way->possible = true;
+	for (size_t i = 0; i < problem.n_items; i++) {
+		question->kept[of[i]] = leg[i] != RIG_FITS_OFF;
+		way->possible &= items[i].priority != 0 || leg[i] != RIG_FITS_OFF;
+	}
+	way->choice.proved = proof.proved;
+	if (!way->possible)
+		return RIG_OK;
+	status = write_choice(question, &way->choice);
+	return status == RIG_OK ? list_gives_way(c, best, way) : status;
+}
+
+/* How many of a load are on. */
+static int count_of(const cut *question, const bool *live, int load)
+{
+	int n = 0;
+	for (size_t i = 0; i < question->c->n_units; i++)
+		if (live[i] && question->c->units[i].load == load)
+			n += question->c->units[i].count;
+	return n;
+}
+
+static rig_status list_ways(cut *question, const bool *live, rig_shore_budget *budget)
+{
+	const rig_shore_choice *best = &budget->best;
+	rig_status status = RIG_OK;
+	budget->ways = rig_arena_take(question->c->arena, best->n_off, sizeof *budget->ways);
+	if (!budget->ways)
+		return RIG_NO_MEMORY;
+	for (size_t i = best->n_off; status == RIG_OK && i-- > 0;) {
+		rig_shore_way *way = &budget->ways[budget->n_ways++];
+		const int load = best->off[i].load;
+		way->wanted = (rig_shore_item){load, count_of(question, live, load)};
+		memcpy(question->kept, live, question->c->n_units * sizeof *live);
+		status = find_way(question, best, way);
+	}
+	return status;
+}
+
 rig_status rig_shore_choose(const rig_shore_case *c, const rig_shore_supply *supply, const bool *on,
 	rig_shore_budget *budget)
 {
@@ -155,15 +272,20 @@ rig_status rig_shore_choose(const rig_shore_case *c, const rig_shore_supply *sup
 		return RIG_NO_MEMORY;
 	for (size_t i = 0; i < c->n_units; i++)
 		live[i] = on[i] && !rig_shore_is_dead(supply, &c->units[i]);
+	const size_t size = c->n_units * sizeof *live;
 	rig_status status = rank_live(c, live, &question);
-	memcpy(question.kept, live, c->n_units * sizeof *live);
+	memcpy(question.kept, live, size);
 	if (status == RIG_OK)
 		status = choose_greedily(&question, &budget->greedy);
-	memcpy(question.kept, live, c->n_units * sizeof *live);
+	memcpy(question.kept, live, size);
 	if (status == RIG_OK)
 		status = choose_exactly(&question, rig_fits_by_priority, &budget->best);
-	memcpy(question.kept, live, c->n_units * sizeof *live);
+	memcpy(question.kept, live, size);
 	if (status == RIG_OK)
 		status = choose_exactly(&question, rig_fits_by_weight, &budget->by_weight);
-	return status;
+	if (status != RIG_OK || is_whole(&budget->best))
+		return status;
+	memcpy(question.kept, live, size);
+	status = list_next(&question, budget);
+	return status == RIG_OK ? list_ways(&question, live, budget) : status;
 }

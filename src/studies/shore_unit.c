@@ -86,6 +86,8 @@ static rig_status add_load(rig_shore_case *c, int index)
 	const int n_units = n_units_of(load);
 	const int each = n_units > 0 ? count_of(load) / n_units : 0;
 	const bool ranked = load->priority >= 1 && load->priority <= 9;
+	const rig_figure soft = rig_figure_range(
+		RIG_SOFT_FRAC[0], RIG_SOFT_FRAC[1], RIG_SOFT_FRAC[2], RIG_FROM_PROFILE);
 	for (int i = 0; i < n_units; i++) {
 		rig_shore_unit *unit = &c->units[c->n_units++];
 		*unit = (rig_shore_unit){
@@ -94,7 +96,9 @@ static rig_status add_load(rig_shore_case *c, int index)
 			.priority = ranked ? load->priority : USUAL_PRIORITY,
 			.continuous = load->continuous == RIG_YES,
 			.circuit = rig_shore_circuit_of(c->coach, index),
-			.start_a = load->start_a,
+			.start_a = load->soft_starter == RIG_YES
+					   ? rig_figure_multiply(load->start_a, soft)
+					   : load->start_a,
 		};
 		unit->leg = leg_of(c, unit->circuit);
 		fill_phasors(unit, rig_figure_scale(or_usual(load->running_w, 0.0), each),

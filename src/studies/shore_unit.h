@@ -13,6 +13,9 @@ enum { RIG_LOW, RIG_LIKELY, RIG_HIGH, RIG_N_ENDS };
 /* Continuous loads count at 125 % [NFPA-70] 210.19, 210.20. */
 static const double RIG_CONTINUOUS_FACTOR = 1.25;
 
+/* Amps of a start with a soft starter over locked-rotor amps (common practice, no source). */
+static const double RIG_SOFT_FRAC[3] = {0.3, 0.4, 0.5};
+
 /* One of a load; or all of a load of which there are many, as with lamps on one switch. */
 typedef struct {
 	int load;  /* index in the coach, or RIG_SHORE_CHARGER */
@@ -26,7 +29,7 @@ typedef struct {
 	rig_phasor power[RIG_N_ENDS];
 	rig_phasor hot[RIG_N_ENDS]; /* on one hot, so that hot / RIG_HOT_V is the amps at its own
 				       rated volts; half of power for 240 V */
-	rig_figure start_a;         /* of one */
+	rig_figure start_a;         /* of one, with its soft starter if it has one */
 } rig_shore_unit;
 
 /* Nominal volts hot to neutral that rig_shore_unit.hot stands on. */
