@@ -49,6 +49,7 @@ typedef struct {
 	rig_figure adapter_ohm; /* absent where none is used */
 	rig_figure cord_ohm;
 	rig_figure total_ohm;
+	rig_figure total_m;         /* of adapter and cord, one way */
 	rig_figure drop_at_limit_v; /* total_ohm x the supply's limit: all current in one hot */
 } rig_voltage_path;
 

@@ -9,8 +9,6 @@
 #include "studies/shore_budget.h"
 #include "studies/shore_choice.h"
 
-/* 50 A cords have two hots; smaller ones have one [NFPA-70] 551.46. */
-enum { TWO_HOTS_CORD_A = 50 };
 /* Share of a rating that continuous loads may take: 1 / 1.25. */
 static const double CONTINUOUS_SHARE_FRAC = 0.8;
 
@@ -22,7 +20,7 @@ typedef struct {
 
 static int cord_hots(const rig_coach *coach)
 {
-	return coach->cord_a <= 0 || coach->cord_a >= TWO_HOTS_CORD_A ? 2 : 1;
+	return rig_shore_two_legs(coach) ? 2 : 1;
 }
 
 static rig_shore_supply supply_of(const rig_coach *coach, const rig_supply *pedestal)
@@ -293,7 +291,7 @@ rig_status rig_shore_study(
 		.coach = completed,
 		.arena = arena,
 		.at_high = options && options->at_high,
-		.two_legs = cord_hots(completed) == 2,
+		.two_legs = rig_shore_two_legs(completed),
 	};
 	status = study(&c, &held->findings);
 out:

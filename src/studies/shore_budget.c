@@ -180,9 +180,8 @@ static void add_to_bus(bus *b, const rig_shore_unit *unit, int leg)
 	b->neutral_high[leg] = rig_phasor_add(b->neutral_high[leg], unit->hot[RIG_HIGH]);
 }
 
-/* Deals the loads of unknown leg as evenly as can be, whatever the supply, and sums up. */
-static rig_status fill_bus(
-	const rig_shore_case *c, const rig_shore_supply *supply, const bool *on, bus *b)
+rig_status rig_shore_deal(
+	const rig_shore_case *c, const rig_shore_supply *supply, const bool *on, unsigned char *leg)
 {
 	rig_shore_case likely = *c;
 	rig_shore_supply two = *supply;
@@ -191,19 +190,29 @@ static rig_status fill_bus(
 	rig_fits_problem problem;
 	rig_fits_proof proof;
 	size_t *of = rig_arena_take(c->arena, c->n_units, sizeof *of);
-	rig_fits_leg *leg = rig_arena_take(c->arena, c->n_units, sizeof *leg);
-	b->leg = rig_arena_take(c->arena, c->n_units, sizeof *b->leg);
-	if (!of || !leg || !b->leg)
+	rig_fits_leg *dealt = rig_arena_take(c->arena, c->n_units, sizeof *dealt);
+	if (!of || !dealt)
 		return RIG_NO_MEMORY;
 	rig_status status = rig_shore_problem(&likely, &two, on, &problem, of);
 	problem.step_limit = DEAL_STEP_LIMIT;
 	if (status == RIG_OK)
-		status = rig_fits_split(&problem, leg, &proof);
-	for (size_t i = 0; status == RIG_OK && i < problem.n_items; i++) {
-		const rig_shore_unit *unit = &c->units[of[i]];
-		b->leg[of[i]] = leg[i] == RIG_FITS_LEG_2;
-		add_to_bus(b, unit, b->leg[of[i]]);
-	}
+		status = rig_fits_split(&problem, dealt, &proof);
+	for (size_t i = 0; status == RIG_OK && i < problem.n_items; i++)
+		leg[of[i]] = dealt[i] == RIG_FITS_LEG_2;
+	return status;
+}
+
+/* Deals the loads of unknown leg, whatever the supply, and sums up. */
+static rig_status fill_bus(
+	const rig_shore_case *c, const rig_shore_supply *supply, const bool *on, bus *b)
+{
+	b->leg = rig_arena_take(c->arena, c->n_units, sizeof *b->leg);
+	if (!b->leg)
+		return RIG_NO_MEMORY;
+	const rig_status status = rig_shore_deal(c, supply, on, b->leg);
+	for (size_t i = 0; status == RIG_OK && i < c->n_units; i++)
+		if (on[i])
+			add_to_bus(b, &c->units[i], b->leg[i]);
 	return status;
 }
 

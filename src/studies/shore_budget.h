@@ -26,6 +26,12 @@ rig_status rig_shore_problem(const rig_shore_case *c, const rig_shore_supply *su
 rig_status rig_shore_reckon(const rig_shore_case *c, const rig_shore_supply *supply,
 	const rig_shore_switches *on, rig_shore_budget *budget);
 
+/* The leg of each unit that is on, 0 or 1; those of unknown leg are dealt as evenly as can be.
+ *   leg   out: n_units of them; 0 where off or 240 V
+ * RIG_NO_MEMORY. */
+rig_status rig_shore_deal(const rig_shore_case *c, const rig_shore_supply *supply, const bool *on,
+	unsigned char *leg);
+
 /* The gravest that these amps are against their limit. */
 rig_shore_verdict rig_shore_judge(rig_figure amps_a, rig_figure loaded_a, double limit_a);
 

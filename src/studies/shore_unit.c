@@ -8,6 +8,9 @@
 /* More of one load than this go on and off together: rooms full of lamps, not air conditioners. */
 enum { MOST_APART = 8 };
 
+/* 50 A cords have two hots; smaller ones have one [NFPA-70] 551.46. */
+enum { TWO_HOTS_CORD_A = 50 };
+
 /* Loads rated above this are on both hots: half way between 120 and 240 V. */
 static const double TWO_HOTS_ABOVE_V = 180.0;
 
@@ -56,6 +59,7 @@ static void fill_phasors(rig_shore_unit *unit, rig_figure watts_w, rig_figure pf
 	unit->power[RIG_HIGH] = rig_phasor_of(watts_w.high, pf.low);
 	for (int end = 0; end < RIG_N_ENDS; end++)
 		unit->hot[end] = rig_phasor_scale(unit->power[end], RIG_HOT_V / volts_v);
+	unit->rated_v = volts_v;
 	unit->two_hots = volts_v > TWO_HOTS_ABOVE_V;
 }
 
@@ -179,4 +183,18 @@ rig_status rig_shore_units(rig_shore_case *c)
 	if (status == RIG_OK)
 		rank_units(c);
 	return status;
+}
+
+bool rig_shore_two_legs(const rig_coach *coach)
+{
+	return coach->cord_a <= 0 || coach->cord_a >= TWO_HOTS_CORD_A;
+}
+
+void rig_shore_mark(const rig_shore_case *c, const rig_shore_set *set, bool *on)
+{
+	for (size_t i = 0; i < c->n_units; i++) {
+		on[i] = false;
+		for (size_t k = 0; k < set->n_items; k++)
+			on[i] |= set->items[k].load == c->units[i].load;
+	}
 }

@@ -24,8 +24,9 @@ typedef struct {
 	int key; /* distinct, the same whatever the order of the loads in the file */
 	bool continuous;
 	bool two_hots; /* 240 V */
-	int leg;       /* 0, 1, or -1 when nobody says */
-	int circuit;   /* in coach->circuits, or -1 */
+	double rated_v;
+	int leg;     /* 0, 1, or -1 when nobody says */
+	int circuit; /* in coach->circuits, or -1 */
 	rig_phasor power[RIG_N_ENDS];
 	rig_phasor hot[RIG_N_ENDS]; /* on one hot, so that hot / RIG_HOT_V is the amps at its own
 				       rated volts; half of power for 240 V */
@@ -49,6 +50,13 @@ typedef struct {
 /* Fills the units and the charger's figures.
  * RIG_BAD_INPUT: a figure is not finite, not in order or out of its range. RIG_NO_MEMORY. */
 rig_status rig_shore_units(rig_shore_case *c);
+
+/* Whether the coach has two legs: a 50 A cord [NFPA-70] 551.46, or nobody says. */
+bool rig_shore_two_legs(const rig_coach *coach);
+
+/* The units of a set's loads.
+ *   on   out: n_units of them */
+void rig_shore_mark(const rig_shore_case *c, const rig_shore_set *set, bool *on);
 
 /* The AC circuit of a load (RIG_SHORE_CHARGER for the charger), or -1. */
 int rig_shore_circuit_of(const rig_coach *coach, int load);
