@@ -125,14 +125,21 @@ static void plan_use(
 		unit->window_s[0][0] = unit->window_s[1][0] = unit->window_s[1][1] = 0;
 		unit->window_s[0][1] = DAY_H;
 	}
-	for (int i = 0; i < 4; i++)
-		unit->window_s[i / 2][i % 2] *= HOUR_S;
+	double longest_s = 0;
+	for (int i = 0; i < 2; i++) {
+		unit->window_s[i][0] *= HOUR_S;
+		unit->window_s[i][1] *= HOUR_S;
+		longest_s = fmax(longest_s, unit->window_s[i][1] - unit->window_s[i][0]);
+	}
 	unit->use_s = use->use_h * HOUR_S;
 	unit->duty_frac = shed_end_of(load->duty_frac, 0, 1);
 	unit->cycle_s = class->cycle_s;
-	unit->session_s = fmax(class->session_minutes * 60, unit->use_s / MOST_SESSIONS);
+	unit->session_s = fmin(class->session_minutes * 60, longest_s);
 	if (use->use_h >= DAY_H)
 		unit->session_s = SHED_DAY_S;
+	else if (unit->use_s > unit->session_s) /* as many as it takes, all alike */
+		unit->session_s =
+			unit->use_s / fmin(MOST_SESSIONS, ceil(unit->use_s / unit->session_s));
 	const double sessions = floor(unit->use_s / unit->session_s) + 1;
 	const double cycles = unit->cycle_s > 0 ? ceil(unit->session_s / unit->cycle_s) : 1;
 	unit->most_switches = (size_t)(2 * sessions * (cycles + 3));

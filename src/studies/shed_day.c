@@ -99,26 +99,48 @@ static double start_in(const double window_s[2], double session_s, double u)
 	return window_s[0] + u * fmax(0, window_s[1] - window_s[0] - session_s);
 }
 
-/* One session's start, in the windows by their length. */
-static double start_of(const shed_unit *unit, stream *s)
+/* How many sessions each window gets: by chance and length, while there is room. */
+static void share_out(const shed_unit *unit, stream *s, size_t n, size_t n_in[2])
 {
-	const double first_s = unit->window_s[0][1] - unit->window_s[0][0];
-	const double second_s = unit->window_s[1][1] - unit->window_s[1][0];
-	const int which = uniform(s) * (first_s + second_s) < first_s ? 0 : 1;
-	return start_in(unit->window_s[which], unit->session_s, uniform(s));
+	double length_s[2], room_s[2];
+	for (int w = 0; w < 2; w++)
+		length_s[w] = room_s[w] = unit->window_s[w][1] - unit->window_s[w][0];
+	n_in[0] = n_in[1] = 0;
+	for (size_t i = 0; i < n; i++) {
+		int w = uniform(s) * (length_s[0] + length_s[1]) < length_s[0] ? 0 : 1;
+		if (room_s[w] < unit->session_s && room_s[1 - w] >= unit->session_s)
+			w = 1 - w;
+		room_s[w] -= unit->session_s;
+		n_in[w]++;
+	}
 }
 
 enum { MOST_SPANS = 128 };
 
+/* Sessions that do not overlap, anywhere in their window. */
+static size_t fill_window(
+	const double window_s[2], double session_s, size_t n, stream *s, span *spans)
+{
+	const double free_s = fmax(0, window_s[1] - window_s[0] - (double)n * session_s);
+	for (size_t i = 0; i < n; i++)
+		spans[i].from_s = uniform(s) * free_s;
+	qsort(spans, n, sizeof *spans, by_start);
+	for (size_t i = 0; i < n; i++) {
+		spans[i].from_s += window_s[0] + (double)i * session_s;
+		spans[i].to_s = spans[i].from_s + session_s;
+	}
+	return n;
+}
+
 static void draw_use(const shed_unit *unit, stream *s, double *times_s, size_t *n_times)
 {
 	span spans[MOST_SPANS];
-	const double sessions = unit->use_s / unit->session_s;
-	size_t n = (size_t)(sessions + uniform(s));
-	for (size_t i = 0; i < n; i++) {
-		const double from_s = start_of(unit, s);
-		spans[i] = (span){from_s, from_s + unit->session_s};
-	}
+	size_t n_in[2];
+	const double sessions = unit->use_s / unit->session_s; /* whole, if not less than one */
+	share_out(
+		unit, s, (size_t)(sessions < 0.999 ? sessions + uniform(s) : sessions + 0.5), n_in);
+	size_t n = fill_window(unit->window_s[0], unit->session_s, n_in[0], s, spans);
+	n += fill_window(unit->window_s[1], unit->session_s, n_in[1], s, &spans[n]);
 	n = part_spans(spans, n);
 	*n_times = 0;
 	for (size_t i = 0; i < n; i++)

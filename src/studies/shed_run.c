@@ -335,14 +335,16 @@ static void warm_breakers(const shed_run *run, shed_state *state)
 	}
 }
 
-static void time_breakers(const shed_run *run, shed_state *state)
+/* fresh: the amps have just become what they are. */
+static void time_breakers(const shed_run *run, shed_state *state, bool fresh)
 {
 	for (int k = 0; k < RIG_N_BREAKERS; k++)
 		for (int h = 0; h < run->model->n_hots; h++) {
 			shed_breaker_state *now = &state->breaker[k];
 			const double seconds = rig_breaker_trip_s(
 				&run->model->breaker[k], now->heat_ratio[h], state->hot[h].amps_a);
-			now->soonest_s = fmin(now->soonest_s, seconds);
+			if (fresh)
+				now->soonest_s = fmin(now->soonest_s, seconds);
 			state->due_s[shed_due_single(
 				run->model, SHED_DUE_BREAKER + k * RIG_SHED_MAX_HOTS + h)] =
 				fmax(state->now_s, now->rearmed_s) + seconds;
@@ -376,10 +378,14 @@ void shed_refresh_amps(const shed_run *run, shed_state *state)
 	}
 	state->amps_since_s = state->now_s;
 	state->amps_stale = false;
-	for (int h = 0; h < run->model->n_hots; h++)
+	bool fresh = false;
+	for (int h = 0; h < run->model->n_hots; h++) {
+		const double before_a = state->hot[h].amps_a;
 		state->hot[h].amps_a = hot_amps(run, state, h);
+		fresh |= state->hot[h].amps_a != before_a;
+	}
 	if (!run->free)
-		time_breakers(run, state);
+		time_breakers(run, state, fresh);
 	if (run->trace)
 		shed_trace_amps(run, state);
 }
