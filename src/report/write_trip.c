@@ -3,13 +3,7 @@
 
 #include <math.h>
 
-enum {
-	LOAD_COLUMNS = 4,
-	MOST_LOADS = 8,
-	MOST_NAMES = 6,
-	HOURS_A_DAY = 24,
-	MOST_HOURLY_DAYS = 21 /* a longer stay is drawn by days */
-};
+enum { LOAD_COLUMNS = 4, MOST_LOADS = 8 };
 
 static const char *const QUESTION = "How long does it last without hookups?";
 
@@ -154,67 +148,6 @@ void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 	rig_add_answer(writer->document, QUESTION, verdict_said(writer, bank), "%s", more);
 }
 
-static double percent_of(const rig_trip_bank *bank, double wh)
-{
-	return fmin(fmax(wh / bank->capacity_wh, 0.0), 1.0) * 100.0;
-}
-
-/* The state of charge by hour, from full; a long stay by days, from each day's lowest to its
- * highest hour. Gives how many points. */
-static size_t plot_charge(
-	const rig_trip_findings *findings, const rig_trip_bank *bank, double *x, rig_span *y)
-{
-	const bool daily = findings->n_hours > (size_t)MOST_HOURLY_DAYS * HOURS_A_DAY;
-	const size_t step = daily ? HOURS_A_DAY : 1;
-	size_t n = 0;
-	if (!daily) {
-		/* the start: what was there before the first hour */
-		x[n] = 0.0;
-		y[n++] = (rig_span){100.0, 100.0, 100.0};
-	}
-	for (size_t hour = 0; hour + step <= findings->n_hours; hour += step) {
-		double low = HUGE_VAL;
-		double high = 0.0;
-		for (size_t i = hour; i < hour + step; i++) {
-			low = fmin(low, percent_of(bank, bank->hours[i].store_wh));
-			high = fmax(high, percent_of(bank, bank->hours[i].store_wh));
-		}
-		const double last = percent_of(bank, bank->hours[hour + step - 1].store_wh);
-		x[n] = (double)(hour + step) / HOURS_A_DAY;
-		y[n++] = (rig_span){low, last, high};
-	}
-	return n;
-}
-
-static void add_course_chart(
-	rig_writer *writer, const rig_trip_findings *findings, const rig_trip_bank *bank)
-{
-	double *x = rig_arena_take(writer->arena, findings->n_hours + 1, sizeof *x);
-	rig_span *y = rig_arena_take(writer->arena, findings->n_hours + 1, sizeof *y);
-	if (x == NULL || y == NULL) {
-		rig_document_fail(writer->document, RIG_NO_MEMORY);
-		return;
-	}
-	const size_t n = plot_charge(findings, bank, x, y);
-	if (n < 2)
-		return;
-	const double floor = percent_of(bank, bank->capacity_wh - bank->usable_wh.likely);
-	const rig_span level[2] = {{floor, floor, floor}, {floor, floor, floor}};
-	const double ends[2] = {x[0], x[n - 1]};
-	const rig_line lines[] = {{"state of charge", n, x, y, false},
-		{"not to be used below this", 2, ends, level, true}};
-	const rig_chart chart = {.kind = RIG_CHART_COURSE,
-		.title = rig_said(
-			writer, "The %s through the days", rig_bank_said(writer, bank->bank)),
-		.quantity = "state of charge",
-		.unit = "%",
-		.x_quantity = "days since leaving",
-		.y_top = 100.0,
-		.n_lines = floor > 0.5 ? 2 : 1,
-		.lines = lines};
-	rig_add_chart(writer->document, &chart);
-}
-
 static void add_loads_table(rig_writer *writer, const rig_trip_findings *findings)
 {
 	static const rig_column COLUMNS[LOAD_COLUMNS] = {{"load", "", RIG_ALIGN_LEFT},
@@ -308,7 +241,7 @@ void rig_trip_figures(rig_writer *writer, const rig_trip_findings *findings)
 	const rig_trip_bank *bank = main_bank(findings);
 	if (bank != NULL) {
 		add_flows(writer, bank);
-		add_course_chart(writer, findings, bank);
+		rig_charge_chart(writer, findings, bank);
 		add_loads_table(writer, findings);
 	}
 	add_all_not_carried(writer, findings);

@@ -51,6 +51,10 @@ const char *rig_capital(rig_writer *writer, const char *text);
 /* Adds what stands beside every answer about panels and batteries, for the kinds on board. */
 void rig_battery_cautions(rig_writer *writer);
 
+/* Adds the chart of a bank's state of charge over the stay. */
+void rig_charge_chart(
+	rig_writer *writer, const rig_trip_findings *findings, const rig_trip_bank *bank);
+
 /* JSON. A figure that is not finite fails the document; an absent one is null. */
 void rig_put_figure(
 	rig_writer *writer, cJSON *parent, const char *key, rig_figure figure, const char *unit);
