@@ -2,7 +2,6 @@
 #include "outside.h"
 
 #include <fcntl.h>
-#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <unistd.h>
@@ -49,7 +48,7 @@ static int decimals_of_tolerance(double tol)
 static int digits_of(double given, double tol)
 {
 	const int printed = decimals_of(given), asked = decimals_of_tolerance(tol);
-	if (printed > 6)
+	if (printed > 7)
 		return asked > 0 ? asked + 1 : 6;
 	return printed == 0 ? asked : printed;
 }
@@ -76,13 +75,11 @@ static void write_tolerance(char word[WORD], double tol)
 }
 
 /* Words: given, found, tolerance. */
-static void write_row(
-	const outside_series *series, const char *format, va_list arguments, char words[3][WORD])
+static void write_row(const outside_series *series, const char *name, char words[3][WORD])
 {
-	char name[400], line[LINE];
+	char line[LINE];
 	if (rows < 0)
 		return;
-	(void)vsnprintf(name, sizeof name, format, arguments);
 	const int length = snprintf(line, sizeof line, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n",
 		series->section, series->figure, series->source, series->reason, name, words[0],
 		words[1], words[2]);
@@ -92,7 +89,7 @@ static void write_row(
 	}
 }
 
-void outside_record(const outside_series *series, const double figures[3], const char *format, ...)
+void outside_record(const outside_series *series, const char *name, const double figures[3])
 {
 	char words[3][WORD];
 	const double given = figures[1], tol = figures[2];
@@ -105,14 +102,10 @@ void outside_record(const outside_series *series, const double figures[3], const
 		write_found(words[1], figures[0], tol > 0 ? digits + 1 : digits);
 	}
 	write_tolerance(words[2], tol);
-	va_list arguments;
-	va_start(arguments, format);
-	write_row(series, format, arguments, words);
-	va_end(arguments);
+	write_row(series, name, words);
 }
 
-void outside_record_range(
-	const outside_series *series, const double figures[3], const char *format, ...)
+void outside_record_range(const outside_series *series, const char *name, const double figures[3])
 {
 	char words[3][WORD];
 	const double low = figures[1], high = figures[2];
@@ -121,15 +114,12 @@ void outside_record_range(
 	else
 		(void)snprintf(words[0], WORD, "%g to %g", low, high);
 	int digits = decimals_of(high);
-	if (digits > 6)
+	if (digits > 7)
 		digits = decimals_of_tolerance(high);
 	if (high > 0 && high < 1e-6)
 		(void)snprintf(words[1], WORD, "less");
 	else
 		write_found(words[1], figures[0], digits + 1);
 	(void)snprintf(words[2], WORD, "-");
-	va_list arguments;
-	va_start(arguments, format);
-	write_row(series, format, arguments, words);
-	va_end(arguments);
+	write_row(series, name, words);
 }

@@ -7,7 +7,7 @@
 
 #include <check.h>
 #include <math.h>
-#include <stdbool.h>
+#include <stdio.h>
 
 /* What several figures have in common. */
 typedef struct {
@@ -17,11 +17,13 @@ typedef struct {
 	const char *reason;  /* of the tolerance */
 } outside_series;
 
-/* Ours against a given figure. */
+/* Ours against a given figure; the case in words as to printf. */
 #define OUTSIDE(series, found, given, tol, ...)                                                    \
 	do {                                                                                       \
+		char name_[400];                                                                   \
 		const double found_ = (found), given_ = (given), tol_ = (tol);                     \
-		outside_record(series, (const double[]){found_, given_, tol_}, __VA_ARGS__);       \
+		(void)snprintf(name_, sizeof name_, __VA_ARGS__);                                  \
+		outside_record(series, name_, (const double[]){found_, given_, tol_});             \
 		ck_assert_msg(fabs(found_ - given_) <= tol_, "%s: %.9g, given %.9g",               \
 			(series)->figure, found_, given_);                                         \
 	} while (0)
@@ -33,8 +35,10 @@ typedef struct {
 /* Ours within a given range. */
 #define OUTSIDE_WITHIN(series, found, low, high, ...)                                              \
 	do {                                                                                       \
+		char name_[400];                                                                   \
 		const double in_ = (found), low_ = (low), high_ = (high);                          \
-		outside_record_range(series, (const double[]){in_, low_, high_}, __VA_ARGS__);     \
+		(void)snprintf(name_, sizeof name_, __VA_ARGS__);                                  \
+		outside_record_range(series, name_, (const double[]){in_, low_, high_});           \
 		ck_assert_msg(in_ >= low_ && in_ <= high_, "%s: %.9g, given %.9g to %.9g",         \
 			(series)->figure, in_, low_, high_);                                       \
 	} while (0)
@@ -46,12 +50,10 @@ typedef struct {
 /* Called once by main, before any test forks. */
 void outside_start(const char *program);
 
-/* Found, given, tolerance; the case in words. */
-void outside_record(const outside_series *series, const double figures[3], const char *format, ...)
-	__attribute__((format(printf, 3, 4)));
+/* The case in words; found, given, tolerance. */
+void outside_record(const outside_series *series, const char *name, const double figures[3]);
 
-/* Found, lowest, highest; a lowest of -INFINITY for none. */
-void outside_record_range(const outside_series *series, const double figures[3], const char *format,
-	...) __attribute__((format(printf, 3, 4)));
+/* The case in words; found, lowest, highest, a lowest of -INFINITY for none. */
+void outside_record_range(const outside_series *series, const char *name, const double figures[3]);
 
 #endif
