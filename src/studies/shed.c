@@ -329,7 +329,7 @@ static rig_status list_moves(work *w, const int *group)
 static rig_status draw_judges(work *w, shed_day ***days)
 {
 	const size_t n = w->findings->options.n_order_days;
-	*days = rig_arena_take(w->arena, n, sizeof **days);
+	*days = rig_arena_take(w->arena, n, sizeof(shed_day *));
 	size_t *number = rig_arena_take(w->arena, n, sizeof *number);
 	if (!*days || !number)
 		return RIG_NO_MEMORY;

@@ -136,20 +136,45 @@ static void add_furnace(shed_model *model, double watts_w)
 	join(model, u);
 }
 
+static bool is_in_zone(const rig_coach *coach, const shed_model *model, size_t u, size_t zone)
+{
+	return is_climate(&model->units[u]) && zone_of(coach, model, u) == zone;
+}
+
+/* The unit that a zone's comfort is reckoned to; n_loads if nothing heats or cools it. */
+static size_t leader_of(const rig_shed_findings *findings, const shed_model *model, size_t zone)
+{
+	const rig_coach *coach = findings->coach;
+	size_t leader = findings->n_loads;
+	for (size_t u = 0; u < findings->n_loads; u++)
+		if (is_in_zone(coach, model, u, zone) &&
+			(leader == findings->n_loads || leads(coach, model, u, leader)))
+			leader = u;
+	return leader;
+}
+
+/* Thermostats of a zone: the leader's is at the set point, each further one lags. */
+static void fill_zone(
+	const rig_shed_findings *findings, shed_model *model, shed_body *body, size_t zone)
+{
+	const rig_coach *coach = findings->coach;
+	for (size_t u = 0; u < findings->n_loads; u++)
+		if (is_in_zone(coach, model, u, zone))
+			join(model, u);
+	for (size_t i = 0; i < body->n_units; i++) {
+		double stage = 0;
+		for (size_t j = 0; j < body->n_units; j++)
+			stage += leads(coach, model, (size_t)body->unit[j], (size_t)body->unit[i]);
+		set_thermostat(coach, &model->units[body->unit[i]], stage);
+	}
+}
+
 /* One zone with all that heats or cools it; nothing where nothing does. */
 static void add_zone(rig_shed_findings *findings, shed_model *model, size_t zone, double share)
 {
 	const rig_coach *coach = findings->coach;
-	const size_t n_units = model->n_units;
-	size_t members = 0, leader = n_units;
-	for (size_t u = 0; u < findings->n_loads; u++) {
-		if (!is_climate(&model->units[u]) || zone_of(coach, model, u) != zone)
-			continue;
-		members++;
-		if (leader == n_units || leads(coach, model, u, leader))
-			leader = u;
-	}
-	if (members == 0)
+	const size_t leader = leader_of(findings, model, zone);
+	if (leader == findings->n_loads)
 		return;
 	const bool cools = model->units[leader].behaviour == RIG_SHED_COOLS;
 	shed_body *body = add_body(model, SHED_ZONE, (int)leader);
@@ -161,15 +186,7 @@ static void add_zone(rig_shed_findings *findings, shed_model *model, size_t zone
 		body->above_c = COOL_SET_C + COMFORT_K;
 	else
 		body->below_c = HEAT_SET_C - COMFORT_K;
-	for (size_t u = 0; u < findings->n_loads; u++) {
-		if (!is_climate(&model->units[u]) || zone_of(coach, model, u) != zone)
-			continue;
-		double stage = 0;
-		for (size_t i = 0; i < body->n_units; i++)
-			stage += leads(coach, model, (size_t)body->unit[i], u);
-		join(model, u);
-		set_thermostat(coach, &model->units[u], stage);
-	}
+	fill_zone(findings, model, body, zone);
 	if (!cools && furnace_w(coach) > 0)
 		add_furnace(model, furnace_w(coach) * share);
 }

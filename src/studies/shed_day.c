@@ -56,8 +56,10 @@ static size_t write_cycles(const shed_unit *unit, span s, double *times_s, size_
 {
 	const double cycle_s =
 		unit->cycle_s > 0 && unit->duty_frac < 1 ? unit->cycle_s : s.to_s - s.from_s;
-	for (double at_s = s.from_s; at_s < s.to_s; at_s += cycle_s) {
-		times_s[n++] = at_s;
+	const size_t cycles = (size_t)ceil((s.to_s - s.from_s) / cycle_s);
+	for (size_t i = 0; i < cycles; i++) {
+		const double at_s = s.from_s + (double)i * cycle_s;
+		times_s[n++] = fmin(s.to_s, at_s);
 		times_s[n++] = fmin(s.to_s, at_s + unit->duty_frac * cycle_s);
 	}
 	return n;
@@ -256,7 +258,7 @@ rig_status shed_day_new(const shed_model *model, rig_arena *arena, shed_day **da
 		fine = made->unit_s[u] != NULL;
 	}
 	for (size_t b = 0; fine && b < model->n_bodies; b++) {
-		made->body_s[b] = rig_arena_take(arena, 4 * N_WATER, sizeof(double));
+		made->body_s[b] = rig_arena_take(arena, 4 * (size_t)N_WATER, sizeof(double));
 		fine = made->body_s[b] != NULL;
 	}
 	*day = made;

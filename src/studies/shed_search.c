@@ -86,8 +86,9 @@ static void try_each(search *s, const branch *b, const shed_state *state, shed_o
 	}
 }
 
-/* Goes on until the days end, it costs too much, or the order must say more. */
-static void explore(search *s, branch b) // NOLINT(misc-no-recursion): a level for each pair decided
+/* Goes on until the days end, it costs too much, or the order must say more: a level of calls for
+ * each pair decided. */
+static void explore(search *s, branch b)
 {
 	shed_state *state = s->frames[b.depth];
 	while (b.day < s->end_day) {

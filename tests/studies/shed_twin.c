@@ -231,7 +231,7 @@ static void breaker(now *n)
 
 static void pass_second(now *n)
 {
-	double slopes[TWIN_MOST];
+	double slopes[TWIN_MOST] = {0};
 	for (size_t b = 0; b < n->model->n_bodies; b++)
 		slopes[b] = slope(n, b);
 	for (size_t b = 0; b < n->model->n_bodies; b++) {

@@ -338,7 +338,7 @@ START_TEST(less_limit_never_costs_less)
 	options.n_days = 100;
 	options.n_order_days = 0;
 	double before = -INFINITY;
-	for (double limit_a = 48; limit_a >= 16; limit_a -= 8) {
+	for (int limit_a = 48; limit_a >= 16; limit_a -= 8) {
 		options.limit_a = limit_a;
 		options.supply = limit_a > 30 ? NULL : "30A";
 		rig_shed_findings *findings = ask(coach, &options);
