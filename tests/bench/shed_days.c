@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* shed.c: how long a day of shedding takes from event to event, against the same days second by
+/* shed_days.c: how long a day of shedding takes from event to event, against the same days second by
  * second in the same loop. Prints processor times of one core; judges nothing.
  * Arguments: COACH ROUNDS */
 #include <stdio.h>
@@ -21,7 +21,7 @@ static double now_ms(void)
 
 static void give_up(const char *what)
 {
-	fprintf(stderr, "shed: %s\n", what);
+	fprintf(stderr, "shed_days: %s\n", what);
 	exit(EXIT_FAILURE);
 }
 
@@ -158,7 +158,7 @@ static void print_row(const char *name, double taken[N_TIMES][MAX_ROUNDS], size_
 int main(int argc, char **argv)
 {
 	if (argc != 3) {
-		fputs("usage: shed COACH ROUNDS\n", stderr);
+		fputs("usage: shed_days COACH ROUNDS\n", stderr);
 		return EXIT_FAILURE;
 	}
 	const long asked = strtol(argv[2], NULL, 10);
