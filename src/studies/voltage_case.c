@@ -25,6 +25,8 @@ rig_status rig_volts_solve(const rig_volts_question *question, const bool *on,
 		const int leg = ends->loose_leg >= 0 ? ends->loose_leg : question->leg[i];
 		question->loads[n++] = rig_feed_unit(c, &c->units[i], ends, leg);
 	}
+	if (question->extra)
+		question->loads[n++] = *question->extra;
 	return rig_feed_solve(feed ? feed : &own, question->loads, n, state);
 }
 

@@ -11,8 +11,9 @@ typedef struct {
 	const rig_shore_supply *supply;
 	const rig_voltage_path *path;
 	rig_c84_limits limits;
-	rig_feed_load *loads;     /* scratch for n_units */
-	const unsigned char *leg; /* of each unit, where its own is unknown */
+	rig_feed_load *loads;       /* scratch for n_units, and one more with extra */
+	const rig_feed_load *extra; /* besides the units, or NULL */
+	const unsigned char *leg;   /* of each unit, where its own is unknown */
 } rig_volts_question;
 
 /* The state with these units on, none of them dead.
