@@ -76,7 +76,9 @@ typedef struct {
 	rig_figure usable_frac;
 	rig_figure charge_efficiency_frac;
 	rig_figure self_discharge_frac_month;
-	rig_figure charge_limit_a; /* of the bank */
+	rig_figure cold_cranking_a; /* of one battery */
+	rig_figure short_circuit_a; /* of one battery */
+	rig_figure charge_limit_a;  /* of the bank */
 	rig_figure peukert_exponent;
 	rig_figure kinetic_c_frac, kinetic_k_per_h;
 	rig_figure temp_c;         /* of the battery; outdoor temperature if absent */
@@ -184,11 +186,24 @@ typedef struct {
 	rig_use *use;
 } rig_habit;
 
+/* A wire without a circuit or a bank is AC above so many volts. */
+#define RIG_WIRE_AC_ABOVE_V 60.0
+
 /* A run of wire for the wiring study. */
 typedef struct {
 	const char *id, *name, *notes, *circuit, *awg;
-	rig_figure length_m;     /* one way */
-	rig_figure insulation_c; /* rated temperature of the insulation */
+	const char *bank;    /* id of the bank at whose terminal it starts */
+	rig_figure length_m; /* one way */
+	rig_figure amps_a;   /* that it carries at most; else its circuit's loads */
+	rig_choice continuous;
+	rig_figure volts_v;         /* nominal; above RIG_WIRE_AC_ABOVE_V alternating */
+	rig_figure power_factor;    /* of amps_a */
+	rig_figure fuse_a;          /* what protects it; else its circuit's breaker_a */
+	rig_figure interrupt_a;     /* largest current that its fuse can break */
+	rig_figure fuse_distance_m; /* of wire between the battery's terminal and its fuse */
+	rig_figure drop_frac;       /* largest share of the volts that it may lose */
+	rig_figure insulation_c;    /* rated temperature of the insulation */
+	rig_figure terminal_c;      /* that the terminals are marked for */
 	rig_figure ambient_c;
 	int bundle; /* current-carrying conductors together */
 } rig_wire;

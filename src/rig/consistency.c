@@ -448,6 +448,18 @@ static void check_generator(rig_reader *reader, int record)
 	not_above(reader, record, "start_soc_frac", "stop_soc_frac");
 }
 
+/* A run starts at a panel or at a battery, and has the volts of where it starts. */
+static void check_wire(rig_reader *reader, int record)
+{
+	static const char *const FED[] = {"circuit", "bank"};
+	not_both(reader, record, "circuit", "bank", "where the run starts once");
+	for (size_t i = 0; i < sizeof FED / sizeof FED[0]; i++)
+		not_both(reader, record, "volts_v", FED[i], "the volts once");
+	needs(reader, record, "continuous", "amps_a");
+	needs(reader, record, "power_factor", "amps_a");
+	needs(reader, record, "fuse_distance_m", "bank");
+}
+
 static void check_use(rig_reader *reader, int record)
 {
 	const rig_use *use = reader->records[record].into;
@@ -492,6 +504,7 @@ void rig_check_consistency(rig_reader *reader)
 	static void (*const CHECK[RIG_N_OBJECTS])(rig_reader *, int) = {
 		[RIG_OBJECT_SHORE] = check_shore,
 		[RIG_OBJECT_CIRCUIT] = check_circuit,
+		[RIG_OBJECT_WIRE] = check_wire,
 		[RIG_OBJECT_LOAD] = check_load,
 		[RIG_OBJECT_BANK] = check_bank,
 		[RIG_OBJECT_ARRAY] = check_array,

@@ -428,6 +428,23 @@ static void make_habit(maker *make, size_t i)
 	}
 }
 
+static void make_wire(maker *make, size_t i)
+{
+	rig_wire *wire = &make->wires[i];
+	fill(make, RIG_OBJECT_WIRE, wire);
+	wire->id = text_of(make, "wire", (int)i);
+	if (wire->circuit != NULL)
+		wire->bank = NULL;
+	if (wire->circuit != NULL || wire->bank != NULL)
+		wire->volts_v = NONE;
+	if (wire->bank == NULL)
+		wire->fuse_distance_m = NONE;
+	if (!rig_figure_given(wire->amps_a)) {
+		wire->continuous = RIG_UNSAID;
+		wire->power_factor = NONE;
+	}
+}
+
 static void make_rest(maker *make)
 {
 	rig_coach *coach = &make->coach;
@@ -437,10 +454,8 @@ static void make_rest(maker *make)
 	}
 	for (size_t i = 0; i < coach->n_habits; i++)
 		make_habit(make, i);
-	for (size_t i = 0; i < coach->n_wires; i++) {
-		fill(make, RIG_OBJECT_WIRE, &make->wires[i]);
-		make->wires[i].id = text_of(make, "wire", (int)i);
-	}
+	for (size_t i = 0; i < coach->n_wires; i++)
+		make_wire(make, i);
 	for (size_t i = 0; i < coach->n_readings; i++) {
 		rig_reading *reading = &make->readings[i];
 		fill(make, RIG_OBJECT_READING, reading);
