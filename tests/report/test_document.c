@@ -52,7 +52,7 @@ START_TEST(facts_and_items_gather_in_order_and_items_do_not_repeat)
 {
 	rig_document *document = rig_document_new();
 	for (int i = 0; i < 100; i++) {
-		char name[16];
+		char name[32];
 		snprintf(name, sizeof name, "fact %d", i);
 		rig_add_fact(document, name, "v", "");
 	}
