@@ -67,6 +67,7 @@ static void put_bank_month(rig_writer *writer, cJSON *list, const rig_solar_bank
 	rig_put_figure(writer, object, "days_with", month->days_with, "days");
 	rig_put_figure(writer, object, "run_out_frac", month->run_out_frac, "1");
 	rig_put_index(writer, object, "n_trips_run", month->n_trips_run);
+	rig_json_add_truth(&writer->maker, object, "bank_too_small", month->bank_too_small);
 }
 
 static void put_standing(rig_writer *writer, cJSON *parent, const rig_solar_bank *bank)

@@ -5,7 +5,11 @@
 
 #include "writer.h"
 
-enum { ORIGIN_COLUMNS = 3, MOST_NAMED = 12 };
+enum {
+	ORIGIN_COLUMNS = 3,
+	MOST_NAMED = 12,
+	MOST_TOLD = 3 /* things to measure or ask, on a sheet of several studies */
+};
 
 static void write_answers(rig_writer *writer, const rig_report_findings *findings)
 {
@@ -27,18 +31,40 @@ static void write_figures(rig_writer *writer, const rig_report_findings *finding
 		rig_trip_figures(writer, findings->trip);
 }
 
+static size_t n_studies(const rig_report_findings *findings)
+{
+	return (size_t)(findings->shore != NULL) + (size_t)(findings->solar != NULL) +
+	       (size_t)(findings->trip != NULL);
+}
+
+/* The weightiest first; where several studies ask, only as many as a person would do. */
+static void write_asked(rig_writer *writer, size_t most)
+{
+	for (int rank = 0; rank < RIG_N_ASKS; rank++) {
+		for (size_t i = 0; i < writer->n_asked && most > 0; i++) {
+			if (writer->asked[i].rank != (rig_ask_rank)rank)
+				continue;
+			rig_add_item(writer->document, "%s", writer->asked[i].text);
+			most--;
+		}
+	}
+}
+
 static void write_next(rig_writer *writer, const rig_report_findings *findings)
 {
-	rig_add_heading(writer->document, 2, "What to measure or ask next");
-	rig_add_list(writer->document, "");
-	if (findings->shore != NULL)
-		rig_shore_next(writer, findings->shore);
-	if (findings->solar != NULL)
-		rig_solar_next(writer, findings->solar);
 	if (findings->trip != NULL)
 		rig_trip_next(writer, findings->trip);
-	rig_add_item(writer->document,
-		"A figure measured and written into the coach file narrows every answer above.");
+	if (findings->solar != NULL)
+		rig_solar_next(writer, findings->solar);
+	if (findings->shore != NULL)
+		rig_shore_next(writer, findings->shore);
+	if (writer->n_asked == 0)
+		return;
+	rig_add_heading(writer->document, 2, "What to measure or ask next");
+	rig_add_list(writer->document, "");
+	write_asked(writer, n_studies(findings) > 1 ? MOST_TOLD : writer->n_asked);
+	rig_add_paragraph(writer->document,
+		"A figure measured and written into the coach file narrows the answers above.");
 }
 
 /* How many of the loads' watts come from where. */

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "writer.h"
 
+#include <string.h>
+
 enum { MOST_NAMES = 16, MOST_CHART_SETS = 3, MOST_ASKED = 2, RUN_COLUMNS = 3 };
 
 static const char *const VERDICT_BRIEF[] = {
@@ -72,6 +74,30 @@ static const char *items_said(rig_writer *writer, size_t n, const rig_shore_item
 	return rig_joined(writer, n, names, MOST_NAMES);
 }
 
+/* "turn off Toaster and Microwave oven, and let the battery charger rest": what a person does. */
+static const char *off_said(rig_writer *writer, const rig_shore_choice *choice)
+{
+	const char *rest = NULL;
+	rig_shore_item *switched = rig_arena_take(writer->arena, choice->n_off, sizeof *switched);
+	if (switched == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return "";
+	}
+	size_t n = 0;
+	for (size_t i = 0; i < choice->n_off; i++) {
+		if (choice->off[i].load == RIG_SHORE_CHARGER)
+			rest = "let the battery charger rest";
+		else
+			switched[n++] = choice->off[i];
+	}
+	if (n == 0)
+		return rest == NULL ? "" : rest;
+	const char *names = items_said(writer, n, switched);
+	return rest == NULL ? rig_said(writer, "turn off %s", names)
+			    : rig_said(writer, "turn off %s%s and %s", names,
+				      strchr(names, ';') == NULL ? "," : ";", rest);
+}
+
 static void add_verdict(rig_writer *writer, rig_buffer *words, const rig_shore_budget *budget)
 {
 	switch (budget->verdict) {
@@ -98,8 +124,8 @@ static void add_verdict(rig_writer *writer, rig_buffer *words, const rig_shore_b
 			rig_amount(writer->arena, budget->limiting_flow.amps_a.likely, 3, "A"),
 			rig_amount(writer->arena, budget->limiting_flow.limit_a, 3, "A"));
 	if (budget->verdict > RIG_SHORE_DEPENDS && budget->best.n_off > 0)
-		rig_buffer_format(words, " Turn off: %s. Then it fits.",
-			items_said(writer, budget->best.n_off, budget->best.off));
+		rig_buffer_format(words, " %s: then the rest fits.",
+			rig_capital(writer, off_said(writer, &budget->best)));
 	if (budget->n_dead > 0)
 		rig_buffer_format(words, " It does not run there at all: %s, for want of 240 V.",
 			items_said(writer, budget->n_dead, budget->dead));
@@ -247,8 +273,8 @@ static const char *cure_said(rig_writer *writer, const rig_shore_budget *budget)
 {
 	if (budget->verdict <= RIG_SHORE_DEPENDS)
 		return VERDICT_BRIEF[budget->verdict];
-	return rig_said(writer, "%s; turn off: %s", VERDICT_BRIEF[budget->verdict],
-		items_said(writer, budget->best.n_off, budget->best.off));
+	return rig_said(
+		writer, "%s; %s", VERDICT_BRIEF[budget->verdict], off_said(writer, &budget->best));
 }
 
 static void add_sets_table(rig_writer *writer, const rig_shore_findings *findings)
@@ -381,7 +407,7 @@ static void next_for_balance(rig_writer *writer, const rig_shore_balance *balanc
 	}
 	for (size_t i = 0; i < balance->n_moves; i++)
 		names[i] = rig_circuit_said(writer, balance->moves[i]);
-	rig_add_item(writer->document,
+	rig_ask(writer, RIG_ASK_ALSO,
 		"Ask a licensed electrician about moving %s to the other leg: with everything on, "
 		"the "
 		"fuller leg would fall from %s to %s.",
@@ -390,17 +416,20 @@ static void next_for_balance(rig_writer *writer, const rig_shore_balance *balanc
 		rig_amount(writer->arena, balance->fuller_after_a, 2, "A"));
 }
 
-/* The load whose range is widest in amps' worth of watts. */
-static int least_known_load(const rig_coach *coach)
+/* The load of a set whose range is widest in amps' worth of watts. */
+static int least_known_load(const rig_coach *coach, const rig_shore_set *set)
 {
 	int widest = -1;
 	double width = 0.0;
-	for (size_t i = 0; i < coach->n_loads; i++) {
-		const rig_load *load = &coach->loads[i];
-		const double own = (load->running_w.high - load->running_w.low) * load->count;
-		if (load->supply == RIG_AC && own > width) {
+	for (size_t i = 0; i < set->n_items; i++) {
+		const rig_shore_item *item = &set->items[i];
+		if (item->load < 0)
+			continue;
+		const rig_figure watts = coach->loads[item->load].running_w;
+		const double own = (watts.high - watts.low) * item->count;
+		if (own > width) {
 			width = own;
-			widest = (int)i;
+			widest = item->load;
 		}
 	}
 	return widest;
@@ -408,12 +437,14 @@ static int least_known_load(const rig_coach *coach)
 
 void rig_shore_next(rig_writer *writer, const rig_shore_findings *findings)
 {
-	const int load = least_known_load(writer->coach);
+	const rig_shore_set *set = focus_set(findings);
+	const bool sure = set->budgets[own_supply(findings)].sure;
+	const int load = least_known_load(writer->coach, set);
 	if (load >= 0)
-		rig_add_item(writer->document,
-			"Measure the draw of \"%s\", or read its label: of all loads on "
-			"shore power its range is the widest (%s, %s).",
-			rig_load_said(writer, load),
+		rig_ask(writer, sure ? RIG_ASK_NARROWS : RIG_ASK_DECIDES,
+			"Measure the draw of \"%s\", or read its label: of what runs in \"%s\" its "
+			"range is the widest (%s, %s).",
+			rig_load_said(writer, load), set_said(writer, set),
 			rig_amount_range(writer->arena, writer->coach->loads[load].running_w, "W"),
 			rig_origin_said(writer->coach->loads[load].running_w.from));
 	if (findings->n_unplaced > 0) {
@@ -424,7 +455,7 @@ void rig_shore_next(rig_writer *writer, const rig_shore_findings *findings)
 		if (names == NULL)
 			rig_document_fail(writer->document, RIG_NO_MEMORY);
 		else
-			rig_add_item(writer->document,
+			rig_ask(writer, RIG_ASK_DECIDES,
 				"Find out which leg feeds: %s. Nobody has said, so the legs were "
 				"taken as evenly filled as can be.",
 				rig_joined(writer, findings->n_unplaced, names, MOST_NAMES));
@@ -444,6 +475,10 @@ void rig_shore_assumptions(rig_writer *writer, const rig_shore_findings *finding
 	rig_add_item(document,
 		"A range adds all high ends or all low ends at once; draws seldom err "
 		"together, so the likely figure is the one to expect.");
+	if (rig_figure_given(findings->charger_w))
+		rig_add_item(document,
+			"The battery charger is counted at full output, as after a night on the "
+			"battery; with a full battery it draws next to nothing.");
 	for (size_t i = 0; i < findings->n_supplies; i++) {
 		if (findings->supplies[i].shared_hot)
 			rig_add_item(document,

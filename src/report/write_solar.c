@@ -2,6 +2,9 @@
 #include "writer.h"
 
 #include <math.h>
+#include <string.h>
+
+#include "measure.h"
 
 enum { MOST_RUNGS = 10, MOST_OWN_RUNGS = 7, NEED_COLUMNS = 4 };
 
@@ -65,27 +68,73 @@ static void add_whom(rig_writer *writer, rig_buffer *words, const rig_solar_bank
 				      "outlets: those draw on the house battery.");
 }
 
-/* The answer in one sentence. */
-static const char *verdict_said(
-	rig_writer *writer, const rig_solar_findings *findings, const rig_solar_bank *bank)
+/* The answer where all months judged are alike. */
+static const char *even_verdict_said(rig_writer *writer, const rig_solar_bank *bank)
 {
-	bool more[12];
 	const char *name = rig_bank_said(writer, bank->bank);
 	switch (bank->overall.likely) {
 	case RIG_FALLS_SHORT:
 		return rig_said(writer, "It falls short: it does not hold the %s%s.", name,
 			bank->worst_month == bank->best_month ? "" : " all year");
 	case RIG_MAINTAINS:
-		if (months_at(findings, bank, RIG_EXTENDS, more) > 0)
-			return rig_said(writer,
-				"It maintains the %s all year, and makes a stay longer in %s.",
-				name, rig_months_said(writer, more, false));
 		return rig_said(writer, "It maintains the %s. It does not run the coach.", name);
 	case RIG_EXTENDS:
 		return "It makes a stay without hookups longer; it does not carry it.";
 	default:
 		return "It carries the daily use that was asked about.";
 	}
+}
+
+/* "makes a stay longer in May to August"; the worst level that is not short holds all year. */
+static const char *months_part_said(rig_writer *writer, const rig_solar_findings *findings,
+	const rig_solar_bank *bank, rig_solar_level level)
+{
+	bool belongs[12];
+	int n = 0;
+	for (int i = 0; i < 12; i++) {
+		belongs[i] = is_judged(findings, i) && bank->months[i].level.likely == level;
+		n += belongs[i];
+	}
+	if (n == 0)
+		return NULL;
+	const char *when =
+		level == bank->overall.likely && level > RIG_FALLS_SHORT
+			? "all year"
+			: rig_said(writer, "in %s", rig_months_said(writer, belongs, false));
+	switch (level) {
+	case RIG_FALLS_SHORT:
+		return rig_said(writer, "falls short %s", when);
+	case RIG_MAINTAINS:
+		return rig_said(writer, "%s the %s %s",
+			bank->overall.likely == RIG_FALLS_SHORT ? "holds" : "maintains",
+			rig_bank_said(writer, bank->bank), when);
+	case RIG_EXTENDS:
+		return rig_said(writer, "makes a stay longer %s", when);
+	default:
+		return rig_said(writer, "carries the daily use %s", when);
+	}
+}
+
+/* The answer in one sentence: what holds in every month, and what better months do. */
+static const char *verdict_said(
+	rig_writer *writer, const rig_solar_findings *findings, const rig_solar_bank *bank)
+{
+	const char *parts[RIG_N_SOLAR_LEVELS];
+	size_t n = 0;
+	for (int i = RIG_FALLS_SHORT; i < RIG_N_SOLAR_LEVELS; i++) {
+		parts[n] = months_part_said(writer, findings, bank, (rig_solar_level)i);
+		n += parts[n] != NULL;
+	}
+	if (n < 2)
+		return even_verdict_said(writer, bank);
+	rig_buffer words = {0};
+	rig_buffer_format(&words, "It %s", parts[0]);
+	for (size_t i = 1; i < n; i++) {
+		const char *comma = n > 2 ? ";" : ",";
+		rig_buffer_format(&words, "%s %s%s", comma, i + 1 == n ? "and " : "", parts[i]);
+	}
+	rig_buffer_add(&words, ".");
+	return rig_said_buffer(writer, &words);
 }
 
 static void add_short_level(rig_writer *writer, rig_buffer *words,
@@ -271,16 +320,39 @@ static void add_months_chart(rig_writer *writer, const rig_solar_bank *bank)
 	rig_add_chart(writer->document, &chart);
 }
 
-static const char *rung_said(const rig_writer *writer, const rig_rung *rung)
-{
-	if (rung->name != NULL)
-		return rung->name;
-	return rung->load >= 0 ? rig_load_said(writer, rung->load) : "Standing draw";
-}
-
 static bool is_standing(const rig_rung *rung)
 {
 	return rung->load < 0 && rung->appliance == NULL;
+}
+
+/* "all day", "3 h", "10 min": the day's use that a rung stands for. */
+static const char *use_said(rig_writer *writer, double use_h)
+{
+	if (use_h > 23.5)
+		return "all day";
+	return use_h < 0.95 ? rig_amount(writer->arena, use_h * 60.0, 2, "min")
+			    : rig_amount(writer->arena, use_h, 2, "h");
+}
+
+static const char *rung_said(rig_writer *writer, const rig_rung *rung)
+{
+	if (is_standing(rung))
+		return "Standing draw";
+	const char *name =
+		rung->load >= 0
+			? rig_loads_said(writer, rung->load, writer->coach->loads[rung->load].count)
+			: rig_measure_label(writer->arena, rung->name, writer->units);
+	return rig_said(writer, "%s, %s", name, use_said(writer, rung->use_h_day.likely));
+}
+
+/* What the coach lacks for a rung, however much sun there is; NULL if nothing. */
+static const char *lack_said(const rig_writer *writer, const rig_rung *rung)
+{
+	if (!rung->through_inverter)
+		return NULL;
+	if (!writer->coach->inverter.present)
+		return "needs an inverter";
+	return rung->inverter_too_small ? "needs a larger inverter" : NULL;
 }
 
 /* Marks at most n of the rungs of one kind, evenly from the smallest to the largest. */
@@ -301,8 +373,8 @@ static void choose(const rig_solar_bank *bank, bool own, size_t n, bool *chosen)
 	}
 }
 
-/* The months judged in which a rung is carried for sure, or may be. */
-static rig_bar_state rung_state(rig_writer *writer, const rig_solar_findings *findings,
+/* The months judged in which the sun carries a rung for sure, or may. */
+static rig_bar_state sun_state(rig_writer *writer, const rig_solar_findings *findings,
 	const rig_rung *rung, const char **note)
 {
 	bool can[12];
@@ -331,6 +403,28 @@ static rig_bar_state rung_state(rig_writer *writer, const rig_solar_findings *fi
 			? "maybe"
 			: rig_said(writer, "maybe %s", rig_months_said(writer, may, true));
 	return RIG_BAR_CLOSE;
+}
+
+static rig_bar_state rung_state(rig_writer *writer, const rig_solar_findings *findings,
+	const rig_rung *rung, const char **note)
+{
+	const rig_bar_state state = sun_state(writer, findings, rung, note);
+	const char *lack = lack_said(writer, rung);
+	if (lack == NULL || state == RIG_BAR_FAILS)
+		return state;
+	*note = state == RIG_BAR_HOLDS || strcmp(*note, "maybe") == 0
+			? lack
+			: rig_said(writer, "%s; then %s", lack, *note);
+	return RIG_BAR_CLOSE;
+}
+
+static bool any_lack(const rig_writer *writer, const rig_solar_bank *bank, const bool *chosen)
+{
+	for (size_t i = 0; i < bank->n_rungs; i++) {
+		if (chosen[i] && lack_said(writer, &bank->rungs[i]) != NULL)
+			return true;
+	}
+	return false;
 }
 
 static void add_ladder_chart(rig_writer *writer, const rig_solar_findings *findings,
@@ -369,7 +463,11 @@ static void add_ladder_chart(rig_writer *writer, const rig_solar_findings *findi
 		.title = title,
 		.quantity = "a day's use at the battery",
 		.unit = "Wh a day",
-		.state_text = {"", "carried", "carried in some months, or maybe", "not carried"},
+		.state_text = {"", "carried",
+			any_lack(writer, bank, chosen)
+				? "carried in some months, maybe, or with what is missing"
+				: "carried in some months, or maybe",
+			"not carried"},
 		.n_bars = n,
 		.n_lines = best == worst ? 1 : 2,
 		.bars = bars,
@@ -435,15 +533,18 @@ static void add_standing_fact(rig_writer *writer, const rig_solar_bank *bank)
 		"");
 }
 
-/* "110 to 280 in Dec"; "130 or more in Dec" where the search ended before the high end. */
-static const char *need_said(rig_writer *writer, rig_figure watts_w, int month)
+/* "170 (110 to 280) in Dec"; "320 (130 or more) in Dec" where the search ended before the high end.
+ */
+static const char *need_said(
+	rig_writer *writer, const rig_solar_bank *bank, rig_figure watts_w, int month)
 {
 	if (!rig_figure_given(watts_w))
-		return "out of reach";
+		return bank->months[month].bank_too_small ? "no panel helps" : "out of reach";
 	const char *range = watts_w.high >= RIG_SOLAR_SEARCH_MAX_W
-				    ? rig_said(writer, "%s or more",
+				    ? rig_said(writer, "%s (%s or more)",
+					      rig_amount(writer->arena, watts_w.likely, 2, ""),
 					      rig_amount(writer->arena, watts_w.low, 2, ""))
-				    : rig_amount_range(writer->arena, watts_w, "");
+				    : rig_amount_full(writer->arena, watts_w, "");
 	return rig_said(writer, "%s in %s", range, RIG_MONTH_SHORT[month]);
 }
 
@@ -460,8 +561,8 @@ static void add_needs_table(rig_writer *writer, const rig_solar_bank *bank)
 		const char **row = &cells[n_rows++ * NEED_COLUMNS];
 		row[0] = MEANS[i];
 		row[1] = need->reached ? "yes" : "no";
-		row[2] = need_said(writer, need->worst_w, need->worst_month);
-		row[3] = need_said(writer, need->best_w, need->best_month);
+		row[2] = need_said(writer, bank, need->worst_w, need->worst_month);
+		row[3] = need_said(writer, bank, need->best_w, need->best_month);
 		worst = need->worst_month;
 		best = need->best_month;
 	}
@@ -481,6 +582,36 @@ static void add_needs_table(rig_writer *writer, const rig_solar_bank *bank)
 	rig_add_table(writer->document, &table);
 }
 
+/* Where no panel helps, the bank is what has to grow. */
+static void add_too_small(
+	rig_writer *writer, const rig_solar_findings *findings, const rig_solar_bank *bank)
+{
+	bool belongs[12];
+	int n = 0;
+	for (int i = 0; i < 12; i++) {
+		belongs[i] = is_judged(findings, i) && bank->months[i].bank_too_small;
+		n += belongs[i];
+	}
+	if (n > 0)
+		rig_add_paragraph(writer->document,
+			"\"Extends\" in %s: no panel helps. However much of it is on the roof, the "
+			"%s is empty before the morning, or cannot take the charge as fast as the "
+			"sun brings it. A larger battery or less use at night comes first.",
+			rig_months_said(writer, belongs, false), rig_bank_said(writer, bank->bank));
+}
+
+static bool carries_any(const rig_solar_findings *findings, const rig_solar_bank *bank)
+{
+	for (size_t i = 0; i < bank->n_rungs; i++) {
+		for (int month = 0; month < 12; month++) {
+			if (is_judged(findings, month) &&
+				bank->rungs[i].carried[month] != RIG_CANNOT)
+				return true;
+		}
+	}
+	return false;
+}
+
 /* What the panels could do for the house battery if they fed it. */
 static void add_moved(rig_writer *writer, const rig_solar_findings *findings)
 {
@@ -488,12 +619,12 @@ static void add_moved(rig_writer *writer, const rig_solar_findings *findings)
 	const int worst = moved->worst_month;
 	rig_add_paragraph(writer->document,
 		"If every panel fed the house battery instead, the finding there would be: %s. In "
-		"%s it "
-		"would bring %s a day against a standing draw of %s a day.",
+		"%s it would bring %s a day against a standing draw of %s a day.%s",
 		LEVEL_SAID[moved->overall.likely], RIG_MONTH[worst],
 		rig_amount_range(writer->arena, moved->months[worst].harvest_wh_day, "Wh"),
-		rig_amount_full(writer->arena, moved->standing_wh_day, "Wh"));
-	if (moved->n_rungs > 1)
+		rig_amount_full(writer->arena, moved->standing_wh_day, "Wh"),
+		carries_any(findings, moved) ? "" : " It could carry no load at all.");
+	if (moved->n_rungs > 1 && carries_any(findings, moved))
 		add_ladder_chart(
 			writer, findings, moved, "What it could carry if it fed the house battery");
 }
@@ -512,6 +643,7 @@ void rig_solar_figures(rig_writer *writer, const rig_solar_findings *findings)
 		add_ladder_chart(writer, findings, bank,
 			"What that can carry, each alone on top of the standing draw");
 	add_needs_table(writer, bank);
+	add_too_small(writer, findings, bank);
 	if (findings->moved != NULL)
 		add_moved(writer, findings);
 }
@@ -536,14 +668,15 @@ void rig_solar_next(rig_writer *writer, const rig_solar_findings *findings)
 			doubts[i].high - doubts[i].low > doubts[widest].high - doubts[widest].low)
 			widest = i;
 	}
-	if (doubts[widest].high > doubts[widest].low)
-		rig_add_item(writer->document, "%s", ADVICE[widest]);
 	if (!bank->contributes_to_house)
-		rig_add_item(writer->document,
+		rig_ask(writer, RIG_ASK_DECIDES,
 			"Ask which battery the panel charges, and follow its "
 			"wires: the answer rests on that.");
+	const bool open = bank->contributes_to_house && bank->overall.low != bank->overall.high;
+	if (doubts[widest].high > doubts[widest].low)
+		rig_ask(writer, open ? RIG_ASK_DECIDES : RIG_ASK_NARROWS, "%s", ADVICE[widest]);
 	if (bank->n_standing > 0 && bank->standing_wh_day.high > bank->standing_wh_day.low)
-		rig_add_item(writer->document,
+		rig_ask(writer, RIG_ASK_ALSO,
 			"Have the standing draw of the %s measured with a clamp meter, everything "
 			"switched off: it was taken as %s.",
 			rig_role_said(bank->role),

@@ -249,7 +249,6 @@ void rig_trip_figures(rig_writer *writer, const rig_trip_findings *findings)
 
 void rig_trip_next(rig_writer *writer, const rig_trip_findings *findings)
 {
-	rig_document *document = writer->document;
 	const rig_trip_load *widest = NULL;
 	for (size_t i = 0; i < findings->n_carried; i++) {
 		const rig_trip_load *load = &findings->loads[i];
@@ -259,14 +258,14 @@ void rig_trip_next(rig_writer *writer, const rig_trip_findings *findings)
 			widest = load;
 	}
 	if (widest != NULL)
-		rig_add_item(document,
+		rig_ask(writer, RIG_ASK_NARROWS,
 			"Find out what \"%s\" uses in a day and for how long it is on: of all "
 			"loads away from hookups its range is the widest (%s a day).",
 			rig_load_said(writer, widest->load),
 			rig_amount_range(writer->arena, widest->wh_day, "Wh"));
 	const rig_trip_bank *bank = main_bank(findings);
 	if (bank != NULL && bank->usable_wh.high > bank->usable_wh.low)
-		rig_add_item(document,
+		rig_ask(writer, RIG_ASK_ALSO,
 			"Ask how old the %s is, and have its capacity tested: an old one holds far "
 			"less "
 			"than its label says.",

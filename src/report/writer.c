@@ -6,26 +6,40 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "measure.h"
+
+static const double DAYS_A_YEAR = 365.0;
+/* Counts of days that round to the end of the count. */
+static const double NEARLY = 0.985;
+
 const char *const RIG_MONTH[12] = {"January", "February", "March", "April", "May", "June", "July",
 	"August", "September", "October", "November", "December"};
 const char *const RIG_MONTH_SHORT[12] = {
 	"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
+/* The words in the arena; NULL when memory is out, which the document remembers. */
+__attribute__((format(printf, 2, 0))) static const char *worded(
+	rig_writer *writer, const char *format, va_list values)
+{
+	va_list again;
+	va_copy(again, values);
+	const int length = vsnprintf(NULL, 0, format, again);
+	va_end(again);
+	char *text = length < 0 ? NULL : rig_arena_take(writer->arena, (size_t)length + 1, 1);
+	if (text == NULL)
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+	else
+		vsnprintf(text, (size_t)length + 1, format, values);
+	return text;
+}
+
 const char *rig_said(rig_writer *writer, const char *format, ...)
 {
 	va_list values;
 	va_start(values, format);
-	const int length = vsnprintf(NULL, 0, format, values);
+	const char *text = worded(writer, format, values);
 	va_end(values);
-	char *text = length < 0 ? NULL : rig_arena_take(writer->arena, (size_t)length + 1, 1);
-	if (text == NULL) {
-		rig_document_fail(writer->document, RIG_NO_MEMORY);
-		return "";
-	}
-	va_start(values, format);
-	vsnprintf(text, (size_t)length + 1, format, values);
-	va_end(values);
-	return text;
+	return text == NULL ? "" : text;
 }
 
 const char *rig_said_buffer(rig_writer *writer, rig_buffer *buffer)
@@ -37,6 +51,18 @@ const char *rig_said_buffer(rig_writer *writer, rig_buffer *buffer)
 		text = rig_said(writer, "%s", buffer->text);
 	rig_buffer_free(buffer);
 	return text;
+}
+
+void rig_ask(rig_writer *writer, rig_ask_rank rank, const char *format, ...)
+{
+	if (writer->n_asked == RIG_MOST_ASKED)
+		return;
+	va_list values;
+	va_start(values, format);
+	const char *text = worded(writer, format, values);
+	va_end(values);
+	if (text != NULL)
+		writer->asked[writer->n_asked++] = (rig_asked){rank, text};
 }
 
 const char *rig_coach_said(const rig_writer *writer)
@@ -51,7 +77,9 @@ const char *rig_load_said(const rig_writer *writer, int load)
 	const rig_load *row = &writer->coach->loads[load];
 	if (row->name != NULL)
 		return row->name;
-	return row->appliance != NULL ? row->appliance->label : row->id;
+	return row->appliance != NULL
+		       ? rig_measure_label(writer->arena, row->appliance->label, writer->units)
+		       : row->id;
 }
 
 const char *rig_loads_said(rig_writer *writer, int load, int count)
@@ -150,9 +178,10 @@ const char *rig_months_said(rig_writer *writer, const bool belongs[12], bool bri
 			continue;
 		const int last = run_end(belongs, i);
 		const bool two = last == (i + 1) % 12;
-		runs[n++] = last == i ? names[i]
-				      : rig_said(writer, "%s %s %s", names[i], two ? "and" : "to",
-						names[last]);
+		runs[n++] = last == i || two ? names[i]
+					     : rig_said(writer, "%s to %s", names[i], names[last]);
+		if (two)
+			runs[n++] = names[last];
 	}
 	if (total == 12)
 		return "every month";
@@ -188,19 +217,28 @@ static const char *span_said(rig_writer *writer, double low, double high)
 				 last);
 }
 
+/* "60 days or longer"; where the count ends at a year, a season says more than 365 days. */
+static const char *most_said(rig_writer *writer, double most)
+{
+	return most >= DAYS_A_YEAR ? "a year or longer"
+				   : rig_said(writer, "%.0f days or longer", most);
+}
+
 const char *rig_days_said(rig_writer *writer, rig_figure days, double most)
 {
 	if (!rig_figure_given(days))
 		return "as long as one likes: nothing draws on it";
-	if (days.low >= most)
-		return rig_said(writer, "%.0f days or longer", most);
-	if (days.likely >= most)
-		return rig_said(writer, "%.0f days or longer (at the poor ends of the figures %s)",
-			most, one_said(writer, days.low));
+	/* what rounds to the end of the count has no other end */
+	const double end = most * NEARLY;
+	if (days.low >= end)
+		return most_said(writer, most);
+	if (days.likely >= end)
+		return rig_said(writer, "%s (at the poor ends of the figures %s)",
+			most_said(writer, most), one_said(writer, days.low));
 	const char *likely = one_said(writer, days.likely);
 	if (days.high <= days.low)
 		return rig_said(writer, "about %s", likely);
-	const char *range = days.high >= most
+	const char *range = days.high >= end
 				    ? rig_said(writer, "%s or longer", one_said(writer, days.low))
 				    : span_said(writer, days.low, days.high);
 	return rig_said(writer, "about %s (%s)", likely, range);

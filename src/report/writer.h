@@ -8,12 +8,29 @@
 #include "base/jsonout.h"
 #include "rigbudget/report.h"
 
+/* How much an answer hangs on something that can be measured or asked. */
+typedef enum {
+	RIG_ASK_DECIDES, /* the answer could turn out the other way */
+	RIG_ASK_NARROWS, /* the widest of what is in doubt */
+	RIG_ASK_ALSO,
+	RIG_N_ASKS
+} rig_ask_rank;
+
+typedef struct {
+	rig_ask_rank rank;
+	const char *text;
+} rig_asked;
+
+enum { RIG_MOST_ASKED = 24 };
+
 typedef struct {
 	rig_document *document;
 	rig_arena *arena;
 	rig_json_maker maker;
 	const rig_coach *coach;
 	rig_units units;
+	size_t n_asked;
+	rig_asked asked[RIG_MOST_ASKED];
 } rig_writer;
 
 extern const char *const RIG_MONTH[12];       /* "January" */
@@ -41,10 +58,14 @@ const char *rig_origin_said(rig_origin from);
 const char *rig_joined(rig_writer *writer, size_t n, const char *const *names, size_t most);
 /* "March to October", "January and May", "every month", "no month"; runs through New Year. */
 const char *rig_months_said(rig_writer *writer, const bool belongs[12], bool brief);
-/* "about 2 days", "about 9 hours"; 60 days or the like stands for "60 days or longer". */
+/* "about 2 days", "about 9 hours"; most stands for "60 days or longer", "a year or longer". */
 const char *rig_days_said(rig_writer *writer, rig_figure days, double most);
 /* Where the place's figures fall short of a long record; NULL for a long one. */
 const char *rig_record_said(const rig_place *place);
+/* Notes what to measure or ask next; the sheet says the weightiest first. What finds no room any
+ * more is dropped. */
+void rig_ask(rig_writer *writer, rig_ask_rank rank, const char *format, ...)
+	__attribute__((format(printf, 3, 4)));
 /* A capital in front, for ASCII. */
 const char *rig_capital(rig_writer *writer, const char *text);
 
@@ -65,8 +86,8 @@ void rig_put_numbers(
 void rig_put_place(rig_writer *writer, cJSON *parent, const rig_place *place);
 
 /* The parts of a sheet, one set a study. answer adds answers; figures opens a part of its own;
- * next, assumptions and cautions add items to the list that is open; data adds an object to the
- * tree. */
+ * next asks; assumptions and cautions add items to the list that is open; data adds an object to
+ * the tree. */
 void rig_shore_answer(rig_writer *writer, const rig_shore_findings *findings);
 void rig_shore_figures(rig_writer *writer, const rig_shore_findings *findings);
 void rig_shore_next(rig_writer *writer, const rig_shore_findings *findings);

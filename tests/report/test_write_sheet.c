@@ -287,6 +287,167 @@ START_TEST(months_that_do_better_than_the_worst_are_told)
 }
 END_TEST
 
+/* Levels of the twelve months, and the sentence about them. */
+static const struct {
+	rig_solar_level months[12];
+	const char *verdict;
+} MIXED[] = {
+	{{0, 1, 2, 2, 3, 3, 3, 3, 2, 2, 1, 0},
+		"It falls short in December and January; holds the house battery in February and "
+		"November; makes a stay longer in March, April, September and October; and carries "
+		"the daily use in May to August."},
+	{{1, 1, 1, 3, 3, 3, 3, 3, 3, 3, 1, 1},
+		"It maintains the house battery all year, and carries the daily use in April to "
+		"October."},
+	{{2, 2, 2, 3, 3, 3, 3, 3, 3, 3, 2, 2},
+		"It makes a stay longer all year, and carries the daily use in April to October."},
+	{{0, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1},
+		"It falls short in January, and holds the house battery in February to December."},
+};
+
+START_TEST(each_month_is_told_by_its_own_level)
+{
+	studied all = study();
+	rig_solar_bank *bank = &all.solar->banks[all.solar->main_bank];
+	rig_solar_level worst = RIG_CARRIES;
+	for (int i = 0; i < 12; i++) {
+		const rig_solar_level level = MIXED[_i].months[i];
+		bank->months[i].level = (rig_solar_levels){level, level, level};
+		worst = level < worst ? level : worst;
+	}
+	bank->overall = (rig_solar_levels){worst, worst, worst};
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	ck_assert_str_eq(rig_document_block_at(document, 0)->verdict, MIXED[_i].verdict);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+/* The text of the block of a kind whose head or text begins so; NULL if there is none. */
+static const rig_block *block_after(
+	const rig_document *document, const char *heading, rig_block_kind kind)
+{
+	bool found = false;
+	for (size_t i = 0; i < rig_document_n_blocks(document); i++) {
+		const rig_block *block = rig_document_block_at(document, i);
+		if (block->kind == RIG_BLOCK_HEADING)
+			found = strcmp(block->head, heading) == 0;
+		else if (found && block->kind == kind)
+			return block;
+	}
+	return NULL;
+}
+
+START_TEST(a_sheet_of_several_studies_asks_for_three_things_at_most)
+{
+	studied all = study();
+	all.solar->banks[all.solar->main_bank].contributes_to_house = false;
+	rig_document *document = sheet_of(&all);
+	const rig_block *asked =
+		block_after(document, "What to measure or ask next", RIG_BLOCK_LIST);
+	ck_assert_ptr_nonnull(asked);
+	ck_assert_uint_eq(asked->n_items, 3);
+	/* what could turn an answer round comes first */
+	ck_assert_ptr_nonnull(strstr(asked->items[0], "which battery the panel charges"));
+	rig_document_free(document);
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	asked = block_after(document, "What to measure or ask next", RIG_BLOCK_LIST);
+	ck_assert_uint_eq(asked->n_items, 3);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(a_rung_says_its_use_and_what_the_coach_lacks)
+{
+	studied all = study();
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	char *text = text_of(document);
+	/* the profile of a lamp says four hours a day */
+	ck_assert_ptr_nonnull(strstr(text, "(4), "));
+	free(text);
+	rig_document_free(document);
+	/* enough sun for everything: what is left is the missing inverter */
+	rig_solar_bank *bank = &all.solar->banks[all.solar->main_bank];
+	size_t n_lacking = 0;
+	for (size_t i = 0; i < bank->n_rungs; i++) {
+		for (int month = 0; month < 12; month++)
+			bank->rungs[i].carried[month] = RIG_CAN;
+		n_lacking += bank->rungs[i].through_inverter;
+	}
+	ck_assert_uint_gt(n_lacking, 0);
+	ck_assert(!all.coach->inverter.present);
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	const rig_chart *ladder = NULL;
+	for (size_t i = 0; i < rig_document_n_blocks(document); i++) {
+		const rig_block *block = rig_document_block_at(document, i);
+		if (block->kind == RIG_BLOCK_CHART && block->chart->kind == RIG_CHART_LADDER)
+			ladder = block->chart;
+	}
+	ck_assert_ptr_nonnull(ladder);
+	size_t n_said = 0;
+	for (size_t i = 0; i < ladder->n_bars; i++) {
+		const bool lacks = strcmp(ladder->bars[i].note, "needs an inverter") == 0;
+		ck_assert_int_eq(ladder->bars[i].state, lacks ? RIG_BAR_CLOSE : RIG_BAR_HOLDS);
+		n_said += lacks;
+	}
+	ck_assert_uint_gt(n_said, 0);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(where_no_panel_helps_the_bank_is_named)
+{
+	studied all = study();
+	rig_solar_bank *bank = &all.solar->banks[all.solar->main_bank];
+	for (int i = 0; i < 12; i++)
+		bank->months[i].bank_too_small = i == 11 || i == 0;
+	bank->needs[RIG_EXTENDS].worst_month = 11;
+	bank->needs[RIG_EXTENDS].worst_w = (rig_figure){0};
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
+	char *text = text_of(document);
+	ck_assert_ptr_nonnull(strstr(text, "no panel helps"));
+	ck_assert_ptr_nonnull(strstr(text, "\"Extends\" in December and January: no panel helps."));
+	free(text);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+/* Figures of our own: 14 days, and an empty bank after so many. */
+static const struct {
+	double empty_days;
+	const char *title;
+} EMPTY[] = {
+	{0.7, "The house battery through the first 3 of 14 days"},
+	{3.2, "The house battery through the first 5 of 14 days"},
+	{6.0, "The house battery through the first 7 of 14 days"},
+	{6.1, "The house battery through the days"},
+	{365.0, "The house battery through the days"},
+};
+
+START_TEST(the_course_ends_soon_after_the_bank_is_empty)
+{
+	studied all = study();
+	ck_assert_uint_eq(all.trip->n_hours, 14 * 24);
+	all.trip->banks[all.trip->main_bank].days_with_panel =
+		rig_figure_of(EMPTY[_i].empty_days, RIG_FROM_COMPUTED);
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_trip(all.coach, all.trip, NULL, &document), RIG_OK);
+	const rig_block *block = block_after(document, "Days without hookups", RIG_BLOCK_CHART);
+	ck_assert_ptr_nonnull(block);
+	ck_assert_str_eq(block->chart->title, EMPTY[_i].title);
+	const rig_line *line = &block->chart->lines[0];
+	ck_assert(line->x[line->n - 1] >= fmin(EMPTY[_i].empty_days + 0.9, 14.0));
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
 START_TEST(a_panel_on_the_chassis_battery_is_told_to_give_the_house_nothing)
 {
 	studied all = study();
@@ -438,6 +599,11 @@ Suite *write_sheet_suite(void)
 	tcase_add_test(all, every_key_of_the_json_is_documented);
 	tcase_add_loop_test(all, the_verdict_on_the_sun_follows_its_level, 0, COUNT(LEVEL));
 	tcase_add_test(all, months_that_do_better_than_the_worst_are_told);
+	tcase_add_loop_test(all, each_month_is_told_by_its_own_level, 0, COUNT(MIXED));
+	tcase_add_test(all, a_sheet_of_several_studies_asks_for_three_things_at_most);
+	tcase_add_test(all, a_rung_says_its_use_and_what_the_coach_lacks);
+	tcase_add_test(all, where_no_panel_helps_the_bank_is_named);
+	tcase_add_loop_test(all, the_course_ends_soon_after_the_bank_is_empty, 0, COUNT(EMPTY));
 	tcase_add_test(all, a_panel_on_the_chassis_battery_is_told_to_give_the_house_nothing);
 	tcase_add_test(all, a_record_that_nobody_confirms_is_told_in_the_answer);
 	tcase_add_loop_test(all, the_verdict_on_shore_power_follows_the_budgets, 0, COUNT(FIT));
