@@ -208,13 +208,37 @@ typedef struct {
 	int bundle; /* current-carrying conductors together */
 } rig_wire;
 
+/* What charged a bank while its amps were read. */
+typedef enum {
+	RIG_CHARGING_UNSAID, /* nothing: the bank was being emptied */
+	RIG_BY_CHARGER,
+	RIG_BY_ALTERNATOR,
+	RIG_BY_SOLAR
+} rig_charging;
+typedef enum { RIG_SKY_UNSAID, RIG_SKY_CLEAR, RIG_SKY_HAZY, RIG_SKY_CLOUDY } rig_sky_state;
+
 /* What a meter said while some loads were on. */
 typedef struct {
 	const char *name, *notes;
-	size_t n_on;
-	const char **on; /* load ids */
-	rig_figure leg1_a, leg2_a, volts_v, watts_w, bank_a;
-	const char *bank;
+	size_t n_on, n_breakers;
+	const char **on;       /* load ids */
+	const char **breakers; /* circuit ids: all loads on them were on */
+	rig_choice charger;    /* the coach's charger was on; unsaid counts as on, on shore power */
+	rig_figure leg1_a, leg2_a, volts_v, watts_w;
+	const char *circuit; /* id: where circuit_a was read */
+	rig_figure circuit_a;
+	const char *bank;  /* id */
+	rig_figure bank_a; /* negative while the bank is emptied */
+	rig_charging charging;
+	rig_figure duration_h; /* of a discharge with bank_a as its mean */
+	rig_figure rest_before_v, rest_after_v;
+	rig_choice to_empty;        /* that discharge went from full to empty */
+	const char *array;          /* id */
+	rig_figure array_a;         /* out of its controller */
+	int month, day;             /* 1 to 12, 1 to 31; -1 if absent */
+	rig_figure hour_h;          /* by the clock, 0 to 24 */
+	rig_choice daylight_saving; /* that clock is an hour ahead */
+	rig_sky_state sky;
 } rig_reading;
 
 typedef struct {

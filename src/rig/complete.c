@@ -150,6 +150,9 @@ static void resolve_banks(rig_reader *reader, rig_coach *coach)
 		const int bank = bank_index(reader, coach, reading->bank);
 		if (rig_figure_given(reading->bank_a) && reading->bank == NULL && bank >= 0)
 			reading->bank = coach->banks[bank].id;
+		if (rig_figure_given(reading->array_a) && reading->array == NULL &&
+			coach->n_arrays == 1)
+			reading->array = coach->arrays[0].id;
 	}
 }
 

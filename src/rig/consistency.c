@@ -472,24 +472,74 @@ static void check_use(rig_reader *reader, int record)
 				.mend = "add \"daily_use_h\""});
 }
 
+/* Of several arrays the file has to say which is meant. */
+static void check_array_named(rig_reader *reader, int record)
+{
+	if (!rig_gives(reader, record, "array_a")) {
+		needs(reader, record, "array", "array_a");
+		return;
+	}
+	needs(reader, record, "array_a", "month");
+	needs(reader, record, "array_a", "day");
+	needs(reader, record, "array_a", "hour_h");
+	if (!rig_gives(reader, record, "array") && reader->coach->n_arrays != 1)
+		fault(reader, record, "array_a",
+			&(rig_saying){.what = "it is not said which solar array is meant",
+				.found = rig_words_of(
+					reader, "%zu solar arrays", reader->coach->n_arrays),
+				.allowed = "the id of one of them",
+				.mend = "add \"array\""});
+}
+
+static void check_reading_date(rig_reader *reader, int record)
+{
+	static const int DAYS[12] = {31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+	const rig_reading *reading = reader->records[record].into;
+	needs(reader, record, "day", "month");
+	needs(reader, record, "month", "day");
+	if (reading->month > 0 && reading->day > DAYS[reading->month - 1])
+		fault(reader, record, "day",
+			&(rig_saying){.what = "the month has no such day",
+				.found = rig_words_of(reader, "%d", reading->day),
+				.allowed = rig_words_of(
+					reader, "at most %d", DAYS[reading->month - 1]),
+				.mend = "mend the date"});
+}
+
+static void check_discharge(rig_reader *reader, int record)
+{
+	static const char *const NEED[] = {
+		"duration_h", "rest_before_v", "rest_after_v", "to_empty"};
+	needs(reader, record, "duration_h", "bank_a");
+	for (size_t i = 1; i < sizeof NEED / sizeof NEED[0]; i++)
+		needs(reader, record, NEED[i], "duration_h");
+	needs(reader, record, "rest_before_v", "rest_after_v");
+	needs(reader, record, "rest_after_v", "rest_before_v");
+	not_above(reader, record, "rest_after_v", "rest_before_v");
+}
+
 static void check_reading(rig_reader *reader, int record)
 {
-	static const char *const FIGURES[] = {"leg1_a", "leg2_a", "watts_w", "bank_a"};
+	static const char *const FIGURES[] = {
+		"leg1_a", "leg2_a", "watts_w", "circuit_a", "bank_a", "array_a"};
 	bool any = false;
 	for (size_t i = 0; i < sizeof FIGURES / sizeof FIGURES[0]; i++)
 		any |= rig_gives(reader, record, FIGURES[i]);
 	if (!any)
 		fault(reader, record, NULL,
 			&(rig_saying){.what = "the reading says no amps and no watts",
-				.allowed = "leg1_a, leg2_a, watts_w or bank_a",
+				.allowed = "leg1_a, leg2_a, watts_w, circuit_a, bank_a or array_a",
 				.mend = "write what the meter said"});
 	if (rig_gives(reader, record, "bank_a"))
 		check_bank_named(reader, record);
-	else if (rig_gives(reader, record, "bank"))
-		fault(reader, record, "bank",
-			&(rig_saying){.what = "the reading names a bank but no bank_a",
-				.allowed = "bank beside bank_a",
-				.mend = "add \"bank_a\", or take it out"});
+	else
+		needs(reader, record, "bank", "bank_a");
+	needs(reader, record, "charging", "bank_a");
+	needs(reader, record, "circuit_a", "circuit");
+	needs(reader, record, "circuit", "circuit_a");
+	check_array_named(reader, record);
+	check_reading_date(reader, record);
+	check_discharge(reader, record);
 	const int cord_a = reader->coach->cord_a;
 	if (rig_gives(reader, record, "leg2_a") && cord_a > 0 && cord_a < 50)
 		fault(reader, record, "leg2_a",

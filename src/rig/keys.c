@@ -113,6 +113,10 @@ static const rig_word CONTROLLER_WORDS[] = {
 	{"pwm", RIG_PWM}, {"mppt", RIG_MPPT}, {"direct", RIG_DIRECT}, {NULL, 0}};
 static const rig_word FUEL_WORDS[] = {
 	{"gasoline", RIG_GASOLINE}, {"diesel", RIG_DIESEL}, {"propane", RIG_PROPANE}, {NULL, 0}};
+static const rig_word CHARGING_WORDS[] = {{"charger", RIG_BY_CHARGER},
+	{"alternator", RIG_BY_ALTERNATOR}, {"solar", RIG_BY_SOLAR}, {NULL, 0}};
+static const rig_word SKY_WORDS[] = {
+	{"clear", RIG_SKY_CLEAR}, {"hazy", RIG_SKY_HAZY}, {"cloudy", RIG_SKY_CLOUDY}, {NULL, 0}};
 static const rig_word CORD_WORDS[] = {{"15", 15}, {"20", 20}, {"30", 30}, {"50", 50}, {NULL, 0}};
 
 const rig_word RIG_ORIGIN_WORDS[] = {{"measured", RIG_FROM_MEASURED},
@@ -666,6 +670,11 @@ static const rig_key READING[] = {
 		.example = "\"All off but the refrigerator\""),
 	REFERENCES(rig_reading, on, RIG_TO_LOAD, "loads that were on; an empty list if none",
 		.required = true, .also = "loads", .example = "[\"refrigerator\"]"),
+	REFERENCES(rig_reading, breakers, RIG_TO_CIRCUIT,
+		"circuits whose loads were all on, besides those of on", .also = "circuits",
+		.example = "[\"galley_1\"]"),
+	YES_NO(rig_reading, charger, "the coach's charger or converter was on",
+		.absent = "true on shore power, if the coach has one"),
 	FIGURE(rig_reading, leg1_a, AMPS, 0, 200, "amps of L1", .also = "amps l1_a amps_a",
 		.example = "8.2"),
 	FIGURE(rig_reading, leg2_a, AMPS, 0, 200, "amps of L2", .also = "l2_a", .example = "3.1"),
@@ -673,10 +682,41 @@ static const rig_key READING[] = {
 		.also = "volts voltage", .example = "118"),
 	FIGURE(rig_reading, watts_w, WATTS, 0, 30000, "watts of the whole supply",
 		.also = "watts w", .example = "970"),
+	REFERENCE(rig_reading, circuit, RIG_TO_CIRCUIT, "circuit of circuit_a", .also = "breaker",
+		.example = "\"galley_1\""),
+	FIGURE(rig_reading, circuit_a, AMPS, 0, 400, "amps of one circuit alone", .example = "9.8"),
 	FIGURE(rig_reading, bank_a, AMPS, -1000, 1000,
 		"amps at the bank, negative while it discharges", .example = "-4.5"),
 	REFERENCE(rig_reading, bank, RIG_TO_BANK, "bank of bank_a", .example = "\"house\"",
 		.absent = "the only house bank, if there is one"),
+	CHOICE(rig_reading, charging, CHARGING_WORDS, "what charged the bank meanwhile",
+		.also = "source", .example = "\"charger\"",
+		.absent = "nothing: the bank was being emptied"),
+	FIGURE(rig_reading, duration_h, HOURS_SPAN, 0.01, 1000,
+		"length of a discharge whose mean is bank_a", .also = "hours duration",
+		.example = "5"),
+	FIGURE(rig_reading, rest_before_v, VOLTS, 5, 60,
+		"volts of the bank at rest for four hours before that discharge",
+		.example = "12.7"),
+	FIGURE(rig_reading, rest_after_v, VOLTS, 5, 60,
+		"volts of the bank at rest for four hours after it", .example = "12.3"),
+	YES_NO(rig_reading, to_empty, "that discharge went from full to empty", .also = "empty",
+		.absent = "false"),
+	REFERENCE(rig_reading, array, RIG_TO_ARRAY, "solar array of array_a", .example = "\"roof\"",
+		.absent = "the only one, if there is one"),
+	FIGURE(rig_reading, array_a, AMPS, 0, 500,
+		"amps out of the solar controller, into the bank", .also = "solar_a panel_a",
+		.example = "6.4"),
+	WHOLE(rig_reading, month, 1, 12, "month of the year, 1 is January", .example = "6"),
+	WHOLE(rig_reading, day, 1, 31, "day of the month", .example = "21"),
+	FIGURE(rig_reading, hour_h, HOURS_SPAN, 0, 24, "time by the clock, 13.5 is half past one",
+		.also = "hour time", .example = "13.5"),
+	YES_NO(rig_reading, daylight_saving, "that clock is an hour ahead of standard time",
+		.also = "dst", .absent = "false, with a range of an hour from March to November"),
+	CHOICE(rig_reading, sky, SKY_WORDS,
+		"clear: the sun casts sharp shadows; hazy: faint ones; "
+		"cloudy: none",
+		.example = "\"clear\"", .absent = "anything from clear to cloudy"),
 	NOTES(rig_reading),
 };
 
@@ -873,6 +913,7 @@ static const struct {
 	[RIG_TO_CIRCUIT] = {"circuit", NULL, NULL},
 	[RIG_TO_LOAD] = {"load", NULL, NULL},
 	[RIG_TO_BANK] = {"bank", NULL, NULL},
+	[RIG_TO_ARRAY] = {"solar array", NULL, NULL},
 	[RIG_TO_APPLIANCE] = {"appliance profile", rig_n_appliances, appliance_at},
 	[RIG_TO_CHEMISTRY] = {"chemistry", rig_n_chemistries, chemistry_at},
 	[RIG_TO_PANEL_KIND] = {"panel kind", rig_n_panel_kinds, panel_kind_at},

@@ -254,7 +254,7 @@ static const struct {
 	const char *key;
 } LISTS[] = {{RIG_TO_CIRCUIT, RIG_OBJECT_CIRCUIT, "circuits"},
 	{RIG_TO_LOAD, RIG_OBJECT_LOAD, "loads"}, {RIG_TO_BANK, RIG_OBJECT_BANK, "banks"},
-	{RIG_TO_NOTHING, RIG_OBJECT_ARRAY, "solar"}, {RIG_TO_NOTHING, RIG_OBJECT_WIRE, "wires"}};
+	{RIG_TO_ARRAY, RIG_OBJECT_ARRAY, "solar"}, {RIG_TO_NOTHING, RIG_OBJECT_WIRE, "wires"}};
 
 static const char *id_of(const rig_entry *entry)
 {

@@ -34,6 +34,8 @@ static void check_ids(rig_reader *reader, int record, const rig_key *key, int *s
 	const void *into = reader->records[record].into;
 	const char *const *list = *(const char *const *const *)rig_key_value(key, into);
 	const size_t n = *(const size_t *)((const char *)into + key->count_offset);
+	/* an object may have a list of loads and one of circuits */
+	int *of_list = stamps + (key->target == RIG_TO_CIRCUIT ? reader->coach->n_loads : 0);
 	for (size_t i = 0; i < n; i++) {
 		const rig_spot spot = {.record = record, .key = key->name[0], .item = (int)i + 1};
 		const int index = rig_ids_find(&reader->ids[key->target], list[i]);
@@ -41,13 +43,13 @@ static void check_ids(rig_reader *reader, int record, const rig_key *key, int *s
 			check_id(reader, &spot, key->target, list[i]);
 			continue;
 		}
-		if (stamps[index] == record + 1)
+		if (of_list[index] == record + 1)
 			rig_say_fault(reader, &spot,
 				&(rig_saying){.what = "the id stands in the list twice",
 					.found = rig_words_of(reader, "\"%s\"", list[i]),
 					.allowed = "each id once",
 					.mend = "take one out; \"count\" of a load says how many"});
-		stamps[index] = record + 1;
+		of_list[index] = record + 1;
 	}
 }
 
@@ -58,7 +60,7 @@ static void check_record(rig_reader *reader, int record, int *stamps)
 	for (size_t i = 0; i < keys->n_keys; i++) {
 		const rig_key *key = &keys->keys[i];
 		if (key->target != RIG_TO_CIRCUIT && key->target != RIG_TO_LOAD &&
-			key->target != RIG_TO_BANK)
+			key->target != RIG_TO_BANK && key->target != RIG_TO_ARRAY)
 			continue;
 		if (key->kind == RIG_KEY_REFERENCES) {
 			check_ids(reader, record, key, stamps);

@@ -10,7 +10,7 @@
 #include "rig/effective.h"
 #include "rig/keys.h"
 
-enum { MAX_ITEMS = 12, MAX_LISTS = 16, MAX_USE = 4, MAX_TEXTS = 1024, TEXT_ROOM = 96 };
+enum { MAX_ITEMS = 12, MAX_LISTS = 48, MAX_USE = 4, MAX_TEXTS = 2048, TEXT_ROOM = 96 };
 
 /* A coach with room for its lists. */
 typedef struct {
@@ -132,6 +132,8 @@ static const char *reference_of(maker *make, rig_target target)
 		return id_in(make, "load_", coach->n_loads);
 	if (target == RIG_TO_BANK)
 		return id_in(make, "Bank", coach->n_banks);
+	if (target == RIG_TO_ARRAY)
+		return id_in(make, "array", coach->n_arrays);
 	if (target == RIG_TO_PLACE) {
 		rig_place place;
 		rig_place_at((size_t)random_below(&make->state, (int)rig_n_places()), &place);
@@ -143,16 +145,19 @@ static const char *reference_of(maker *make, rig_target target)
 		target, (size_t)random_below(&make->state, (int)rig_target_count(target)));
 }
 
-/* Some of the loads, in any order, each once. */
-static void some_loads(maker *make, const rig_key *key, void *into)
+/* Some of the loads or circuits, in any order, each once. */
+static void some_ids(maker *make, const rig_key *key, void *into)
 {
 	assert(make->n_id_lists < MAX_LISTS);
+	const bool circuits = key->target == RIG_TO_CIRCUIT;
 	const char **list = make->id_lists[make->n_id_lists++];
-	const size_t n = make->coach.n_loads;
+	const size_t n = circuits ? make->coach.n_circuits : make->coach.n_loads;
+	if (n == 0)
+		return;
 	const size_t start = (size_t)random_below(&make->state, (int)n);
 	size_t taken = 1 + (size_t)random_below(&make->state, (int)n);
 	for (size_t i = 0; i < taken; i++)
-		list[i] = text_of(make, "load_", (int)((start + i) % n));
+		list[i] = text_of(make, circuits ? "circuit-" : "load_", (int)((start + i) % n));
 	*(const char ***)rig_key_field(key, into) = list;
 	*(size_t *)((char *)into + key->count_offset) = taken;
 }
@@ -180,7 +185,7 @@ static void fill_key(maker *make, const rig_key *key, void *into)
 		*(const char **)field = reference_of(make, key->target);
 		break;
 	case RIG_KEY_REFERENCES:
-		some_loads(make, key, into);
+		some_ids(make, key, into);
 		break;
 	case RIG_KEY_YES_NO:
 		*(rig_choice *)field = coin(make) ? RIG_YES : RIG_NO;
@@ -428,6 +433,45 @@ static void make_habit(maker *make, size_t i)
 	}
 }
 
+/* A discharge with all its parts, or none of them. */
+static void fit_discharge(rig_reading *reading)
+{
+	const rig_figure before = reading->rest_before_v;
+	const bool whole =
+		rig_figure_given(reading->bank_a) && rig_figure_given(reading->duration_h);
+	if (!whole) {
+		reading->duration_h = NONE;
+		reading->to_empty = RIG_UNSAID;
+	}
+	if (!whole || !rig_figure_given(before) || !rig_figure_given(reading->rest_after_v) ||
+		before.likely < reading->rest_after_v.likely)
+		reading->rest_before_v = reading->rest_after_v = NONE;
+	if (!rig_figure_given(reading->bank_a))
+		reading->charging = RIG_CHARGING_UNSAID;
+}
+
+static void make_reading(maker *make, rig_reading *reading)
+{
+	fill(make, RIG_OBJECT_READING, reading);
+	if (make->coach.cord_a < 50)
+		reading->leg2_a = NONE;
+	reading->bank = rig_figure_given(reading->bank_a) ? reference_of(make, RIG_TO_BANK) : NULL;
+	if (!rig_figure_given(reading->leg1_a))
+		reading->watts_w = rig_figure_of(100, RIG_FROM_MEASURED);
+	fit_discharge(reading);
+	if (reading->circuit == NULL || !rig_figure_given(reading->circuit_a)) {
+		reading->circuit = NULL;
+		reading->circuit_a = NONE;
+	}
+	if (reading->month < 0 || reading->day < 0)
+		reading->month = reading->day = -1;
+	reading->day = reading->day > 28 ? 28 : reading->day;
+	if (reading->array == NULL || reading->month < 0 || !rig_figure_given(reading->hour_h))
+		reading->array_a = NONE;
+	if (!rig_figure_given(reading->array_a))
+		reading->array = NULL;
+}
+
 static void make_wire(maker *make, size_t i)
 {
 	rig_wire *wire = &make->wires[i];
@@ -456,16 +500,8 @@ static void make_rest(maker *make)
 		make_habit(make, i);
 	for (size_t i = 0; i < coach->n_wires; i++)
 		make_wire(make, i);
-	for (size_t i = 0; i < coach->n_readings; i++) {
-		rig_reading *reading = &make->readings[i];
-		fill(make, RIG_OBJECT_READING, reading);
-		if (coach->cord_a < 50)
-			reading->leg2_a = NONE;
-		reading->bank =
-			rig_figure_given(reading->bank_a) ? reference_of(make, RIG_TO_BANK) : NULL;
-		if (!rig_figure_given(reading->leg1_a))
-			reading->watts_w = rig_figure_of(100, RIG_FROM_MEASURED);
-	}
+	for (size_t i = 0; i < coach->n_readings; i++)
+		make_reading(make, &make->readings[i]);
 }
 
 static void make_site(maker *make, rig_site *site)
