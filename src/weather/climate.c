@@ -68,8 +68,9 @@ void climate_walk_day(climate_walk *walk, int day_of_year, double clearness[], d
 		begin_month(walk, month);
 	if (walk->n_days % 2 == 0)
 		draws_block(&walk->trips, walk->n_days / 2, DRAWS_DAY, &walk->days);
-	const uint32_t *sky_word = walk->days.word[walk->n_days % 2 * 2];
-	const uint32_t *air_word = walk->days.word[walk->n_days % 2 * 2 + 1];
+	const bool second = walk->n_days % 2 == 1;
+	const uint32_t *sky_word = walk->days.word[second ? 2 : 0];
+	const uint32_t *air_word = walk->days.word[second ? 3 : 1];
 	const bool first = walk->n_days == 0;
 	const double link = first ? 0 : sky->link;
 	const double fresh = first ? 1 : sky->fresh;

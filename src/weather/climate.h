@@ -39,7 +39,10 @@ struct rig_climate {
 /* Energy on the horizontal outside the air in a day, Wh/m2. */
 double climate_top_wh_m2(const daylight *light);
 
-/* How many times the variance of n days over n the mean of n days with a memory has. */
+#define CLIMATE_MONTH_DAYS (RIG_YEAR_DAYS / 12.0)
+
+/* The variance of the mean of a month's days with a memory, over that of a day by their number:
+ * (1 + r) / (1 - r) - 2 r (1 - r^n) / (n (1 - r)^2). */
 double climate_mean_variances(double memory);
 
 void climate_set_month(const rig_climate_facts *facts, int month, climate_month *sky);

@@ -93,12 +93,12 @@ static day_statistics statistics_of(const double day[RIG_YEAR_DAYS])
 }
 
 /* The memory behind an estimate that was made within months. Taking each month's own mean away
- * costs both sums V variances, V = (1 + r) / (1 - r) being n times the variance of the mean of n
- * days, and the first sum lacks a pair: the estimate is ((n - 1) r - V) / (n - V), some 0.05 low.
+ * costs both sums V variances, V being n times the variance of the mean of n days, and the first
+ * sum lacks a pair: the estimate is ((n - 1) r - V) / (n - V), some 0.05 low.
  */
 static double unbiased_memory(double lag_one)
 {
-	const double n = RIG_YEAR_DAYS / 12.0;
+	const double n = CLIMATE_MONTH_DAYS;
 	double memory = lag_one;
 	for (int i = 0; i < 50; i++) {
 		const double v = climate_mean_variances(memory);

@@ -216,13 +216,22 @@ static double diffuse_factor(const climate_month *sky, double wanted)
 
 double climate_mean_variances(double memory)
 {
-	return (1 + memory) / (1 - memory);
+	const double n = CLIMATE_MONTH_DAYS;
+	const double forgets = 1 - memory;
+	return (1 + memory) / forgets - 2 * memory * (1 - pow(memory, n)) / (n * forgets * forgets);
 }
 
 double climate_top_wh_m2(const daylight *light)
 {
 	return rig_sun_day_wh_m2(
 		light->sun.latitude_rad, light->sun.declination_rad, light->sun.normal_wm2);
+}
+
+/* How much wider days with a memory spread about the long mean than about their own month's. */
+static double about_long_mean(double memory)
+{
+	const double n = CLIMATE_MONTH_DAYS;
+	return sqrt((n - 1) / (n - climate_mean_variances(memory)));
 }
 
 /* How the days of a month spread about its long mean. */
@@ -238,12 +247,12 @@ typedef struct {
 static variances month_variances(
 	const rig_climate_facts *facts, int month, double mean, double clearest)
 {
-	const double n = RIG_YEAR_DAYS / 12.0;
 	const double v = climate_mean_variances(facts->memory);
 	const double sd = facts->place.kt_sd[month];
 	const double scatter = facts->month_scatter_frac * mean;
-	variances found = {.within = sd * sd * (n - 1) / (n - v)};
-	const double own = found.within * v / n;
+	const double widening = about_long_mean(facts->memory);
+	variances found = {.within = sd * sd * widening * widening};
+	const double own = found.within * v / CLIMATE_MONTH_DAYS;
 	const double room = fmax(sqrt(found.within), (clearest - mean) / SPREADS_ABOVE_MEAN) +
 			    CLEAREST_ERROR / SPREADS_ABOVE_MEAN;
 	const double most = room * room - found.within;
@@ -270,7 +279,7 @@ static void set_sequence(
 	const double air = facts->temp_memory;
 	sky->air_link = air;
 	sky->air_fresh = sqrt(1 - air * air);
-	sky->air_sd_k = facts->temp_sd_k[month];
+	sky->air_sd_k = on_grid(facts->temp_sd_k[month] * about_long_mean(air));
 	/* of x and y, such that warmth and clearness within the month have the one that is asked */
 	const double wanted =
 		spreads ? facts->warm_clear[month] * sqrt((1 - between) / share[0]) / sky->day_part

@@ -8,7 +8,7 @@
 #include "weather/replay.h"
 #include "weather/walk.h"
 
-enum { REAL_KNOTS = 2 * RIG_REPLAY_REACH_DAYS + 1, MOST_KNOTS = 129, MOST_DAYS = 366 };
+enum { REAL_KNOTS = 31, MOST_KNOTS = 129, MOST_DAYS = 366 };
 
 /* The sun of a day of the year. */
 typedef struct {
@@ -38,7 +38,9 @@ static int sun_day_of(const rig_outlook *outlook, size_t day, size_t knot)
 	const int at = calendar_day(outlook, day);
 	if (outlook->climate != NULL)
 		return at;
-	return (at + (int)knot - RIG_REPLAY_REACH_DAYS + RIG_YEAR_DAYS) % RIG_YEAR_DAYS;
+	const int month = rig_month_of_day(at);
+	const int last = rig_month_n_days(month) - 1;
+	return rig_month_first_day(month) + ((int)knot < last ? (int)knot : last);
 }
 
 static size_t index_of(const rig_outlook *outlook, size_t day, int hour)
@@ -297,7 +299,9 @@ static void draw_real(const rig_outlook *outlook, rig_stream stream, size_t stri
 	replay_walk walk;
 	replay_begin(stream, &walk);
 	for (size_t day = 0; day < outlook->stay.n_days; day++) {
-		position[day * stride] = replay_next(&walk) + RIG_REPLAY_REACH_DAYS;
+		const int at = calendar_day(outlook, day);
+		position[day * stride] =
+			replay_next(&walk, at) - rig_month_first_day(rig_month_of_day(at));
 		warmth_k[day * stride] = 0;
 	}
 }

@@ -18,24 +18,27 @@ static int draw_below(replay_walk *walk, int n)
 	return (int)((uint64_t)walk->words[walk->n_words++ % 4] * (uint64_t)n >> 32);
 }
 
-static void begin_run(replay_walk *walk, int n_days)
-{
-	walk->left = n_days;
-	walk->offset = draw_below(walk, 2 * RIG_REPLAY_REACH_DAYS + 1) - RIG_REPLAY_REACH_DAYS;
-}
-
 void replay_begin(rig_stream stream, replay_walk *walk)
 {
-	*walk = (replay_walk){.stream = stream};
-	begin_run(walk, 1 + draw_below(walk, RIG_REPLAY_RUN_DAYS));
+	*walk = (replay_walk){.stream = stream, .month = -1};
 }
 
-int replay_next(replay_walk *walk)
+static void begin_run(replay_walk *walk, int month)
 {
-	if (walk->left == 0)
-		begin_run(walk, RIG_REPLAY_RUN_DAYS);
+	const bool first = walk->month < 0;
+	walk->left = first ? 1 + draw_below(walk, RIG_REPLAY_RUN_DAYS) : RIG_REPLAY_RUN_DAYS;
+	walk->ahead = draw_below(walk, rig_month_n_days(month));
+	walk->month = month;
+}
+
+int replay_next(replay_walk *walk, int day_of_year)
+{
+	const int month = rig_month_of_day(day_of_year);
+	const int first_day = rig_month_first_day(month);
+	if (walk->left == 0 || month != walk->month)
+		begin_run(walk, month);
 	walk->left--;
-	return walk->offset;
+	return first_day + (day_of_year - first_day + walk->ahead) % rig_month_n_days(month);
 }
 
 void rig_replay_days(rig_stream stream, int first_day, size_t n_days, int source_day[])
@@ -43,8 +46,6 @@ void rig_replay_days(rig_stream stream, int first_day, size_t n_days, int source
 	assert(first_day >= 0 && first_day < RIG_YEAR_DAYS);
 	replay_walk walk;
 	replay_begin(stream, &walk);
-	for (size_t i = 0; i < n_days; i++) {
-		const int day = (int)(((size_t)first_day + i) % RIG_YEAR_DAYS);
-		source_day[i] = (day + replay_next(&walk) + RIG_YEAR_DAYS) % RIG_YEAR_DAYS;
-	}
+	for (size_t i = 0; i < n_days; i++)
+		source_day[i] = replay_next(&walk, (int)(((size_t)first_day + i) % RIG_YEAR_DAYS));
 }

@@ -71,7 +71,8 @@ static rig_buffer whole_year(const open_layout *layout, bool leap)
 	rig_buffer text = {0};
 	rig_buffer_add(&text, layout->head);
 	for (int month = 0; month < 12; month++) {
-		for (int day = 0; day < rig_month_n_days(month) + (leap && month == 1); day++)
+		const int n = rig_month_n_days(month) + (leap && month == 1 ? 1 : 0);
+		for (int day = 0; day < n; day++)
 			for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
 				layout->add_row(&text, month, day, hour);
 	}
@@ -175,7 +176,7 @@ START_TEST(a_leap_day_is_passed_over_with_a_remark)
 	ck_assert_uint_eq(rig_diags_faults(diags), 0);
 	ck_assert(rig_diags_at(diags, 0)->severity == RIG_REMARK);
 	ck_assert_uint_eq(
-		rig_diags_at(diags, 0)->where.line, (size_t)LAYOUT[_i].n_head + 1 + 59 * 24);
+		rig_diags_at(diags, 0)->where.line, (size_t)(LAYOUT[_i].n_head + 1 + 59 * 24));
 	rig_hourly_year_free(year);
 	rig_diags_free(diags);
 	rig_buffer_free(&text);
