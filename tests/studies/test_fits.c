@@ -227,6 +227,154 @@ static void go_through(const rig_fits_problem *p, size_t depth, rig_fits_leg leg
 	}
 }
 
+enum { N_WANTED = 5, MOST_MASKS = 1 << 10 };
+
+/* Every subset that holds in some deal, and its worth. */
+typedef struct {
+	bool holds[MOST_MASKS];
+	value of[MOST_MASKS];
+} table;
+
+static void fill_table(const rig_fits_problem *p, size_t depth, rig_fits_leg leg[], table *t)
+{
+	if (depth == p->n_items) {
+		size_t mask = 0;
+		for (size_t i = 0; i < p->n_items; i++)
+			mask |= (size_t)(leg[i] != RIG_FITS_OFF) << i;
+		const value v = weigh(p, leg);
+		if (v.holds) {
+			t->holds[mask] = true;
+			t->of[mask] = v;
+		}
+		return;
+	}
+	const rig_fits_leg own = p->items[depth].leg;
+	for (rig_fits_leg l = RIG_FITS_OFF; l <= RIG_FITS_BOTH; l++) {
+		if (l != RIG_FITS_OFF && l != own && (own != RIG_FITS_EITHER || l == RIG_FITS_BOTH))
+			continue;
+		leg[depth] = l;
+		fill_table(p, depth + 1, leg, t);
+	}
+}
+
+static bool alike(const rig_fits_item *a, const rig_fits_item *b)
+{
+	return a->priority == b->priority && a->leg == b->leg && a->circuit == b->circuit &&
+	       a->weight == b->weight && a->loaded.active_w == b->loaded.active_w &&
+	       a->loaded.reactive_va == b->loaded.reactive_va &&
+	       a->plain.active_w == b->plain.active_w &&
+	       a->plain.reactive_va == b->plain.reactive_va;
+}
+
+/* Nothing can be added; and of loads alike those with the smaller key are on. */
+static bool counts(const rig_fits_problem *p, const table *t, size_t mask)
+{
+	if (!t->holds[mask])
+		return false;
+	for (size_t i = 0; i < p->n_items; i++) {
+		if (mask >> i & 1)
+			continue;
+		if (t->holds[mask | (size_t)1 << i])
+			return false;
+		for (size_t j = i + 1; j < p->n_items; j++)
+			if ((mask >> j & 1) && alike(&p->items[i], &p->items[j]))
+				return false;
+	}
+	return true;
+}
+
+/* The next best by going through the table again and again; gives how many. */
+static size_t best_of_table(const rig_fits_problem *p, const table *t, size_t mask[N_WANTED])
+{
+	bool used[MOST_MASKS] = {false};
+	size_t n = 0;
+	for (; n < N_WANTED; n++) {
+		size_t best = MOST_MASKS;
+		for (size_t m = 0; m < (size_t)1 << p->n_items; m++)
+			if (!used[m] && counts(p, t, m) &&
+				(best == MOST_MASKS || compare(&t->of[m], &t->of[best]) > 0))
+				best = m;
+		if (best == MOST_MASKS)
+			break;
+		used[best] = true;
+		mask[n] = best;
+	}
+	return n;
+}
+
+static void check_several(const rig_fits_problem *p)
+{
+	static table t;
+	memset(&t, 0, sizeof t);
+	rig_fits_leg leg[N_WANTED * MOST_ITEMS];
+	rig_fits_proof proof;
+	size_t mask[N_WANTED], n_found = 99;
+	fill_table(p, 0, leg, &t);
+	const size_t n = best_of_table(p, &t, mask);
+	ck_assert_int_eq(rig_fits_several(p, N_WANTED, leg, &n_found, &proof), RIG_OK);
+	ck_assert_uint_eq(n_found, n);
+	ck_assert(proof.proved);
+	for (size_t k = 0; k < n; k++) {
+		const value found = weigh(p, leg + k * p->n_items);
+		size_t on = 0;
+		for (size_t i = 0; i < p->n_items; i++)
+			on |= (size_t)(leg[k * p->n_items + i] != RIG_FITS_OFF) << i;
+		ck_assert(found.holds && counts(p, &t, on));
+		ck_assert_int_eq(compare(&found, &t.of[mask[k]]), 0);
+	}
+}
+
+START_TEST(the_next_best_are_those_of_a_table_of_all_subsets)
+{
+	printf("fits: several, seed %d\n", 50 + _i);
+	stream = 50 + (uint64_t)_i;
+	for (int i = 0; i < N_TRIALS; i++) {
+		trial t;
+		if (_i < 2)
+			make(&t, 1 + pick(9), 1 + _i);
+		else
+			make_alike(&t, 1 + pick(8));
+		check_several(&t.problem);
+	}
+}
+END_TEST
+
+/* The best subset with one load on is the best of those that have it, by the same order. */
+static void check_wanted(trial *t)
+{
+	static table all;
+	memset(&all, 0, sizeof all);
+	rig_fits_problem *p = &t->problem;
+	rig_fits_leg leg[MOST_ITEMS];
+	rig_fits_proof proof;
+	const size_t wanted = (size_t)pick((int)p->n_items);
+	t->item[wanted].priority = 0;
+	fill_table(p, 0, leg, &all);
+	size_t best = MOST_MASKS;
+	for (size_t m = 0; m < (size_t)1 << p->n_items; m++)
+		if (all.holds[m] && (m >> wanted & 1) &&
+			(best == MOST_MASKS || compare(&all.of[m], &all.of[best]) > 0))
+			best = m;
+	ck_assert_int_eq(rig_fits_by_priority(p, leg, &proof), RIG_OK);
+	ck_assert(proof.proved);
+	ck_assert((leg[wanted] != RIG_FITS_OFF) == (best != MOST_MASKS));
+	if (best == MOST_MASKS)
+		return;
+	const value found = weigh(p, leg);
+	ck_assert_int_eq(compare(&found, &all.of[best]), 0);
+}
+
+START_TEST(a_wanted_load_costs_the_least_of_the_others)
+{
+	stream = 60 + (uint64_t)_i;
+	for (int i = 0; i < N_TRIALS; i++) {
+		trial t;
+		make(&t, 1 + pick(9), 1 + _i);
+		check_wanted(&t);
+	}
+}
+END_TEST
+
 static void check_against_brute_force(const rig_fits_problem *p)
 {
 	rig_fits_leg leg[MOST_ITEMS];
@@ -369,6 +517,12 @@ START_TEST(twenty_four_loads_are_proved_in_few_steps)
 		ck_assert_int_eq(rig_fits_by_weight(&t.problem, leg, &proof), RIG_OK);
 		ck_assert(proof.proved);
 		most = proof.n_steps > most ? proof.n_steps : most;
+		rig_fits_leg several[4 * MOST_ITEMS];
+		size_t n_found = 0;
+		ck_assert_int_eq(
+			rig_fits_several(&t.problem, 4, several, &n_found, &proof), RIG_OK);
+		ck_assert(proof.proved && n_found > 0);
+		most = proof.n_steps > most ? proof.n_steps : most;
 	}
 	printf("fits: at most %zu steps for %d loads, kind %d\n", most, MOST_ITEMS, _i);
 	ck_assert_uint_le(most, 20000);
@@ -426,6 +580,8 @@ Suite *fits_suite(void)
 	TCase *all = tcase_create("all");
 	tcase_set_timeout(all, 120);
 	tcase_add_loop_test(all, the_answer_is_that_of_trying_every_subset, 0, 3);
+	tcase_add_loop_test(all, the_next_best_are_those_of_a_table_of_all_subsets, 0, 3);
+	tcase_add_loop_test(all, a_wanted_load_costs_the_least_of_the_others, 0, 2);
 	tcase_add_test(all, a_higher_priority_is_never_given_up_for_lower_ones);
 	tcase_add_test(all, the_order_of_the_items_changes_nothing);
 	tcase_add_test(all, more_room_never_holds_less);
