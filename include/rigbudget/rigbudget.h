@@ -32,5 +32,6 @@
 #include "rigbudget/trip.h"
 #include "rigbudget/voltage.h"
 #include "rigbudget/weather.h"
+#include "rigbudget/wiring.h"
 
 #endif
