@@ -20,6 +20,7 @@
 #include "rigbudget/phasor.h"
 #include "rigbudget/place.h"
 #include "rigbudget/profile.h"
+#include "rigbudget/readings.h"
 #include "rigbudget/report.h"
 #include "rigbudget/shed.h"
 #include "rigbudget/shore.h"
