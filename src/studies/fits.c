@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "studies/subset_sum.h"
 
 /* Sums of the same draws in another order may differ in the last bits. */
 static const double LIMIT_SLACK_RATIO = 1e-9;
@@ -59,6 +60,7 @@ struct search {
 	bool whole_only;     /* only subsets to which nothing can be added count */
 	double settled_w[2]; /* on each leg, without the EITHER items, which may be dealt anew */
 	int n_dealt;         /* EITHER items that are on */
+	double *either_w, *sums_w; /* scratch of watts_can_hold */
 	dealing deal;
 	bool full, stopped; /* full: as many kept as are wanted, so that there is one to beat */
 	size_t n_steps;
@@ -269,11 +271,38 @@ static bool deal_anew(search *s, size_t n_first, double limit_va, double ideal_v
 	return deal->found;
 }
 
+/* Whether the EITHER items among the first that are on can be dealt so that the watts alone of each
+ * leg hold, and nothing else asked. Watts of turned phasors are never more than their volt-amperes.
+ */
+static bool watts_can_hold(search *s, size_t n_first)
+{
+	rig_legs own = {0};
+	double all_w = 0;
+	size_t n = 0;
+	if (s->n_either > RIG_SUBSET_SUM_MOST)
+		return true;
+	for (size_t i = 0; i < n_first; i++) {
+		const rig_fits_item *item = s->order[i];
+		if (s->now[i] == RIG_FITS_OFF)
+			continue;
+		if (item->leg != RIG_FITS_EITHER) {
+			draw_on(&own, item->loaded, s->now[i]);
+			continue;
+		}
+		s->either_w[n++] = item->loaded.active_w;
+		all_w += item->loaded.active_w;
+	}
+	const double limit_w = s->problem->hot_limit_va * (1.0 + 2.0 * LIMIT_SLACK_RATIO);
+	return rig_subset_sum(s->either_w, n, all_w + own.leg2.active_w - limit_w,
+		limit_w - own.leg1.active_w, s->sums_w);
+}
+
 /* Any deal of the first items that holds. */
 static bool redeal(search *s, size_t n_first, bool ask_neutral)
 {
 	s->deal.ask_neutral = ask_neutral;
-	return deal_anew(s, n_first, s->problem->hot_limit_va, INFINITY);
+	return watts_can_hold(s, n_first) &&
+	       deal_anew(s, n_first, s->problem->hot_limit_va, INFINITY);
 }
 
 /* Puts what is on now among the kept, behind its equals. */
@@ -689,6 +718,16 @@ static bool make_kept(search *s, rig_arena *arena, size_t n_wanted)
 	return s->kept != NULL;
 }
 
+static bool make_sums(search *s, rig_arena *arena)
+{
+	const size_t n = s->n_either;
+	if (n > RIG_SUBSET_SUM_MOST)
+		return true;
+	s->either_w = rig_arena_take(arena, n, sizeof *s->either_w);
+	s->sums_w = rig_arena_take(arena, rig_subset_sum_scratch(n), sizeof *s->sums_w);
+	return s->either_w && s->sums_w;
+}
+
 /* A search for the n best ready to run; NULL when memory is out. It dies with the arena. */
 static search *prepare(const rig_fits_problem *problem, rig_arena *arena,
 	int (*compare)(const void *, const void *), size_t n_wanted)
@@ -716,7 +755,7 @@ static search *prepare(const rig_fits_problem *problem, rig_arena *arena,
 	turn_items(s);
 	sort_items(s, compare);
 	list_either(s);
-	return s;
+	return make_sums(s, arena) ? s : NULL;
 }
 
 bool rig_fits_holds(const rig_fits_problem *problem, const rig_fits_leg leg[])
