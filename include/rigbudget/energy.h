@@ -8,7 +8,14 @@
  * constant. Offered watts serve the consumers first. What is left over charges the store as far as
  * it accepts, the rest is curtailed. What is missing comes from the store down to its cut-off; past
  * that, every consumer on the store is off for the same share of the hour, the short share. At the
- * end of the hour both wells lose their self-discharge. */
+ * end of the hour both wells lose their self-discharge.
+ *
+ * One hour with a generator on the store. It starts at the beginning of an hour that is not quiet
+ * and at whose end the store would stand at its start level or below; runs until the stop level is
+ * reached, and for its shortest run if no quiet hour comes before; the last hour is run for the
+ * share that it takes. While it runs, it carries what is behind an inverter on that store, and its
+ * charger offers what output is left. The hour is the mean of its two parts, each worked out as if
+ * it filled the hour, weighted by their shares. */
 #ifndef RIG_ENERGY_H
 #define RIG_ENERGY_H
 
@@ -32,11 +39,21 @@ typedef struct {
 	double self_discharge_frac_month; /* of what is in it, at 25 C, >= 0;
 					     rig_self_discharge_per_h */
 	double charge_limit_w;            /* at the terminals, >= 0; INFINITY if there is none */
-	double charge_floor_c;  /* takes no charge in an hour colder than this; -273: none */
-	double lost_per_k_frac; /* of usable_wh out of reach on a cold day; rig_warmth_frac */
-	const double *temp_c;   /* by hour of the plan; NULL: 25 C throughout. Not kept */
-	bool essential;         /* a trip has run out when an essential store falls short */
+	double charge_floor_c;   /* takes no charge in an hour colder than this; -273: none */
+	double lost_per_k_frac;  /* of usable_wh out of reach on a cold day; rig_warmth_frac */
+	const double *temp_c;    /* by hour of the plan; NULL: 25 C throughout. Not kept */
+	bool essential;          /* a trip has run out when an essential store falls short */
+	bool outdoors;           /* as warm as the plan's outdoor_c; temp_c is then not read */
+	double acceptance_per_h; /* the store takes no more than 1 - e^-acceptance of what is
+				    missing in an hour, rig_acceptance_limit; 0: no such limit */
 } rig_store;
+
+/* What makes a consumer run. */
+typedef enum {
+	RIG_BY_CLOCK, /* on_frac alone */
+	RIG_BY_COLD,  /* on_frac times duty_per_k for each K that outdoors is below balance_c */
+	RIG_BY_HEAT   /* the same for each K above it; both at most on_frac */
+} rig_duty;
 
 /* Something that draws on a store. */
 typedef struct {
@@ -44,6 +61,10 @@ typedef struct {
 	bool through_inverter;
 	double watts_w;     /* while it runs, >= 0 */
 	double on_frac[24]; /* share of each clock hour in which it runs, 0 to 1 */
+	rig_duty duty;
+	double balance_c;  /* not by clock: outdoors at which its duty is 0 */
+	double duty_per_k; /* not by clock: > 0 */
+	bool keeps_awake;  /* keeps an inverter on in its hours even if it draws nothing */
 } rig_consumer;
 
 /* Something that fills a store: watts at the store's terminals, by hour of the plan and knot of the
@@ -52,6 +73,21 @@ typedef struct {
 	size_t store;
 	const double *watts_w; /* not kept */
 } rig_source;
+
+/* An engine-driven set with its charger, see above. Levels are shares of its store's capacity. */
+typedef struct {
+	bool present;
+	size_t store;
+	double output_w;        /* for what it carries and its charger, > 0 */
+	double charge_w;        /* into the store's terminals, at most, >= 0 */
+	double charger_frac;    /* Wh at the terminals per Wh of output, > 0 to 1 */
+	double start_frac;      /* 0 to stop_frac */
+	double stop_frac;       /* 0 to 1 */
+	double start_head_frac; /* starts also when the available well would stand at this share of
+				   its height, as a voltage does; negative: it does not */
+	double minimum_h;       /* shortest run, 0 to 24 */
+	bool quiet[24];         /* clock hours in which it stands still */
+} rig_genset;
 
 /* What feeds the consumers behind the inverter. */
 typedef struct {
@@ -71,6 +107,10 @@ typedef struct {
 	const rig_source *sources;
 	const rig_consumer *consumers;
 	rig_inverting inverter;
+	rig_genset generator;
+	/* Outdoors, C, [hour * n_knots + knot]; a trip's day is that plus its warmth. Not kept.
+	 * NULL if no store is outdoors and all consumers run by clock. */
+	const double *outdoor_c;
 } rig_plan_parts;
 
 typedef struct rig_plan rig_plan;
@@ -92,25 +132,46 @@ typedef struct {
 	double loss_wh; /* its other losses */
 } rig_demand;
 
-/* By clock hour, 24 of them; belongs to the plan. */
+/* By clock hour, 24 of them, of the consumers that run by the clock; belongs to the plan. */
 const rig_demand *rig_plan_demand(const rig_plan *plan, size_t store);
+/* Of all consumers, in a clock hour that is so warm outdoors. */
+rig_demand rig_plan_demand_at(const rig_plan *plan, size_t store, size_t clock_hour, double air_c);
 /* What a store can hold, how much of a charge it keeps, and what of a full store may be drawn in
- * that hour of the plan, Wh. */
+ * that hour of the plan, Wh; outdoors, on the mean of the day's skies. */
 double rig_plan_capacity_wh(const rig_plan *plan, size_t store);
 double rig_plan_efficiency_frac(const rig_plan *plan, size_t store);
 double rig_plan_reach_wh(const rig_plan *plan, size_t store, size_t hour);
 
+/* What is a trip's own. Arrays of [i * stride + lane]: lane is the trip among those that are run
+ * side by side, stride is RIG_LANES for them and 1 for one trip. NULL: nothing of it differs. */
+typedef struct {
+	size_t stride;
+	const double *sky; /* [day]: position between the knots, 0 to n_knots - 1; NULL if n_knots
+			      is 1 */
+	const double *warmth_k;       /* [day]: above the plan's outdoor_c */
+	const double *consumer_ratio; /* [consumer]: times its watts, >= 0 */
+	const double *source_ratio;   /* [source]: times its watts, >= 0 */
+	const double *capacity_ratio; /* [store]: times what it holds and what may be drawn, > 0 */
+	const double *usable_ratio;   /* [store]: times what may be drawn, >= 0, so that no more may
+					 be drawn than it holds */
+	const double *efficiency_ratio; /* [store]: > 0, so that the efficiency stays at most 1 */
+	const double *inverter_ratio;   /* [0]: times the inverter's losses, >= 0 */
+} rig_draws;
+
 /* One hour of one store of one trip, Wh. offered + short_frac * wanted + drawn = wanted + charged +
  * curtailed; the store changes by charged * efficiency - drawn - lost. */
 typedef struct {
-	double offered_wh;
+	double offered_wh;   /* the generator's charger included */
+	double wanted_wh;    /* of the store: without what the generator carries */
 	double charged_wh;   /* into the terminals */
 	double drawn_wh;     /* out of the terminals */
 	double curtailed_wh; /* offered, but neither wanted nor accepted */
 	double lost_wh;      /* self-discharge */
-	double short_frac;   /* share of the hour in which the consumers went without */
+	double short_frac;   /* share of what was wanted that consumers went without */
 	double store_wh;     /* in both wells at the end of the hour */
 	double left_wh;      /* of that, above the cut-off: may still be drawn; 0 below it */
+	double generator_h;  /* its share of the hour; 0 on other stores than its own */
+	double generator_wh; /* given by it: carried, and taken by its charger */
 } rig_hour;
 
 /* Where a trip stands: its next hour and what the wells hold. A plain value; copy it to try a
@@ -118,17 +179,23 @@ typedef struct {
 typedef struct {
 	size_t hour;
 	rig_wells wells[RIG_MAX_STORES];
+	bool generator_runs;
+	double generator_owes_h; /* left of its shortest run */
 } rig_standing;
 
-/* The start of a trip: start_frac of usable_wh in each store, the wells level with each other. */
+/* The start of a trip: start_frac of usable_wh in each store, the wells level with each other.
+ * draws may be NULL. */
 rig_standing rig_plan_start(const rig_plan *plan);
+rig_standing rig_plan_start_drawn(const rig_plan *plan, const rig_draws *draws);
 
 /* Runs one trip on for n_hours from where it stands and records each hour in
  * record[i * n_stores + store]; record may be NULL. Running a + b hours is running a, then b.
- *   sky         position between the knots, 0 to n_knots - 1, of each day of the trip, from its
- *               first; NULL when n_knots is 1 */
+ *   sky         of each day of the trip, from its first, as in rig_draws */
 void rig_plan_trace(const rig_plan *plan, const double *sky, size_t n_hours, rig_standing *standing,
 	rig_hour *record);
+/* The same with all that may be drawn; stride 1. */
+void rig_plan_trace_drawn(const rig_plan *plan, const rig_draws *draws, size_t n_hours,
+	rig_standing *standing, rig_hour *record);
 
 /* Sums over trips; all in Wh over all trips together. */
 typedef struct {
@@ -144,20 +211,66 @@ typedef struct {
 	double *short_sum; /* [hour * n_stores + store]: short_frac summed over the trips */
 	size_t *ran_out;   /* by hour: trips whose first shortage of an essential store is then */
 	size_t n_never;    /* trips without a shortage of an essential store */
+	double *generator_h, *generator_wh; /* by hour, as in rig_hour, summed over the trips */
+	/* Trips by charge at the end of an hour, [(store * n_hours + hour) * n_bins + bin]: bin b
+	 * is b to b + 1 n_bins-ths of the store's capacity. NULL unless asked for. */
+	size_t n_bins;
+	uint32_t *charge_counts;
+	struct rig_kernel_space *space; /* the engine's own */
 } rig_tally;
 
 /* A tally of nothing yet. RIG_NO_MEMORY. */
 rig_status rig_tally_new(const rig_plan *plan, size_t n_hours, rig_tally **tally);
 void rig_tally_free(rig_tally *tally);
+/* Counts charge from now on, of essential stores: 512 bins, or 128 for stays of more than 60 days.
+ * RIG_NO_MEMORY. */
+rig_status rig_tally_count_charge(rig_tally *tally);
+/* Charge over capacity that a share of the trips stays below at the end of an hour, 0 to 1: within
+ * one bin's width, on a straight line inside the bin. store is essential; n_trips > 0.
+ *   share   0 to 1 */
+double rig_tally_charge(const rig_tally *tally, size_t store, size_t hour, double share);
 
 /* Trips that run side by side; a run of more is cut into blocks of these. */
 #define RIG_LANES 64
 
 /* Runs n_trips (1 to RIG_LANES) from their start through tally->n_hours and adds them to the tally.
  * Nothing is allocated. The tally depends on the order of the calls in its last bits only.
- *   sky         sky[day * RIG_LANES + trip], position between the knots, 0 to n_knots - 1; NULL
- *               when n_knots is 1 */
+ *   sky         as in rig_draws with a stride of RIG_LANES */
 void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig_tally *tally);
+
+/* What single trips of a block come to. */
+typedef struct {
+	size_t first_short[RIG_LANES]; /* hour of an essential store's; n_hours: none */
+	/* Least that was left in essential stores, less what went unserved on them, Wh: one figure
+	 * for how well a trip goes, whether it runs out or not. */
+	double margin_wh[RIG_LANES];
+} rig_outcomes;
+
+/* A long run: blocks of trips on several threads. The tally has the same bits for any number of
+ * threads and either kind of code. */
+typedef struct {
+	uint64_t first_trip;
+	size_t n_trips;   /* > 0 */
+	size_t n_threads; /* 1 to RIG_MAX_THREADS; fewer are used where memory would run high */
+	bool plain_code;  /* no wider vectors than the platform's least */
+	void *context;    /* for the functions below */
+	/* Says what is drawn for up to RIG_LANES trips. worker is 0 to n_threads - 1; calls with
+	 * different workers may run at once. May hang on nothing but the trips' numbers. */
+	void (*draw)(void *context, size_t worker, uint64_t first_trip, size_t n_trips,
+		rig_draws *draws);
+	/* Takes single outcomes, at once in the same way; may be NULL. */
+	void (*take)(void *context, size_t worker, uint64_t first_trip, size_t n_trips,
+		const rig_outcomes *outcomes);
+	/* Told how many trips are done, never twice at once; false ends the run early. May be NULL.
+	 */
+	bool (*progress)(void *context, size_t n_done);
+} rig_many_trips;
+
+#define RIG_MAX_THREADS 64
+
+/* Adds the trips to the tally. RIG_NO_MEMORY: the tally is then of no use. A run that was ended
+ * early has fewer n_trips and is RIG_OK. */
+rig_status rig_plan_run(const rig_plan *plan, const rig_many_trips *run, rig_tally *tally);
 
 /* Spreads hours of running evenly over a window of the clock.
  *   running_h   a day, 0 to 24

@@ -1,186 +1,480 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Loops over the trips of a block are innermost, without branches, calls or memory taken, so that a
+ * compiler runs several trips in one instruction. The whole is compiled once for each width. */
+#include "energy/kernel.h"
+
 #include <assert.h>
+#include <float.h>
+#include <stdlib.h>
 #include <string.h>
 
-#include "energy/plan.h"
+#include "energy/hour.h"
 
-/* Less than this share of an hour without power is rounding, not a shortage: 4 microseconds. */
-static const double SHORT_FRAC = 1e-9;
+/* A pointer through which alone its figures are reached. */
+#define ALONE restrict
 
-/* What one store meets in one hour; the same for all trips. */
+static const double ONE = 1;
+
+/* A ratio of all trips: figures from one trip to the next, or the same one throughout. */
 typedef struct {
-	rig_kinetic_step step;
-	double per_g1, efficiency_frac, per_efficiency;
-	double wanted_wh, per_wanted;
-	double floor_wh, accept_wh, keep_frac;
-} hour_figures;
+	const double *at;
+	size_t step;
+} lane_ratio;
 
-/* What one hour does to one store of one trip, Wh. */
-typedef struct {
-	double charged, drawn, curtailed, lost, short_frac;
-} hour_flows;
-
-static inline double least(double a, double b)
+HOUR_INLINE lane_ratio ratio_of(const double *ratios, size_t index)
 {
-	return a < b ? a : b;
+	return ratios ? (lane_ratio){ratios + index * RIG_LANES, 1} : (lane_ratio){&ONE, 0};
 }
 
-static inline double most(double a, double b)
+/* ---- the start of a block ---- */
+
+HOUR_INLINE void begin_limits(const kernel_block *b, size_t s)
 {
-	return a > b ? a : b;
+	const plan_store *store = &b->plan->stores[s];
+	kernel_store *lanes = &b->space->stores[s];
+	const lane_ratio capacity = ratio_of(b->draws->capacity_ratio, s);
+	const lane_ratio usable = ratio_of(b->draws->usable_ratio, s);
+	const lane_ratio efficiency = ratio_of(b->draws->efficiency_ratio, s);
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const double times = capacity.at[i * capacity.step];
+		const double capacity_wh = store->kinetic.capacity * times;
+		lanes->capacity[i] = capacity_wh;
+		lanes->available_full[i] = store->kinetic.available_frac * capacity_wh;
+		lanes->usable[i] = store->usable_wh * times * usable.at[i * usable.step];
+		lanes->efficiency[i] = store->efficiency_frac * efficiency.at[i * efficiency.step];
+		lanes->per_efficiency[i] = 1 / lanes->efficiency[i];
+		lanes->bins_per_wh[i] = (double)b->tally->n_bins / capacity_wh;
+	}
 }
 
-static hour_figures figures_of(const plan_store *store, size_t plan_hour)
+HOUR_INLINE void begin_wells(const kernel_block *b, size_t s)
 {
-	const size_t clock_hour = plan_hour % 24;
-	return (hour_figures){
-		.step = store->step,
-		.per_g1 = store->per_g1,
-		.efficiency_frac = store->efficiency_frac,
-		.per_efficiency = store->per_efficiency,
-		.wanted_wh = store->wanted_wh[clock_hour],
-		.per_wanted = store->per_wanted[clock_hour],
-		.floor_wh = store->floor_wh[plan_hour],
-		.accept_wh = store->accept_wh[plan_hour],
-		.keep_frac = store->keep_frac[plan_hour],
+	const plan_store *store = &b->plan->stores[s];
+	kernel_store *lanes = &b->space->stores[s];
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const double start_wh =
+			lanes->capacity[i] - lanes->usable[i] * (1 - store->start_frac);
+		const double charge = start_wh / lanes->capacity[i] * lanes->capacity[i];
+		lanes->available[i] = store->kinetic.available_frac * charge;
+		lanes->bound[i] = (1 - store->kinetic.available_frac) * charge;
+		lanes->start[i] = lanes->available[i] + lanes->bound[i];
+		lanes->offered_sum[i] = lanes->charged[i] = lanes->drawn[i] = 0;
+		lanes->curtailed[i] = lanes->unserved[i] = 0;
+		lanes->lowest_left[i] = lanes->capacity[i];
+	}
+}
+
+HOUR_INLINE void clear_day(kernel_day day, double value, size_t n_trips)
+{
+	for (size_t hour = 0; hour < 24; hour++)
+		for (size_t i = 0; i < n_trips; i++)
+			day[hour][i] = value;
+}
+
+/* A consumer on a store itself, by the clock. */
+HOUR_INLINE void add_direct(const kernel_block *b, const plan_consumer *consumer, kernel_day wanted)
+{
+	const lane_ratio ratio = ratio_of(b->draws->consumer_ratio, consumer->index);
+	for (size_t hour = 0; hour < 24; hour++) {
+		const double on = consumer->it.on_frac[hour];
+		double *ALONE sum = wanted[hour];
+		for (size_t i = 0; on > 0 && i < b->n_trips; i++)
+			sum[i] += consumer->it.watts_w * ratio.at[i * ratio.step] * on;
+	}
+}
+
+/* One behind the inverter, by the clock. */
+HOUR_INLINE void add_behind(const kernel_block *b, const plan_consumer *consumer)
+{
+	kernel_space *space = b->space;
+	const lane_ratio ratio = ratio_of(b->draws->consumer_ratio, consumer->index);
+	for (size_t hour = 0; hour < 24; hour++) {
+		const double on = consumer->it.on_frac[hour], watts_w = consumer->it.watts_w;
+		const double awake = consumer->it.keeps_awake ? 1 : 0;
+		for (size_t i = 0; on > 0 && i < b->n_trips; i++) {
+			const double w = watts_w * ratio.at[i * ratio.step];
+			const double holds = most(awake, w > 0 ? 1 : 0);
+			space->mean_w[hour][i] += w * on;
+			space->variance_w2[hour][i] += w * w * on * (1 - on);
+			space->none_on[hour][i] *= 1 - on * holds;
+		}
+	}
+}
+
+/* What is wanted of the inverter's store with so much on it besides. */
+HOUR_INLINE double with_inverter(const rig_inverting *inverter, const plan_behind *behind,
+	double dc_wh, double idle_w, double ratio)
+{
+	const rig_loss_curve *curve = &inverter->curve;
+	const double square_w2 = behind->mean_w * behind->mean_w + behind->variance_w2;
+	const double idle_wh = ratio * idle_w * (1 - behind->none_on);
+	const double loss_wh = ratio * (curve->linear_frac * behind->mean_w +
+					       curve->square_frac * square_w2 / curve->rated_w);
+	return dc_wh + behind->mean_w + idle_wh + loss_wh;
+}
+
+HOUR_INLINE void add_inverter(const kernel_block *b, kernel_day wanted)
+{
+	kernel_space *space = b->space;
+	const lane_ratio ratio = ratio_of(b->draws->inverter_ratio, 0);
+	const double idle_w = rig_inverter_idle_w(&b->plan->inverter.curve);
+	for (size_t hour = 0; hour < 24; hour++) {
+		for (size_t i = 0; i < b->n_trips; i++) {
+			const plan_behind behind = {space->mean_w[hour][i],
+				space->variance_w2[hour][i], space->none_on[hour][i]};
+			wanted[hour][i] = with_inverter(&b->plan->inverter, &behind,
+				space->dc_by_clock[hour][i], idle_w, ratio.at[i * ratio.step]);
+		}
+	}
+}
+
+HOUR_INLINE bool holds_inverter(const rig_plan *plan, size_t s)
+{
+	return plan->inverter.present && plan->inverter.store == s;
+}
+
+/* What is wanted by the clock; it hangs on nothing but the trips' ratios. */
+HOUR_INLINE void begin_demand(const kernel_block *b, size_t s)
+{
+	const rig_plan *plan = b->plan;
+	kernel_store *lanes = &b->space->stores[s];
+	const bool inverts = holds_inverter(plan, s);
+	double(*direct)[RIG_LANES] = inverts ? b->space->dc_by_clock : lanes->wanted;
+	clear_day(direct, 0, b->n_trips);
+	if (inverts) {
+		clear_day(b->space->mean_w, 0, b->n_trips);
+		clear_day(b->space->variance_w2, 0, b->n_trips);
+		clear_day(b->space->none_on, plan->inverter.always_on ? 0 : 1, b->n_trips);
+	}
+	for (size_t k = 0; k < plan->n_consumers; k++) {
+		const plan_consumer *consumer = &plan->consumers[k];
+		if (consumer->it.duty != RIG_BY_CLOCK)
+			continue;
+		if (consumer->it.through_inverter && inverts)
+			add_behind(b, consumer);
+		else if (!consumer->it.through_inverter && consumer->it.store == s)
+			add_direct(b, consumer, direct);
+	}
+	if (inverts)
+		add_inverter(b, lanes->wanted);
+}
+
+HOUR_INLINE void begin_block(const kernel_block *b)
+{
+	for (size_t s = 0; s < b->plan->n_stores; s++) {
+		begin_limits(b, s);
+		begin_wells(b, s);
+		begin_demand(b, s);
+	}
+	for (size_t i = 0; i < b->n_trips; i++) {
+		b->space->first_short[i] = (double)b->tally->n_hours;
+		b->space->runs[i] = b->space->owes_h[i] = 0;
+	}
+}
+
+/* ---- the start of a day ---- */
+
+HOUR_INLINE void read_sky(const kernel_block *b, size_t day)
+{
+	kernel_space *space = b->space;
+	const size_t last = b->plan->n_knots - 1;
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const double sky = b->draws->sky ? b->draws->sky[day * RIG_LANES + i] : 0;
+		const size_t knot = sky < (double)last ? (size_t)sky : last > 0 ? last - 1 : 0;
+		space->knot[i] = knot;
+		space->beyond[i] = sky - (double)knot;
+		space->warmth_k[i] =
+			b->draws->warmth_k ? b->draws->warmth_k[day * RIG_LANES + i] : 0;
+	}
+}
+
+/* A table's hours between each trip's knots, times a figure of the trip, added to what is there. */
+HOUR_INLINE void add_day(
+	const kernel_block *b, const double *table, lane_ratio ratio, double (*ALONE to)[RIG_LANES])
+{
+	const size_t up = b->plan->n_knots > 1 ? 24 : 0;
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const double *low = table + b->space->knot[i] * 24;
+		const double beyond = b->space->beyond[i], times = ratio.at[i * ratio.step];
+		double hours[24];
+		for (size_t hour = 0; hour < 24; hour++)
+			hours[hour] = times * hour_between(low, low + up, hour, beyond);
+		for (size_t hour = 0; hour < 24; hour++)
+			to[hour][i] += hours[hour];
+	}
+}
+
+HOUR_INLINE void begin_air(const kernel_block *b, const double *table)
+{
+	kernel_space *space = b->space;
+	for (size_t hour = 0; hour < 24; hour++)
+		memset(space->air_c[hour], 0, b->n_trips * sizeof(double));
+	add_day(b, table, (lane_ratio){&ONE, 0}, space->air_c);
+	for (size_t hour = 0; hour < 24; hour++)
+		for (size_t i = 0; i < b->n_trips; i++)
+			space->air_c[hour][i] += space->warmth_k[i];
+}
+
+HOUR_INLINE void begin_floor(const kernel_block *b, size_t s, size_t plan_hour)
+{
+	const plan_store *store = &b->plan->stores[s];
+	kernel_store *lanes = &b->space->stores[s];
+	if (!store->outdoors) {
+		const double reach_frac = store->reach_wh[plan_hour] / store->usable_wh;
+		for (size_t i = 0; i < b->n_trips; i++)
+			lanes->floor[i] = lanes->capacity[i] - lanes->usable[i] * reach_frac;
+		return;
+	}
+	double sum_c[RIG_LANES] = {0};
+	for (size_t hour = 0; hour < 24; hour++)
+		for (size_t i = 0; i < b->n_trips; i++)
+			sum_c[i] += b->space->air_c[hour][i];
+	for (size_t i = 0; i < b->n_trips; i++)
+		lanes->floor[i] =
+			lanes->capacity[i] -
+			lanes->usable[i] * hour_reach_wh(1, store->lost_per_k_frac, sum_c[i] / 24);
+}
+
+HOUR_INLINE void begin_offers(const kernel_block *b, size_t plan_hour)
+{
+	const rig_plan *plan = b->plan;
+	for (size_t s = 0; s < plan->n_stores; s++)
+		memset(b->space->stores[s].lit, 0, sizeof b->space->stores[s].lit);
+	for (size_t k = 0; k < plan->n_sources; k++) {
+		const plan_source *source = &plan->sources[k];
+		kernel_store *lanes = &b->space->stores[source->store];
+		for (size_t hour = 0; hour < 24; hour++) {
+			if (!source->lit[plan_hour + hour] || lanes->lit[hour])
+				continue;
+			lanes->lit[hour] = true;
+			memset(lanes->offered[hour], 0, b->n_trips * sizeof(double));
+		}
+		add_day(b, source->watts_w + plan_hour * plan->n_knots,
+			ratio_of(b->draws->source_ratio, source->index), lanes->offered);
+	}
+}
+
+HOUR_INLINE void begin_day(const kernel_block *b, size_t hour)
+{
+	const rig_plan *plan = b->plan;
+	const size_t plan_hour = hour % plan->n_hours;
+	read_sky(b, hour / 24);
+	if (plan->outdoor_c)
+		begin_air(b, plan->outdoor_c + plan_hour * plan->n_knots);
+	for (size_t s = 0; s < plan->n_stores; s++)
+		begin_floor(b, s, plan_hour);
+	begin_offers(b, plan_hour);
+}
+
+/* ---- an hour ---- */
+
+HOUR_INLINE double lane_duty(const rig_consumer *it, double air_c)
+{
+	const double toward = it->duty == RIG_BY_COLD ? -it->duty_per_k : it->duty_per_k;
+	return most(least(toward * (air_c - it->balance_c), 1), 0);
+}
+
+/* One consumer by the weather on the store itself, added. */
+HOUR_INLINE void direct_by_weather(
+	const kernel_block *b, const plan_consumer *consumer, size_t clock_hour, double *ALONE to)
+{
+	const rig_consumer *it = &consumer->it;
+	const lane_ratio ratio = ratio_of(b->draws->consumer_ratio, consumer->index);
+	const double on = it->on_frac[clock_hour];
+	const double *ALONE air_c = b->space->air_c[clock_hour];
+	for (size_t i = 0; i < b->n_trips; i++)
+		to[i] += it->watts_w * ratio.at[i * ratio.step] * (on * lane_duty(it, air_c[i]));
+}
+
+/* The same behind the inverter. */
+HOUR_INLINE void behind_by_weather(const kernel_block *b, const plan_consumer *consumer,
+	size_t clock_hour, kernel_behind *ALONE to)
+{
+	const rig_consumer *it = &consumer->it;
+	const lane_ratio ratio = ratio_of(b->draws->consumer_ratio, consumer->index);
+	const double awake = it->keeps_awake ? 1 : 0;
+	const double *ALONE air_c = b->space->air_c[clock_hour];
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const double on = it->on_frac[clock_hour] * lane_duty(it, air_c[i]);
+		const double w = it->watts_w * ratio.at[i * ratio.step];
+		to->mean_w[i] += w * on;
+		to->variance_w2[i] += w * w * on * (1 - on);
+		to->none_on[i] *= 1 - on * most(awake, w > 0 ? 1 : 0);
+	}
+}
+
+/* What is wanted of the inverter's store, some of it by the weather: fills wanted and carried. */
+HOUR_INLINE void inverter_by_weather(const kernel_block *b, size_t clock_hour)
+{
+	const rig_plan *plan = b->plan;
+	kernel_space *space = b->space;
+	kernel_behind *to = &space->behind;
+	const size_t size = b->n_trips * sizeof(double);
+	memcpy(to->mean_w, space->mean_w[clock_hour], size);
+	memcpy(to->variance_w2, space->variance_w2[clock_hour], size);
+	memcpy(to->none_on, space->none_on[clock_hour], size);
+	for (size_t k = 0; k < plan->n_consumers; k++)
+		if (plan->consumers[k].it.duty != RIG_BY_CLOCK &&
+			plan->consumers[k].it.through_inverter)
+			behind_by_weather(b, &plan->consumers[k], clock_hour, to);
+	const lane_ratio ratio = ratio_of(b->draws->inverter_ratio, 0);
+	const double idle_w = rig_inverter_idle_w(&plan->inverter.curve);
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const plan_behind behind = {to->mean_w[i], to->variance_w2[i], to->none_on[i]};
+		space->carried[i] = to->mean_w[i];
+		space->wanted[i] = with_inverter(&plan->inverter, &behind,
+			space->dc_by_clock[clock_hour][i], idle_w, ratio.at[i * ratio.step]);
+	}
+}
+
+/* What is wanted of a store in an hour; also what a generator would carry and leave of it. */
+HOUR_INLINE const double *wanted_of(const kernel_block *b, size_t s, size_t clock_hour)
+{
+	const rig_plan *plan = b->plan;
+	kernel_space *space = b->space;
+	const bool inverts = holds_inverter(plan, s);
+	const bool generates = plan->generator.present && plan->generator.store == s;
+	const size_t size = b->n_trips * sizeof(double);
+	const double *by_clock = space->stores[s].wanted[clock_hour];
+	if (generates) {
+		memcpy(space->dc_wanted, inverts ? space->dc_by_clock[clock_hour] : by_clock, size);
+		memcpy(space->carried, inverts ? space->mean_w[clock_hour] : space->none, size);
+	}
+	if (!plan->stores[s].by_weather)
+		return by_clock;
+	if (plan->stores[s].behind_weather)
+		inverter_by_weather(b, clock_hour);
+	else
+		memcpy(space->wanted, by_clock, size);
+	for (size_t k = 0; k < plan->n_consumers; k++) {
+		const rig_consumer *it = &plan->consumers[k].it;
+		if (it->duty == RIG_BY_CLOCK || it->through_inverter || it->store != s)
+			continue;
+		direct_by_weather(b, &plan->consumers[k], clock_hour, space->wanted);
+		if (generates)
+			direct_by_weather(b, &plan->consumers[k], clock_hour, space->dc_wanted);
+	}
+	return space->wanted;
+}
+
+HOUR_INLINE void set_accept(const kernel_block *b, size_t s, size_t plan_hour)
+{
+	const plan_store *store = &b->plan->stores[s];
+	double *ALONE accept = b->space->stores[s].accept;
+	if (!store->outdoors) {
+		for (size_t i = 0; i < b->n_trips; i++)
+			accept[i] = store->accept_wh[plan_hour];
+		return;
+	}
+	const double *ALONE air_c = b->space->air_c[plan_hour % 24];
+	for (size_t i = 0; i < b->n_trips; i++)
+		accept[i] = air_c[i] < store->charge_floor_c ? 0 : store->limit_wh;
+}
+
+HOUR_INLINE hour_limits limits_at(const kernel_store *lanes, size_t i)
+{
+	return (hour_limits){
+		.available_full = lanes->available_full[i],
+		.capacity_wh = lanes->capacity[i],
+		.floor_wh = lanes->floor[i],
+		.efficiency_frac = lanes->efficiency[i],
+		.per_efficiency = lanes->per_efficiency[i],
+		.accept_wh = lanes->accept[i],
 	};
 }
 
-/* The step of [MANWELL-1993] for the current that offers, wants and limits leave: the available
- * well ends the hour neither below empty nor past full, and the store not below its floor. Where
- * there is nothing to decide, both limits are worked out all the same: a select, not a branch. */
-static inline hour_flows step_hour(
-	const hour_figures *f, double offered, double *available, double *bound)
+HOUR_INLINE void end_hour(const hour_figures *f, const hour_still *still, const hour_flows *flows,
+	size_t i, kernel_store *lanes)
 {
-	const rig_kinetic_step *k = &f->step;
-	const double available_still = k->a11 * *available + k->a12 * *bound;
-	const double bound_still = k->a21 * *available + k->a22 * *bound;
-	const double total_still = available_still + bound_still;
-
-	const double give = least(available_still * f->per_g1, total_still - f->floor_wh);
-	const double take = (k->available_full - available_still) * f->per_g1 * f->per_efficiency;
-	const double spare = offered - f->wanted_wh;
-	const double drawn = most(least(-spare, give), 0);
-	const double charged = most(least(spare, least(take, f->accept_wh)), 0);
-
-	const double current = drawn - charged * f->efficiency_frac;
-	*available = (available_still - k->g1 * current) * f->keep_frac;
-	*bound = (bound_still - k->g2 * current) * f->keep_frac;
-	return (hour_flows){
-		.charged = charged,
-		.drawn = drawn,
-		.curtailed = most(spare, 0) - charged,
-		.lost = (total_still - current) * (1 - f->keep_frac),
-		.short_frac = (most(-spare, 0) - drawn) * f->per_wanted,
-	};
+	const double current = flows->drawn - flows->charged * lanes->efficiency[i];
+	const double available = (still->available - f->g1 * current) * f->keep_frac;
+	const double bound = (still->bound - f->g2 * current) * f->keep_frac;
+	const double left = most(available + bound - lanes->floor[i], 0);
+	lanes->available[i] = available;
+	lanes->bound[i] = bound;
+	lanes->charged[i] += flows->charged;
+	lanes->drawn[i] += flows->drawn;
+	lanes->curtailed[i] += flows->curtailed;
+	lanes->unserved[i] += flows->unserved;
+	lanes->lowest_left[i] = least(lanes->lowest_left[i], left);
 }
 
-/* Between two knots of an hour's offers. */
-static inline double offer_at(const double *row, size_t n_knots, double sky)
+HOUR_INLINE void step_lanes(const kernel_block *b, const hour_figures *f,
+	const double *ALONE offered, const double *ALONE wanted, kernel_store *ALONE lanes)
 {
-	if (n_knots == 1)
-		return row[0];
-	const size_t knot = sky < (double)(n_knots - 1) ? (size_t)sky : n_knots - 2;
-	const double beyond = sky - (double)knot;
-	return row[knot] + beyond * (row[knot + 1] - row[knot]);
-}
-
-static void trace_hour(const rig_plan *plan, double sky, rig_standing *standing, rig_hour *record)
-{
-	const size_t plan_hour = standing->hour % plan->n_hours;
-	for (size_t s = 0; s < plan->n_stores; s++) {
-		const plan_store *store = &plan->stores[s];
-		const hour_figures f = figures_of(store, plan_hour);
-		const double *offers = store->offered_wh;
-		const double offered =
-			offers ? offer_at(offers + plan_hour * plan->n_knots, plan->n_knots, sky)
-			       : 0;
-		rig_wells *wells = &standing->wells[s];
-		const hour_flows flows = step_hour(&f, offered, &wells->available, &wells->bound);
-		const double total = wells->available + wells->bound;
-		if (record)
-			record[s] = (rig_hour){
-				.offered_wh = offered,
-				.charged_wh = flows.charged,
-				.drawn_wh = flows.drawn,
-				.curtailed_wh = flows.curtailed,
-				.lost_wh = flows.lost,
-				.short_frac = flows.short_frac > SHORT_FRAC ? flows.short_frac : 0,
-				.store_wh = total,
-				.left_wh = most(total - f.floor_wh, 0),
-			};
-	}
-	standing->hour++;
-}
-
-void rig_plan_trace(const rig_plan *plan, const double *sky, size_t n_hours, rig_standing *standing,
-	rig_hour *record)
-{
-	assert((sky != NULL) == (plan->n_knots > 1));
-	for (size_t i = 0; i < n_hours; i++) {
-		trace_hour(plan, sky ? sky[standing->hour / 24] : 0, standing, record);
-		if (record)
-			record += plan->n_stores;
+	double *ALONE unserved = b->space->unserved;
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const hour_limits limits = limits_at(lanes, i);
+		const hour_still still =
+			hour_rest(f, &limits, lanes->available[i], lanes->bound[i]);
+		const hour_flows flows = hour_flows_of(&still, offered[i], wanted[i]);
+		unserved[i] = flows.unserved;
+		end_hour(f, &still, &flows, i, lanes);
 	}
 }
 
-/* ---- many trips side by side ---- */
-
-/* One store of a block of trips. */
-typedef struct {
-	double available[RIG_LANES], bound[RIG_LANES];
-	double offered[RIG_LANES], charged[RIG_LANES], drawn[RIG_LANES], curtailed[RIG_LANES],
-		lost[RIG_LANES], lowest_left[RIG_LANES];
-} store_lanes;
-
-/* One day's sky of a block of trips. */
-typedef struct {
-	size_t knot[RIG_LANES];
-	double beyond[RIG_LANES];
-} sky_lanes;
-
-static void read_sky(const double *sky, size_t n_knots, size_t n_trips, sky_lanes *lanes)
+/* The same for a dark hour. */
+HOUR_INLINE void step_dark(const kernel_block *b, const hour_figures *f, const double *ALONE wanted,
+	kernel_store *ALONE lanes)
 {
-	for (size_t i = 0; i < n_trips; i++) {
-		const size_t knot = sky[i] < (double)(n_knots - 1) ? (size_t)sky[i] : n_knots - 2;
-		lanes->knot[i] = knot;
-		lanes->beyond[i] = sky[i] - (double)knot;
+	double *ALONE unserved = b->space->unserved;
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const double still_available =
+			f->a11 * lanes->available[i] + f->a12 * lanes->bound[i];
+		const double still_bound = f->a21 * lanes->available[i] + f->a22 * lanes->bound[i];
+		const double give = least(still_available * f->per_g1,
+			still_available + still_bound - lanes->floor[i]);
+		const double drawn = most(least(wanted[i], give), 0);
+		const double available = (still_available - f->g1 * drawn) * f->keep_frac;
+		const double bound = (still_bound - f->g2 * drawn) * f->keep_frac;
+		const double left = most(available + bound - lanes->floor[i], 0);
+		lanes->available[i] = available;
+		lanes->bound[i] = bound;
+		lanes->drawn[i] += drawn;
+		unserved[i] = wanted[i] - drawn;
+		lanes->unserved[i] += unserved[i];
+		lanes->lowest_left[i] = least(lanes->lowest_left[i], left);
 	}
 }
 
-static void offers_of(const rig_plan *plan, const double *row, const sky_lanes *sky, size_t n_trips,
-	double offered[RIG_LANES])
+/* An hour in which the generator may run; wanted becomes what the store is asked for. */
+HOUR_INLINE void step_generator(const kernel_block *b, const hour_figures *f,
+	const double *ALONE offered, kernel_store *ALONE lanes)
 {
-	for (size_t i = 0; i < n_trips; i++) {
-		if (!row)
-			offered[i] = 0;
-		else if (plan->n_knots == 1)
-			offered[i] = row[0];
-		else
-			offered[i] = row[sky->knot[i]] +
-				     sky->beyond[i] * (row[sky->knot[i] + 1] - row[sky->knot[i]]);
+	kernel_space *space = b->space;
+	const rig_genset *it = &b->plan->generator;
+	const bool by_head = it->start_head_frac >= 0;
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const hour_limits limits = limits_at(lanes, i);
+		const hour_genset set = {
+			.start_wh = it->start_frac * limits.capacity_wh,
+			.stop_wh = it->stop_frac * limits.capacity_wh,
+			.start_available_wh =
+				by_head ? it->start_head_frac * limits.available_full : -DBL_MAX,
+			.output_wh = it->output_w,
+			.charge_wh = it->charge_w,
+			.charger_frac = it->charger_frac,
+			.minimum_h = it->minimum_h,
+		};
+		const hour_asked asked = {
+			offered[i], space->wanted[i], space->dc_wanted[i], space->carried[i]};
+		const hour_still still =
+			hour_rest(f, &limits, lanes->available[i], lanes->bound[i]);
+		const hour_run run = hour_generate(
+			f, &limits, &still, &set, &asked, &space->runs[i], &space->owes_h[i]);
+		space->unserved[i] = run.flows.unserved;
+		space->wanted[i] = run.wanted;
+		space->run_h[i] = run.run_h;
+		space->given[i] = run.given_wh;
+		lanes->offered_sum[i] += run.offered - offered[i];
+		end_hour(f, &still, &run.flows, i, lanes);
 	}
 }
 
-static void step_lanes(const hour_figures *f, const double offered[RIG_LANES], size_t n_trips,
-	store_lanes *lanes, double short_frac[RIG_LANES])
-{
-	for (size_t i = 0; i < n_trips; i++) {
-		const hour_flows flows =
-			step_hour(f, offered[i], &lanes->available[i], &lanes->bound[i]);
-		const double left = lanes->available[i] + lanes->bound[i] - f->floor_wh;
-		lanes->offered[i] += offered[i];
-		lanes->charged[i] += flows.charged;
-		lanes->drawn[i] += flows.drawn;
-		lanes->curtailed[i] += flows.curtailed;
-		lanes->lost[i] += flows.lost;
-		lanes->lowest_left[i] = least(lanes->lowest_left[i], most(left, 0));
-		short_frac[i] = flows.short_frac > SHORT_FRAC ? flows.short_frac : 0;
-	}
-}
+/* ---- tallies ---- */
 
 /* Sum in eight strands: one fixed order that a compiler can run side by side. */
-static double sum_lanes(const double values[RIG_LANES], size_t n_trips)
+HOUR_INLINE double sum_lanes(const double *values, size_t n_trips)
 {
 	double strand[8] = {0};
 	size_t i = 0;
@@ -193,90 +487,213 @@ static double sum_lanes(const double values[RIG_LANES], size_t n_trips)
 	       ((strand[4] + strand[5]) + (strand[6] + strand[7]));
 }
 
-static void note_shortage(const double short_frac[RIG_LANES], size_t n_trips, size_t hour,
-	size_t first_short[RIG_LANES])
+HOUR_INLINE double sum_products(const double *a, const double *b, size_t n_trips)
 {
+	double products[RIG_LANES];
 	for (size_t i = 0; i < n_trips; i++)
-		first_short[i] = short_frac[i] > 0 && hour < first_short[i] ? hour : first_short[i];
+		products[i] = a[i] * b[i];
+	return sum_lanes(products, n_trips);
 }
 
-static void start_lanes(const rig_plan *plan, size_t n_trips, store_lanes lanes[])
+HOUR_INLINE bool any_short(const kernel_block *b, const double *ALONE wanted)
 {
-	memset(lanes, 0, plan->n_stores * sizeof *lanes);
-	for (size_t s = 0; s < plan->n_stores; s++) {
-		for (size_t i = 0; i < n_trips; i++) {
-			lanes[s].available[i] = plan->stores[s].start.available;
-			lanes[s].bound[i] = plan->stores[s].start.bound;
-			lanes[s].lowest_left[i] = plan->stores[s].capacity_wh;
-		}
+	const double *ALONE unserved = b->space->unserved;
+	int any = 0;
+	for (size_t i = 0; i < b->n_trips; i++)
+		any |= unserved[i] > HOUR_SHORT_FRAC * wanted[i];
+	return any != 0;
+}
+
+HOUR_INLINE void note_shortage(
+	const kernel_block *b, size_t s, size_t hour, const double *ALONE wanted)
+{
+	kernel_space *space = b->space;
+	const double *ALONE unserved = space->unserved;
+	double *ALONE short_frac = space->short_frac;
+	double *ALONE first_short = space->first_short;
+	const double now = (double)hour;
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const double share = unserved[i] / most(wanted[i], DBL_MIN);
+		short_frac[i] = unserved[i] > HOUR_SHORT_FRAC * wanted[i] ? share : 0;
 	}
+	b->tally->short_sum[hour * b->plan->n_stores + s] += sum_lanes(short_frac, b->n_trips);
+	for (size_t i = 0; b->plan->stores[s].essential && i < b->n_trips; i++)
+		first_short[i] = least(first_short[i], short_frac[i] > 0 ? now : DBL_MAX);
 }
 
-static void add_sums(
-	const plan_store *store, const store_lanes *lanes, size_t n_trips, rig_sums *sums)
+HOUR_INLINE void count_charge(const kernel_block *b, size_t s, size_t hour)
 {
-	sums->offered_wh += sum_lanes(lanes->offered, n_trips);
-	sums->charged_wh += sum_lanes(lanes->charged, n_trips);
-	sums->drawn_wh += sum_lanes(lanes->drawn, n_trips);
-	sums->curtailed_wh += sum_lanes(lanes->curtailed, n_trips);
-	sums->lost_wh += sum_lanes(lanes->lost, n_trips);
-	sums->start_wh += (double)n_trips * (store->start.available + store->start.bound);
-	sums->end_wh += sum_lanes(lanes->available, n_trips) + sum_lanes(lanes->bound, n_trips);
-	for (size_t i = 0; i < n_trips; i++)
+	const kernel_store *ALONE lanes = &b->space->stores[s];
+	const double last = (double)b->tally->n_bins - 1;
+	int32_t *ALONE bin = b->space->bin;
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const double at = (lanes->available[i] + lanes->bound[i]) * lanes->bins_per_wh[i];
+		bin[i] = (int32_t)least(at, last);
+	}
+	uint32_t *counts =
+		b->tally->charge_counts + (s * b->tally->n_hours + hour) * b->tally->n_bins;
+	for (size_t i = 0; i < b->n_trips; i++)
+		counts[bin[i]]++;
+}
+
+HOUR_INLINE void note_generator(const kernel_block *b, size_t hour)
+{
+	b->tally->generator_h[hour] += sum_lanes(b->space->run_h, b->n_trips);
+	b->tally->generator_wh[hour] += sum_lanes(b->space->given, b->n_trips);
+}
+
+HOUR_INLINE void add_sums(const kernel_block *b, size_t s)
+{
+	const kernel_store *lanes = &b->space->stores[s];
+	rig_sums *sums = &b->tally->sums[s];
+	const size_t n = b->n_trips;
+	const double charged = sum_lanes(lanes->charged, n), drawn = sum_lanes(lanes->drawn, n);
+	const double start = sum_lanes(lanes->start, n);
+	const double end = sum_lanes(lanes->available, n) + sum_lanes(lanes->bound, n);
+	sums->offered_wh += sum_lanes(lanes->offered_sum, n);
+	sums->charged_wh += charged;
+	sums->drawn_wh += drawn;
+	sums->curtailed_wh += sum_lanes(lanes->curtailed, n);
+	sums->lost_wh += start - end - drawn + sum_products(lanes->charged, lanes->efficiency, n);
+	sums->start_wh += start;
+	sums->end_wh += end;
+	for (size_t i = 0; i < n; i++)
 		sums->lowest_left_wh = least(sums->lowest_left_wh, lanes->lowest_left[i]);
 }
 
-/* A block of trips on its way. */
-typedef struct {
-	store_lanes stores[RIG_MAX_STORES];
-	sky_lanes sky;
-	size_t first_short[RIG_LANES]; /* hour of an essential store's; n_hours: not yet */
-} block;
-
-static void step_block(
-	const rig_plan *plan, size_t hour, size_t n_trips, block *trips, rig_tally *tally)
+HOUR_INLINE void set_outcomes(const kernel_block *b)
 {
-	const size_t plan_hour = hour % plan->n_hours;
-	double offered[RIG_LANES], short_frac[RIG_LANES];
-	for (size_t s = 0; s < plan->n_stores; s++) {
-		const plan_store *store = &plan->stores[s];
-		const hour_figures f = figures_of(store, plan_hour);
-		const double *row =
-			store->offered_wh ? store->offered_wh + plan_hour * plan->n_knots : NULL;
-		offers_of(plan, row, &trips->sky, n_trips, offered);
-		step_lanes(&f, offered, n_trips, &trips->stores[s], short_frac);
-		tally->short_sum[hour * plan->n_stores + s] += sum_lanes(short_frac, n_trips);
-		if (store->essential)
-			note_shortage(short_frac, n_trips, hour, trips->first_short);
+	for (size_t i = 0; i < b->n_trips; i++) {
+		double margin_wh = DBL_MAX, unserved_wh = 0;
+		for (size_t s = 0; s < b->plan->n_stores; s++) {
+			if (!b->plan->stores[s].essential)
+				continue;
+			margin_wh = least(margin_wh, b->space->stores[s].lowest_left[i]);
+			unserved_wh += b->space->stores[s].unserved[i];
+		}
+		b->outcomes->first_short[i] = (size_t)b->space->first_short[i];
+		b->outcomes->margin_wh[i] = margin_wh - unserved_wh;
 	}
 }
 
-static void add_block(const rig_plan *plan, const block *trips, size_t n_trips, rig_tally *tally)
+HOUR_INLINE void end_block(const kernel_block *b)
 {
-	for (size_t s = 0; s < plan->n_stores; s++)
-		add_sums(&plan->stores[s], &trips->stores[s], n_trips, &tally->sums[s]);
-	for (size_t i = 0; i < n_trips; i++) {
-		if (trips->first_short[i] < tally->n_hours)
-			tally->ran_out[trips->first_short[i]]++;
+	for (size_t s = 0; s < b->plan->n_stores; s++)
+		add_sums(b, s);
+	for (size_t i = 0; i < b->n_trips; i++) {
+		const size_t first = (size_t)b->space->first_short[i];
+		if (first < b->tally->n_hours)
+			b->tally->ran_out[first]++;
 		else
-			tally->n_never++;
+			b->tally->n_never++;
 	}
-	tally->n_trips += n_trips;
+	b->tally->n_trips += b->n_trips;
+	if (b->outcomes)
+		set_outcomes(b);
+}
+
+/* ---- the whole ---- */
+
+/* Whether the generator can do anything in this hour: it runs on some trip, or would start. */
+HOUR_INLINE bool generator_stirs(const kernel_block *b, size_t clock_hour)
+{
+	const rig_genset *it = &b->plan->generator;
+	if (it->quiet[clock_hour])
+		for (size_t i = 0; i < b->n_trips; i++)
+			b->space->runs[i] = b->space->owes_h[i] = 0;
+	return !it->quiet[clock_hour];
+}
+
+HOUR_INLINE void run_store(const kernel_block *b, size_t s, size_t hour)
+{
+	const rig_plan *plan = b->plan;
+	const size_t plan_hour = hour % plan->n_hours, clock_hour = plan_hour % 24;
+	const hour_figures f = hour_figures_of(&plan->stores[s], plan_hour);
+	kernel_store *lanes = &b->space->stores[s];
+	const double *wanted = wanted_of(b, s, clock_hour);
+	const double *offered =
+		lanes->lit[clock_hour] ? lanes->offered[clock_hour] : b->space->none;
+	if (lanes->lit[clock_hour])
+		for (size_t i = 0; i < b->n_trips; i++)
+			lanes->offered_sum[i] += offered[i];
+	if (plan->generator.present && plan->generator.store == s &&
+		generator_stirs(b, clock_hour)) {
+		set_accept(b, s, plan_hour);
+		if (wanted != b->space->wanted)
+			memcpy(b->space->wanted, wanted, b->n_trips * sizeof *wanted);
+		wanted = b->space->wanted;
+		step_generator(b, &f, offered, lanes);
+		note_generator(b, hour);
+	} else if (lanes->lit[clock_hour]) {
+		set_accept(b, s, plan_hour);
+		step_lanes(b, &f, offered, wanted, lanes);
+	} else {
+		step_dark(b, &f, wanted, lanes);
+	}
+	if (any_short(b, wanted))
+		note_shortage(b, s, hour, wanted);
+	if (b->tally->charge_counts && plan->stores[s].essential)
+		count_charge(b, s, hour);
+}
+
+HOUR_INLINE void run_block(const kernel_block *b)
+{
+	begin_block(b);
+	for (size_t hour = 0; hour < b->tally->n_hours; hour++) {
+		if (hour % 24 == 0)
+			begin_day(b, hour);
+		for (size_t s = 0; s < b->plan->n_stores; s++)
+			run_store(b, s, hour);
+	}
+	end_block(b);
+}
+
+static void run_plain(const kernel_block *b)
+{
+	run_block(b);
+}
+
+#if defined(__x86_64__) && defined(__GNUC__)
+__attribute__((target("avx2"))) static void run_avx2(const kernel_block *b)
+{
+	run_block(b);
+}
+
+static bool has_avx2(void)
+{
+	return __builtin_cpu_supports("avx2");
+}
+#else
+static void run_avx2(const kernel_block *b)
+{
+	run_block(b);
+}
+
+static bool has_avx2(void)
+{
+	return false;
+}
+#endif
+
+void kernel_run(const kernel_block *block, bool plain_code)
+{
+	assert(block->n_trips >= 1 && block->n_trips <= RIG_LANES);
+	assert(block->tally->n_stores == block->plan->n_stores);
+	assert((block->draws->sky != NULL) == (block->plan->n_knots > 1));
+	if (!plain_code && has_avx2())
+		run_avx2(block);
+	else
+		run_plain(block);
+}
+
+kernel_space *kernel_space_new(const rig_plan *plan)
+{
+	const size_t size = sizeof(kernel_space) + plan->n_stores * sizeof(kernel_store);
+	return calloc(1, size);
 }
 
 void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig_tally *tally)
 {
-	assert(n_trips >= 1 && n_trips <= RIG_LANES && tally->n_stores == plan->n_stores);
-	assert((sky != NULL) == (plan->n_knots > 1));
-	block trips;
-	memset(&trips.sky, 0, sizeof trips.sky);
-	start_lanes(plan, n_trips, trips.stores);
-	for (size_t i = 0; i < n_trips; i++)
-		trips.first_short[i] = tally->n_hours;
-	for (size_t hour = 0; hour < tally->n_hours; hour++) {
-		if (sky && hour % 24 == 0)
-			read_sky(sky + hour / 24 * RIG_LANES, plan->n_knots, n_trips, &trips.sky);
-		step_block(plan, hour, n_trips, &trips, tally);
-	}
-	add_block(plan, &trips, n_trips, tally);
+	const rig_draws draws = {.stride = RIG_LANES, .sky = sky};
+	kernel_run(&(kernel_block){plan, &draws, n_trips, tally->space, tally, NULL}, false);
 }

@@ -44,9 +44,9 @@ static rig_store random_store(dice *d, const double *temp_c)
 
 static void random_consumer(dice *d, size_t n_stores, bool through_inverter, rig_consumer *made)
 {
-	made->store = dice_below(d, n_stores);
-	made->through_inverter = through_inverter;
-	made->watts_w = dice_between(d, 0, through_inverter ? 600 : 60);
+	*made = (rig_consumer){.store = dice_below(d, n_stores),
+		.through_inverter = through_inverter,
+		.watts_w = dice_between(d, 0, through_inverter ? 600 : 60)};
 	const bool all_day = heads(d);
 	for (int hour = 0; hour < 24; hour++)
 		made->on_frac[hour] = all_day ? 1 : heads(d) ? 0 : dice_between(d, 0, 1);
@@ -105,4 +105,82 @@ void fleet_make(fleet_plan *made, uint64_t number)
 const double *fleet_sky(const fleet_plan *made)
 {
 	return made->parts.n_knots > 1 ? made->sky : NULL;
+}
+
+static void make_outdoors(dice *d, fleet_plan *made)
+{
+	const double mean_c = dice_between(d, -10, 32);
+	for (size_t i = 0; i < made->parts.n_hours * made->parts.n_knots; i++)
+		made->outdoor_c[i] = mean_c + dice_between(d, -9, 9);
+	made->parts.outdoor_c = made->outdoor_c;
+	for (size_t i = 0; i < made->parts.n_stores; i++) {
+		rig_store *store = &made->stores[i];
+		store->outdoors = heads(d);
+		store->charge_floor_c = heads(d) ? store->charge_floor_c : mean_c;
+	}
+	for (size_t i = 0; i < made->parts.n_consumers; i++) {
+		rig_consumer *it = &made->consumers[i];
+		it->duty = (rig_duty)dice_below(d, 3);
+		it->balance_c = mean_c + dice_between(d, -8, 8);
+		it->duty_per_k = dice_between(d, 0.02, 0.3);
+	}
+}
+
+static void make_generator(dice *d, fleet_plan *made)
+{
+	rig_genset *set = &made->parts.generator;
+	*set = (rig_genset){
+		.present = true,
+		.store = dice_below(d, made->parts.n_stores),
+		.output_w = dice_between(d, 300, 6000),
+		.charge_w = dice_between(d, 0, 1500),
+		.charger_frac = dice_between(d, 0.6, 1),
+		.start_frac = dice_between(d, 0, 0.8),
+		.start_head_frac = heads(d) ? -1 : dice_between(d, 0.1, 0.7),
+		.minimum_h = heads(d) ? 0 : dice_between(d, 0, 4),
+	};
+	set->stop_frac = dice_between(d, set->start_frac, 1);
+	for (int hour = 0; hour < 24; hour++)
+		set->quiet[hour] = dice_below(d, 4) == 0;
+}
+
+void fleet_make_rich(fleet_plan *made, uint64_t number)
+{
+	fleet_make(made, number);
+	dice d = {number * 7919 + 1};
+	if (heads(&d))
+		make_outdoors(&d, made);
+	if (heads(&d))
+		make_generator(&d, made);
+	for (size_t i = 0; i < made->parts.n_stores; i++)
+		made->stores[i].acceptance_per_h = heads(&d) ? 0 : dice_between(&d, 0.05, 2);
+	for (size_t i = 0; i < made->parts.n_consumers; i++) {
+		made->consumers[i].keeps_awake = heads(&d);
+		if (made->consumers[i].keeps_awake && heads(&d))
+			made->consumers[i].watts_w = 0;
+	}
+}
+
+/* NULL as often as not; figures low to high. */
+static const double *drawn(dice *d, double *figures, size_t n, double low, double high)
+{
+	for (size_t i = 0; i < n; i++)
+		figures[i] = dice_between(d, low, high);
+	return heads(d) ? figures : NULL;
+}
+
+rig_draws fleet_draws(fleet_plan *made, uint64_t number)
+{
+	dice d = {number * 104729 + 2};
+	return (rig_draws){
+		.stride = 1,
+		.sky = fleet_sky(made),
+		.warmth_k = drawn(&d, made->warmth_k, FLEET_DAYS, -6, 6),
+		.consumer_ratio = drawn(&d, made->consumer_ratio, 20, 0, 2),
+		.source_ratio = drawn(&d, made->source_ratio, 4, 0, 2),
+		.capacity_ratio = drawn(&d, made->capacity_ratio, 3, 0.5, 1.5),
+		.usable_ratio = drawn(&d, made->usable_ratio, 3, 0.5, 1),
+		.efficiency_ratio = drawn(&d, made->efficiency_ratio, 3, 0.8, 1),
+		.inverter_ratio = drawn(&d, made->inverter_ratio, 1, 0, 3),
+	};
 }

@@ -24,6 +24,10 @@ typedef struct {
 	double watts_w[4][FLEET_HOURS * FLEET_KNOTS];
 	double temp_c[FLEET_HOURS];
 	double sky[FLEET_DAYS]; /* of one trip */
+	double outdoor_c[FLEET_HOURS * FLEET_KNOTS];
+	double warmth_k[FLEET_DAYS];
+	double consumer_ratio[20], source_ratio[4];
+	double capacity_ratio[3], usable_ratio[3], efficiency_ratio[3], inverter_ratio[1];
 } fleet_plan;
 
 /* The plan with that number. Some banks have one well, some two; some are cold, limited, leaky or
@@ -31,7 +35,14 @@ typedef struct {
  * inverter. */
 void fleet_make(fleet_plan *made, uint64_t number);
 
+/* The same with all that a plan may have besides: banks outdoors, charge that tapers, consumers by
+ * the weather, a generator, an inverter kept awake. */
+void fleet_make_rich(fleet_plan *made, uint64_t number);
+
 /* The sky to trace or NULL, as rig_plan_trace wants it. */
 const double *fleet_sky(const fleet_plan *made);
+
+/* One trip of a rich plan, with half of its ratios drawn. */
+rig_draws fleet_draws(fleet_plan *made, uint64_t number);
 
 #endif

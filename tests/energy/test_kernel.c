@@ -30,13 +30,28 @@ static rig_plan *plan_of(const rig_plan_parts *parts)
 START_TEST(a_day_worked_by_hand_comes_out)
 {
 	double watts_w[24] = {[8] = 140, 140};
-	const rig_store store = {{100, 1, 0}, 100, 1, 0.9, 0, INFINITY, -273, 0, NULL, true};
+	const rig_store store = {.kinetic = {100, 1, 0},
+		.usable_wh = 100,
+		.start_frac = 1,
+		.efficiency_frac = 0.9,
+		.self_discharge_frac_month = 0,
+		.charge_limit_w = INFINITY,
+		.charge_floor_c = -273,
+		.lost_per_k_frac = 0,
+		.temp_c = NULL,
+		.essential = true};
 	rig_consumer consumer = {.watts_w = 20};
 	for (int hour = 0; hour < 24; hour++)
 		consumer.on_frac[hour] = 1;
 	const rig_source source = {0, watts_w};
-	rig_plan *plan =
-		plan_of(&(rig_plan_parts){24, 1, 1, 1, 1, &store, &source, &consumer, {0}});
+	rig_plan *plan = plan_of(&(rig_plan_parts){.n_hours = 24,
+		.n_knots = 1,
+		.n_stores = 1,
+		.n_sources = 1,
+		.n_consumers = 1,
+		.stores = &store,
+		.sources = &source,
+		.consumers = &consumer});
 	rig_standing standing = rig_plan_start(plan);
 	rig_hour day[24];
 	rig_plan_trace(plan, NULL, 24, &standing, day);
@@ -61,9 +76,25 @@ END_TEST
  * value, four times its last digit. */
 START_TEST(two_wells_give_and_recover_as_worked_out)
 {
-	const rig_store store = {{120, 0.30, 0.60}, 120, 1, 1, 0, INFINITY, -273, 0, NULL, true};
+	const rig_store store = {.kinetic = {120, 0.30, 0.60},
+		.usable_wh = 120,
+		.start_frac = 1,
+		.efficiency_frac = 1,
+		.self_discharge_frac_month = 0,
+		.charge_limit_w = INFINITY,
+		.charge_floor_c = -273,
+		.lost_per_k_frac = 0,
+		.temp_c = NULL,
+		.essential = true};
 	const rig_consumer consumer = {.watts_w = 20, .on_frac = {1}};
-	rig_plan *plan = plan_of(&(rig_plan_parts){24, 1, 1, 0, 1, &store, NULL, &consumer, {0}});
+	rig_plan *plan = plan_of(&(rig_plan_parts){.n_hours = 24,
+		.n_knots = 1,
+		.n_stores = 1,
+		.n_sources = 0,
+		.n_consumers = 1,
+		.stores = &store,
+		.sources = NULL,
+		.consumers = &consumer});
 	rig_standing standing = rig_plan_start(plan);
 	rig_plan_trace(plan, NULL, 1, &standing, NULL);
 	ck_assert_double_eq_tol(standing.wells[0].available, 19.472, 0.002);
@@ -84,11 +115,27 @@ static const struct {
 
 START_TEST(a_faster_draw_gets_less_out)
 {
-	const rig_store store = {{120, 0.30, 0.60}, 120, 1, 1, 0, INFINITY, -273, 0, NULL, true};
+	const rig_store store = {.kinetic = {120, 0.30, 0.60},
+		.usable_wh = 120,
+		.start_frac = 1,
+		.efficiency_frac = 1,
+		.self_discharge_frac_month = 0,
+		.charge_limit_w = INFINITY,
+		.charge_floor_c = -273,
+		.lost_per_k_frac = 0,
+		.temp_c = NULL,
+		.essential = true};
 	rig_consumer consumer = {.watts_w = (EMPTYING[_i].charge_wh + 0.01) / EMPTYING[_i].hours};
 	for (int hour = 0; hour < 24; hour++)
 		consumer.on_frac[hour] = 1;
-	rig_plan *plan = plan_of(&(rig_plan_parts){24, 1, 1, 0, 1, &store, NULL, &consumer, {0}});
+	rig_plan *plan = plan_of(&(rig_plan_parts){.n_hours = 24,
+		.n_knots = 1,
+		.n_stores = 1,
+		.n_sources = 0,
+		.n_consumers = 1,
+		.stores = &store,
+		.sources = NULL,
+		.consumers = &consumer});
 	rig_standing standing = rig_plan_start(plan);
 	rig_hour day[24];
 	rig_plan_trace(plan, NULL, 24, &standing, day);
@@ -107,9 +154,25 @@ START_TEST(a_lithium_bank_below_its_floor_is_not_charged)
 		watts_w[hour] = 50;
 		temp_c[hour] = hour < 12 ? -0.1 : 0.0;
 	}
-	const rig_store store = {{1000, 1, 0}, 800, 0, 1, 0, 30, 0, 0, temp_c, true};
+	const rig_store store = {.kinetic = {1000, 1, 0},
+		.usable_wh = 800,
+		.start_frac = 0,
+		.efficiency_frac = 1,
+		.self_discharge_frac_month = 0,
+		.charge_limit_w = 30,
+		.charge_floor_c = 0,
+		.lost_per_k_frac = 0,
+		.temp_c = temp_c,
+		.essential = true};
 	const rig_source source = {0, watts_w};
-	rig_plan *plan = plan_of(&(rig_plan_parts){24, 1, 1, 1, 0, &store, &source, NULL, {0}});
+	rig_plan *plan = plan_of(&(rig_plan_parts){.n_hours = 24,
+		.n_knots = 1,
+		.n_stores = 1,
+		.n_sources = 1,
+		.n_consumers = 0,
+		.stores = &store,
+		.sources = &source,
+		.consumers = NULL});
 	rig_standing standing = rig_plan_start(plan);
 	rig_hour day[24];
 	rig_plan_trace(plan, NULL, 24, &standing, day);
@@ -128,11 +191,26 @@ START_TEST(a_resting_bank_loses_its_self_discharge)
 	double temp_c[24];
 	for (int hour = 0; hour < 24; hour++)
 		temp_c[hour] = 15;
-	rig_store store = {{1000, 0.5, 1}, 1000, 1, 1, 0.05, INFINITY, -273, 0, NULL, true};
+	rig_store store = {.kinetic = {1000, 0.5, 1},
+		.usable_wh = 1000,
+		.start_frac = 1,
+		.efficiency_frac = 1,
+		.self_discharge_frac_month = 0.05,
+		.charge_limit_w = INFINITY,
+		.charge_floor_c = -273,
+		.lost_per_k_frac = 0,
+		.temp_c = NULL,
+		.essential = true};
 	for (int cold = 0; cold < 2; cold++) {
 		store.temp_c = cold ? temp_c : NULL;
-		rig_plan *plan =
-			plan_of(&(rig_plan_parts){24, 1, 1, 0, 0, &store, NULL, NULL, {0}});
+		rig_plan *plan = plan_of(&(rig_plan_parts){.n_hours = 24,
+			.n_knots = 1,
+			.n_stores = 1,
+			.n_sources = 0,
+			.n_consumers = 0,
+			.stores = &store,
+			.sources = NULL,
+			.consumers = NULL});
 		rig_standing standing = rig_plan_start(plan);
 		rig_hour month[730];
 		rig_plan_trace(plan, NULL, 730, &standing, month);
@@ -160,58 +238,100 @@ static double difference_wh(const rig_hour *a, const rig_hour *b)
 	wh = farthest(a->curtailed_wh, b->curtailed_wh, wh);
 	wh = farthest(a->lost_wh, b->lost_wh, wh);
 	wh = farthest(a->store_wh, b->store_wh, wh);
+	wh = farthest(a->wanted_wh, b->wanted_wh, wh);
+	wh = farthest(a->generator_h, b->generator_h, wh);
+	wh = farthest(a->generator_wh, b->generator_wh, wh);
 	return farthest(a->left_wh, b->left_wh, wh);
 }
 
-static void agrees_with_twin(uint64_t number, twin_wells how, size_t n_hours, double tol_frac)
+/* A trip of a plan, and how far it is to be followed. */
+typedef struct {
+	fleet_plan *made;
+	rig_draws draws;
+	size_t n_hours;
+	unsigned long long number;
+} followed;
+
+static void agrees_with_twin(const followed *it, twin_wells how, double tol_frac)
 {
-	static fleet_plan made;
 	static rig_hour mine[FLEET_HOURS * 3], twin[FLEET_HOURS];
-	fleet_make(&made, number);
-	const size_t n_stores = made.parts.n_stores;
-	rig_plan *plan = plan_of(&made.parts);
-	rig_standing standing = rig_plan_start(plan);
-	rig_plan_trace(plan, fleet_sky(&made), n_hours, &standing, mine);
-	for (size_t s = 0; s < n_stores; s++) {
-		const double capacity_wh = made.stores[s].kinetic.capacity;
+	static rig_standing from[FLEET_HOURS];
+	const rig_plan_parts *parts = &it->made->parts;
+	rig_plan *plan = plan_of(parts);
+	rig_standing standing = rig_plan_start_drawn(plan, &it->draws);
+	for (size_t hour = 0; hour < it->n_hours; hour++) {
+		from[hour] = standing;
+		rig_plan_trace_drawn(plan, &it->draws, 1, &standing, &mine[hour * parts->n_stores]);
+	}
+	for (size_t s = 0; s < parts->n_stores; s++) {
 		double worst = 0;
-		twin_trace(&made.parts, &(twin_run){how, s, n_hours, fleet_sky(&made)}, twin);
-		for (size_t hour = 0; hour < n_hours; hour++) {
-			const rig_demand *d = &rig_plan_demand(plan, s)[hour % 24];
-			const double wanted = d->dc_wh + d->ac_wh + d->idle_wh + d->loss_wh;
-			const rig_hour *h = &mine[hour * n_stores + s];
-			const double scale = capacity_wh + wanted + h->offered_wh;
-			worst = farthest(difference_wh(h, &twin[hour]) / scale, 0, worst);
-			worst = farthest(h->short_frac * wanted / scale,
-				twin[hour].short_frac * wanted / scale, worst);
+		const bool generates = parts->generator.present && parts->generator.store == s;
+		const twin_run run = {how, s, it->n_hours, &it->draws, generates ? from : NULL};
+		twin_trace(parts, &run, twin);
+		for (size_t hour = 0; hour < it->n_hours; hour++) {
+			const rig_hour *h = &mine[hour * parts->n_stores + s], *t = &twin[hour];
+			const double scale =
+				parts->stores[s].kinetic.capacity + t->wanted_wh + t->offered_wh;
+			worst = farthest(difference_wh(h, t) / scale, 0, worst);
+			worst = farthest(h->short_frac * h->wanted_wh / scale,
+				t->short_frac * t->wanted_wh / scale, worst);
 		}
-		ck_assert_msg(worst <= tol_frac, "plan %llu, store %zu: apart by %g",
-			(unsigned long long)number, s, worst);
+		ck_assert_msg(worst <= tol_frac, "plan %llu, store %zu: apart by %g", it->number, s,
+			worst);
 	}
 	rig_plan_free(plan);
+}
+
+static void plain_agrees(uint64_t number, twin_wells how, size_t n_hours, double tol_frac)
+{
+	static fleet_plan made;
+	fleet_make(&made, number);
+	const followed it = {&made, {.stride = 1, .sky = fleet_sky(&made)}, n_hours, number};
+	agrees_with_twin(&it, how, tol_frac);
+}
+
+static void rich_agrees(uint64_t number, twin_wells how, size_t n_hours, double tol_frac)
+{
+	static fleet_plan made;
+	fleet_make_rich(&made, number);
+	const followed it = {&made, fleet_draws(&made, number), n_hours, number};
+	agrees_with_twin(&it, how, tol_frac);
 }
 
 START_TEST(the_kernel_agrees_with_the_twin_in_closed_form)
 {
 	for (int i = 0; i < 20; i++)
-		agrees_with_twin(number_of(_i, i), TWIN_CLOSED_FORM, FLEET_HOURS, 1e-9);
+		plain_agrees(number_of(_i, i), TWIN_CLOSED_FORM, FLEET_HOURS, 1e-9);
 }
 END_TEST
 
 START_TEST(the_kernel_agrees_with_the_differential_equations)
 {
-	agrees_with_twin(5000 + (uint64_t)_i, TWIN_SOLVER, SOLVED_HOURS, 1e-6);
+	plain_agrees(5000 + (uint64_t)_i, TWIN_SOLVER, SOLVED_HOURS, 1e-6);
+}
+END_TEST
+
+START_TEST(rich_plans_agree_with_the_twin_in_closed_form)
+{
+	for (int i = 0; i < 20; i++)
+		rich_agrees(number_of(_i, i), TWIN_CLOSED_FORM, FLEET_HOURS, 1e-9);
+}
+END_TEST
+
+START_TEST(rich_plans_agree_with_the_differential_equations)
+{
+	rich_agrees(6000 + (uint64_t)_i, TWIN_SOLVER, SOLVED_HOURS, 1e-6);
 }
 END_TEST
 
 /* ---- what holds for every plan ---- */
 
 /* offered = served + losses + curtailed + change of store, to 1e-9 of what flowed. */
-static void conserves_energy(uint64_t number)
+static void conserves_energy(uint64_t number, bool rich)
 {
 	static fleet_plan made;
 	static rig_hour record[FLEET_HOURS * 3];
-	fleet_make(&made, number);
+	(rich ? fleet_make_rich : fleet_make)(&made, number);
 	const size_t n_stores = made.parts.n_stores;
 	rig_plan *plan = plan_of(&made.parts);
 	const rig_standing start = rig_plan_start(plan);
@@ -224,7 +344,11 @@ static void conserves_energy(uint64_t number)
 			const rig_hour *h = &record[hour * n_stores + s];
 			const double on = 1 - h->short_frac;
 			in += h->offered_wh;
-			out += on * d->dc_wh + on * d->ac_wh + on * d->idle_wh + on * d->loss_wh;
+			if (rich)
+				out += on * h->wanted_wh;
+			else
+				out += on * d->dc_wh + on * d->ac_wh + on * d->idle_wh +
+				       on * d->loss_wh;
 			out += h->charged_wh * (1 - made.stores[s].efficiency_frac);
 			out += h->lost_wh + h->curtailed_wh;
 			flowed += h->offered_wh + h->drawn_wh + h->charged_wh;
@@ -242,7 +366,7 @@ static void conserves_energy(uint64_t number)
 START_TEST(energy_is_conserved)
 {
 	for (int i = 0; i < PER_TEN; i++)
-		conserves_energy(number_of(_i, i));
+		conserves_energy(number_of(_i, i), i % 2 == 0);
 }
 END_TEST
 
@@ -254,15 +378,16 @@ static bool is_in_bounds(const rig_store *store, rig_wells w, const rig_hour *ho
 	return w.available >= -slack && w.available <= c * capacity + slack && w.bound >= -slack &&
 	       w.bound <= (1 - c) * capacity + slack && hour->short_frac >= 0 &&
 	       hour->short_frac <= 1 + 1e-12 && hour->charged_wh >= 0 && hour->drawn_wh >= 0 &&
-	       (hour->charged_wh == 0 || hour->drawn_wh == 0) && hour->curtailed_wh >= 0 &&
-	       hour->lost_wh >= 0;
+	       (hour->charged_wh == 0 || hour->drawn_wh == 0 || hour->generator_h > 0) &&
+	       hour->curtailed_wh >= 0 && hour->lost_wh >= 0 && hour->generator_h >= 0 &&
+	       hour->generator_h <= 1 && hour->generator_wh >= 0;
 }
 
 static void stays_in_bounds(uint64_t number)
 {
 	static fleet_plan made;
 	static rig_hour record[3];
-	fleet_make(&made, number);
+	(number % 2 ? fleet_make_rich : fleet_make)(&made, number);
 	rig_plan *plan = plan_of(&made.parts);
 	rig_standing standing = rig_plan_start(plan);
 	bool in_bounds = true;
@@ -338,7 +463,7 @@ START_TEST(two_runs_end_to_end_are_one_run)
 	static fleet_plan made;
 	static rig_hour whole[FLEET_HOURS * 3], parts[FLEET_HOURS * 3];
 	for (int i = 0; i < PER_TEN; i++) {
-		fleet_make(&made, number_of(_i, i));
+		(i % 2 ? fleet_make_rich : fleet_make)(&made, number_of(_i, i));
 		rig_plan *plan = plan_of(&made.parts);
 		const size_t n = made.parts.n_stores, cut = (size_t)i * 3;
 		rig_standing standing = rig_plan_start(plan), other = standing;
@@ -403,6 +528,8 @@ Suite *kernel_suite(void)
 	add_hand_worked(all);
 	tcase_add_loop_test(all, the_kernel_agrees_with_the_twin_in_closed_form, 0, N_TENS);
 	tcase_add_loop_test(all, the_kernel_agrees_with_the_differential_equations, 0, N_SOLVED);
+	tcase_add_loop_test(all, rich_plans_agree_with_the_twin_in_closed_form, 0, N_TENS);
+	tcase_add_loop_test(all, rich_plans_agree_with_the_differential_equations, 0, N_SOLVED);
 	tcase_add_loop_test(all, energy_is_conserved, 0, N_TENS);
 	tcase_add_loop_test(all, wells_stay_between_empty_and_full, 0, N_TENS);
 	tcase_add_loop_test(all, more_panel_never_lowers_the_lowest_state, 0, N_TENS);
