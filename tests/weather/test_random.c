@@ -58,8 +58,10 @@ START_TEST(normal_figures_agree_with_gsl)
 {
 	double worst = 0;
 	double p = 1e-15;
-	for (int i = 0; i < 355; i++, p *= 1.1)
+	for (int i = 0; i < 355; i++) {
 		worst = fmax(worst, fabs(rig_normal_quantile(p) / gsl_cdf_ugaussian_Pinv(p) - 1));
+		p *= 1.1;
+	}
 	for (int i = 1; i < 1000; i++) {
 		p = i / 1000.0;
 		worst = fmax(worst, fabs(rig_normal_quantile(p) - gsl_cdf_ugaussian_Pinv(p)));
