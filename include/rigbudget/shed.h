@@ -49,7 +49,8 @@ typedef struct {
 /* The coach's own supply, hot, charging 30 % from 16 h, 200 days, 20 for the order, seed 1. */
 rig_shed_options rig_shed_defaults(void);
 
-/* How a load behaves in time. */
+/* How a load behaves in time. Thermostats go by the weather and by what is drawn; their hours of
+ * use are not read. */
 typedef enum {
 	RIG_SHED_STEADY,  /* draws all day */
 	RIG_SHED_USED,    /* somebody uses it: random spans of the day, in its window */

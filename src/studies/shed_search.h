@@ -12,11 +12,13 @@ typedef struct {
 	size_t n_branches; /* groups of orders that were followed */
 } shed_best;
 
-/* Runs the days with orders that are decided only where the course of a day asks which of some
- * loads goes first: orders that differ elsewhere are one. A branch is left as soon as it costs what
- * the best one does, the least that the coming days can cost counted in. Groups are numbered in the
- * own order, which stays unless another costs less; where the days do not ask, the own order
- * stands.
+/* Up to eight groups every order is held against the others, else those that one move makes of the
+ * best so far, again and again. A day is run once for all orders, and parts them only where its
+ * course asks which of some loads goes first; orders that differ elsewhere stay together. Orders
+ * are left behind as soon as they cost what the best one does, the least that the coming days can
+ * cost counted in. Groups are numbered in the own order, which stays unless another costs less; of
+ * equals the one that comes first by those numbers is given, so that nothing moves without need.
+ *   days         the costliest first is quickest
  *   own_points   what the own order costs
  * RIG_NO_MEMORY. */
 rig_status shed_find_best(const shed_model *model, shed_day *const *days, size_t n_days,

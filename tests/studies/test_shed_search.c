@@ -168,6 +168,45 @@ START_TEST(eight_groups_are_searched_to_the_end)
 }
 END_TEST
 
+/* Twelve are too many to try them all: the answer says so, and no single move betters it. */
+START_TEST(of_many_groups_no_single_move_is_better)
+{
+	static const char *const LOADS[] = {"roof_ac_15k", "roof_ac_13k5", "water_heater_element",
+		"washer_dryer_combo", "dishwasher", "dehumidifier_full", "ice_maker_portable",
+		"clothes_washer", "toaster_oven", "clothes_iron", "dryer_vented_120", "box_fan"};
+	enum { N = COUNT(LOADS) };
+	shed_scene scene;
+	scene_start(&scene, 30);
+	for (int i = 0; i < N; i++)
+		scene_drops(&scene, scene_add(&scene, LOADS[i], RIG_LEG_1));
+	rig_shed_options options = rig_shed_defaults();
+	shed_stand stand;
+	stand_make(&stand, &scene.coach, &options);
+	trial t = {.stand = &stand};
+	for (int day = 0; day < N_DAYS; day++) {
+		ck_assert_int_eq(shed_day_new(&stand.model, stand.arena, &t.days[day]), RIG_OK);
+		shed_day_draw(&stand.model, 1, (size_t)day, t.days[day]);
+	}
+	const double own = points_of(&t, stand.group);
+	shed_best best = {0};
+	ck_assert_int_eq(shed_find_best(&stand.model, t.days, N_DAYS, own, &best), RIG_OK);
+	ck_assert(!best.proved);
+	ck_assert_double_lt(best.points, own);
+	ck_assert_double_eq_tol(points_of(&t, best.group), best.points, 1e-6);
+	for (int from = 0; from < N; from++)
+		for (int to = 0; to < N; to++) {
+			int group[N];
+			memcpy(group, best.group, sizeof group);
+			memmove(&group[from], &group[from + 1],
+				(N - 1 - (size_t)from) * sizeof(int));
+			memmove(&group[to + 1], &group[to], (N - 1 - (size_t)to) * sizeof(int));
+			group[to] = best.group[from];
+			ck_assert_double_ge(points_of(&t, group), best.points - 1e-6);
+		}
+	stand_free(&stand);
+}
+END_TEST
+
 Suite *shed_search_suite(void);
 Suite *shed_search_suite(void)
 {
@@ -178,6 +217,7 @@ Suite *shed_search_suite(void)
 	tcase_add_test(all, a_full_order_decides_every_set);
 	tcase_add_test(all, the_best_order_is_that_of_all_arrangements);
 	tcase_add_test(all, eight_groups_are_searched_to_the_end);
+	tcase_add_test(all, of_many_groups_no_single_move_is_better);
 	suite_add_tcase(suite, all);
 	return suite;
 }
