@@ -16,8 +16,8 @@ typedef enum {
 } rig_record;
 
 typedef struct {
-	char name[64];
-	char station[8];
+	char name[64];        /* as its source has it, or mended for reading */
+	char station[8];      /* the source's number */
 	double latitude_deg;  /* north positive */
 	double longitude_deg; /* east positive */
 	double elevation_m;
@@ -40,10 +40,11 @@ rig_figure rig_month_scatter_frac(void);
 
 size_t rig_n_places(void);
 void rig_place_at(size_t i, rig_place *place);
-/* Index of the place with that name, or -1. Case, commas and double spaces are ignored. The start
- * of a name will do, with or without the state's two letters after it ("Flagstaff", "flagstaff
- * az"), when all places that start so lie in one state within 60 km of each other; of several such
- * the one with the longest record is meant. */
+/* Index of the place with that name, ours or the source's, or -1. Case, commas, stops, hyphens,
+ * apostrophes and double spaces are ignored. The start of a name will do, with or without the
+ * state's two letters after it ("Flagstaff", "flagstaff az"), when all places that start so lie in
+ * one state within 60 km of each other; of several such the one with the longest record is meant.
+ * A whole name with its state is that place, whatever others start so. */
 long rig_place_find(const char *name);
 /* Up to n names that the caller may have meant, nearest first; gives how many. */
 size_t rig_place_suggest(const char *name, size_t n, size_t index[]);

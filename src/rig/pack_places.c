@@ -8,7 +8,8 @@
 #include "pack.h"
 
 static const char *const KEYS[] = {"name", "station", "at", "utc_offset_h", "record",
-	"neighbours_pct", "ghi", "dhi", "kt_sd", "temp_mean", "temp_min", "temp_max"};
+	"neighbours_pct", "source_name", "ghi", "dhi", "kt_sd", "temp_mean", "temp_min",
+	"temp_max"};
 
 /* Twelve monthly figures. Limits are those of the sun and the air anywhere; the spread of the
  * clearness index has no sense, and so no limit but its 16 bits, in a month with almost no sun. */
@@ -132,8 +133,8 @@ static void add_months(const pack *p, const cJSON *place)
 static void check_twice(const pack *p, const cJSON *place, const cJSON *first)
 {
 	for (const cJSON *other = first; other != place; other = other->next) {
-		static const char *const UNIQUE[] = {"name", "station"};
-		for (int i = 0; i < 2; i++) {
+		static const char *const UNIQUE[] = {"name", "station", "source_name"};
+		for (int i = 0; i < 3; i++) {
 			const cJSON *a = cJSON_GetObjectItemCaseSensitive(place, UNIQUE[i]);
 			const cJSON *b = cJSON_GetObjectItemCaseSensitive(other, UNIQUE[i]);
 			if (cJSON_IsString(a) && cJSON_IsString(b) &&
@@ -144,21 +145,45 @@ static void check_twice(const pack *p, const cJSON *place, const cJSON *first)
 	}
 }
 
+static void add_name(const pack *p, const cJSON *place, const char *name)
+{
+	const size_t length = strlen(name);
+	if (length >= 64)
+		PACK_FAULT(p, place, "a name has at most 63 bytes");
+	if (length < 5 || memcmp(name + length - 4, ", ", 2) != 0)
+		PACK_FAULT(p, place, "a name ends in a comma and the state's two letters");
+	for (const char *c = name; *c != '\0'; c++)
+		rig_buffer_format(p->out, "%d,", *c);
+	rig_buffer_add(p->out, "0,\n");
+}
+
+static bool has_source_name(const cJSON *place)
+{
+	return cJSON_GetObjectItemCaseSensitive(place, "source_name") != NULL;
+}
+
 static void add_names(const pack *p, const cJSON *list)
 {
 	rig_buffer_add(p->out, "\nconst char rig_table_place_names[] = {\n");
 	for (const cJSON *place = list->child; place != NULL; place = place->next) {
-		const char *name = pack_text(p, place, "name");
-		const size_t length = strlen(name);
-		if (length >= 64)
-			PACK_FAULT(p, place, "a name has at most 63 bytes");
-		if (length < 5 || memcmp(name + length - 4, ", ", 2) != 0)
-			PACK_FAULT(p, place, "a name ends in a comma and the state's two letters");
-		for (const char *c = name; *c != '\0'; c++)
-			rig_buffer_format(p->out, "%d,", *c);
-		rig_buffer_add(p->out, "0,\n");
+		add_name(p, place, pack_text(p, place, "name"));
+		if (has_source_name(place))
+			add_name(p, place, pack_text(p, place, "source_name"));
 	}
 	rig_buffer_add(p->out, "};\n");
+}
+
+/* Where the place's two names begin, which may be one. */
+static void add_where_named(const pack *p, const cJSON *place, size_t *at)
+{
+	const size_t name = *at;
+	size_t source_name = name;
+	*at += strlen(pack_text(p, place, "name")) + 1;
+	if (has_source_name(place)) {
+		source_name = *at;
+		*at += strlen(pack_text(p, place, "source_name")) + 1;
+	}
+	rig_buffer_format(p->out, "{%zu, %zu, ", name, source_name);
 }
 
 static void add_about(const pack *p, const cJSON *root)
@@ -190,12 +215,11 @@ void pack_places(const pack *p, const cJSON *root)
 	for (const cJSON *place = list->child; place != NULL; place = place->next) {
 		pack_refuse_others(p, place, KEYS, sizeof KEYS / sizeof KEYS[0]);
 		check_twice(p, place, list->child);
-		rig_buffer_format(p->out, "{%zu, ", name);
+		add_where_named(p, place, &name);
 		add_head(p, place);
 		add_neighbours(p, place);
 		add_months(p, place);
 		rig_buffer_add(p->out, "},\n");
-		name += strlen(pack_text(p, place, "name")) + 1;
 	}
 	rig_buffer_add(p->out, "};\nconst size_t rig_table_n_places =\n"
 			       "\tsizeof rig_table_places / sizeof rig_table_places[0];\n");

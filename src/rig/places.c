@@ -152,10 +152,10 @@ static char lower(char c)
 	return "abcdefghijklmnopqrstuvwxyz"[at - CAPITALS];
 }
 
-/* Bytes of no word: spaces, commas, stops. */
+/* Bytes of no word: spaces, commas, stops, hyphens. */
 static bool parts_words(char c)
 {
-	return c == ' ' || c == ',' || c == '.' || c == '\t';
+	return c == ' ' || c == ',' || c == '.' || c == '-' || c == '\t';
 }
 
 static bool is_letter(char c)
@@ -180,6 +180,8 @@ static size_t plain_words(const char *name, char words[MAX_NAME])
 {
 	size_t n = 0;
 	for (const char *c = name; *c != '\0' && n < MAX_NAME - 1; c++) {
+		if (*c == '\'')
+			continue;
 		if (!parts_words(*c))
 			words[n++] = lower(*c);
 		else if (n > 0 && words[n - 1] != ' ')
@@ -208,11 +210,12 @@ static plain_name plain_asked(const char *asked)
 	return name;
 }
 
-/* Every name of the table ends in a state's letters. */
-static plain_name plain_at(size_t i)
+/* A place's name as we write it and as its source does; every name ends in a state's letters. */
+static plain_name plain_at(size_t i, int which)
 {
 	plain_name name = {{0}, {0}};
-	part_state(&name, plain_words(name_at(i), name.words));
+	const uint32_t at = which == 0 ? rig_table_places[i].name : rig_table_places[i].source_name;
+	part_state(&name, plain_words(rig_table_place_names + at, name.words));
 	return name;
 }
 
@@ -234,15 +237,30 @@ static bool starts_with_words(const plain_name *place, const plain_name *wanted)
 	       (place->words[length] == '\0' || place->words[length] == ' ');
 }
 
+typedef bool name_match(const plain_name *place, const plain_name *wanted);
+
+static bool is_mended(size_t i)
+{
+	return rig_table_places[i].source_name != rig_table_places[i].name;
+}
+
+static bool source_matches(size_t i, const plain_name *wanted, name_match *matches)
+{
+	if (!is_mended(i))
+		return false;
+	const plain_name name = plain_at(i, 1);
+	return matches(&name, wanted);
+}
+
 /* Of the places that match, the one that is meant, or -1: those that match must lie together. */
-static long the_one(const plain_name *wanted,
-	bool (*matches)(const plain_name *place, const plain_name *wanted))
+static long the_one(const plain_name *wanted, name_match *matches)
 {
 	long best = -1;
 	plain_name best_name = {{0}, {0}};
 	for (size_t i = 0; i < rig_table_n_places; i++) {
-		const plain_name name = plain_at(i);
-		if (!same_state(wanted, &name) || !matches(&name, wanted))
+		const plain_name name = plain_at(i, 0);
+		if (!same_state(wanted, &name) ||
+			!(matches(&name, wanted) || source_matches(i, wanted, matches)))
 			continue;
 		if (best >= 0) {
 			const rig_packed_place *b = &rig_table_places[best];
@@ -269,7 +287,7 @@ long rig_place_find(const char *name)
 	const plain_name wanted = plain_asked(name);
 	if (wanted.words[0] == '\0')
 		return -1;
-	long found = the_one(&wanted, same_words);
+	long found = wanted.state[0] != '\0' ? the_one(&wanted, same_words) : -1;
 	if (found < 0)
 		found = the_one(&wanted, starts_with);
 	if (found < 0)
@@ -319,18 +337,27 @@ static int slips_from_start(const char *word, const char *of)
 	return fewest;
 }
 
-/* How unlike a place's name is to what was wanted; the state counts a letter. */
-static int unlikeness(const plain_name *wanted, size_t i)
+static int unlikeness_of_name(const plain_name *wanted, const plain_name *name)
 {
-	const plain_name name = plain_at(i);
-	const int other_state = same_state(wanted, &name) ? 0 : 1;
-	if (starts_with(&name, wanted))
+	const int other_state = same_state(wanted, name) ? 0 : 1;
+	if (starts_with(name, wanted))
 		return other_state;
-	int fewest = slips_from_start(wanted->words, name.words);
-	for (const char *c = strchr(name.words, ' '); c != NULL; c = strchr(c + 1, ' ')) {
+	int fewest = slips_from_start(wanted->words, name->words);
+	for (const char *c = strchr(name->words, ' '); c != NULL; c = strchr(c + 1, ' ')) {
 		fewest = least(fewest, 1 + slips_from_start(wanted->words, c + 1));
 	}
 	return fewest + other_state;
+}
+
+/* How unlike a place's names are to what was wanted; the state counts a letter. */
+static int unlikeness(const plain_name *wanted, size_t i)
+{
+	const plain_name name = plain_at(i, 0);
+	const int ours = unlikeness_of_name(wanted, &name);
+	if (!is_mended(i))
+		return ours;
+	const plain_name source_name = plain_at(i, 1);
+	return least(ours, unlikeness_of_name(wanted, &source_name));
 }
 
 size_t rig_place_suggest(const char *name, size_t n, size_t index[])

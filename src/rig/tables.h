@@ -26,7 +26,8 @@ enum { RIG_PACKED_NONE = INT16_MIN };
 
 /* One place in whole numbers, as many digits as the source has: nothing is lost. */
 typedef struct {
-	uint32_t name; /* where its name begins in rig_table_place_names */
+	uint32_t name;        /* where its name begins in rig_table_place_names */
+	uint32_t source_name; /* the same of the name that its source gives it, or of its name */
 	uint32_t station;
 	int32_t latitude_mdeg, longitude_mdeg;
 	int16_t elevation_m;
