@@ -28,8 +28,10 @@ typedef struct {
 	double temp_mean_c[12], temp_min_c[12], temp_max_c[12]; /* mean, mean daily low and high */
 	rig_record record;
 	/* The true long mean lies within ghi times these; places.c has the rule. Besides, one
-	 * year's month strays from the long mean by rig_month_scatter_frac. */
+	 * year's month strays from the long mean by month_scatter_frac, the likely
+	 * rig_month_scatter_frac. */
 	double sun_low_ratio, sun_high_ratio;
+	double month_scatter_frac;
 } rig_place;
 
 /* What every figure of the table rests on, to be printed with it. Never NULL. */

@@ -155,10 +155,11 @@ typedef struct {
  * the warmest and -0.25 in the coldest month, along a straight line of the month's mean, and a
  * daily swing 1.3 of its mean wider for each unit of clearness; both fitted to the same four years
  * (single months scatter by 0.28 about the line, 0.18 of which is what 30 days leave open; swings
- * 0.9 to 1.7). The month's scatter is rig_month_scatter_frac; months are independent. */
+ * 0.9 to 1.7). The month's scatter is the place's; months are independent. */
 void rig_climate_facts_of_place(const rig_place *place, rig_climate_facts *facts);
-/* The same from a real year, with its own memory, spread and correlation; the month's scatter,
- * which one year cannot show, is the table's.
+/* The same from a real year, with its own memory, spread and correlation; and without a scatter of
+ * the month, which one year cannot show: for a year to come set month_scatter_frac to the likely
+ * rig_month_scatter_frac.
  * RIG_BAD_INPUT: the year has no place or no beam; facts are untouched. */
 rig_status rig_climate_facts_of_year(const rig_hourly_year *year, rig_climate_facts *facts);
 

@@ -103,6 +103,7 @@ void rig_place_at(size_t i, rig_place *place)
 	unpack(packed->temp_min, 10, place->temp_min_c);
 	unpack(packed->temp_max, 10, place->temp_max_c);
 	set_ratios(packed, place);
+	place->month_scatter_frac = rig_table_month_scatter_frac.likely;
 }
 
 /* Great circle by the haversine, which keeps its digits at short distances. */

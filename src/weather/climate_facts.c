@@ -33,7 +33,7 @@ void rig_climate_facts_of_place(const rig_place *place, rig_climate_facts *facts
 	*facts = (rig_climate_facts){.place = *place,
 		.memory = USUAL_MEMORY,
 		.temp_memory = USUAL_TEMP_MEMORY,
-		.month_scatter_frac = rig_month_scatter_frac().likely,
+		.month_scatter_frac = place->month_scatter_frac,
 		.swing_per_clearness = USUAL_SWING_PER_CLEARNESS};
 	for (int m = 0; m < 12; m++) {
 		facts->temp_sd_k[m] =

@@ -247,6 +247,7 @@ START_TEST(the_credit_and_the_scatter_of_years_are_stated)
 	ck_assert_double_eq(scatter.low, 0.05);
 	ck_assert_double_eq(scatter.high, 0.15);
 	ck_assert(scatter.from == RIG_FROM_PROFILE && scatter.source != NULL);
+	ck_assert_double_eq(place_named("Flagstaff").month_scatter_frac, scatter.likely);
 }
 END_TEST
 

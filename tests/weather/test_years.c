@@ -68,13 +68,14 @@ static rig_outlook *replay_of(const rig_hourly_year *year)
 	return replay;
 }
 
-/* The year's own climate; without the month's scatter, which one real year does not have. */
+/* The year's own climate, which has no month's scatter of its own. */
 static rig_climate *climate_of(const rig_hourly_year *year, bool astray)
 {
 	rig_climate_facts facts;
 	ck_assert_int_eq(rig_climate_facts_of_year(year, &facts), RIG_OK);
-	if (!astray)
-		facts.month_scatter_frac = 0;
+	ck_assert_double_eq(facts.month_scatter_frac, 0);
+	if (astray)
+		facts.month_scatter_frac = rig_month_scatter_frac().likely;
 	return rig_climate_of_facts(&facts);
 }
 
