@@ -54,6 +54,7 @@ typedef enum {
 	RIG_ROW_DEAD_LEG,    /* the figure is of a leg that the coach has not */
 	RIG_ROW_CHARGING,    /* the bank was being charged: see sources */
 	RIG_ROW_NOT_SAID,    /* bank_a is positive, and nobody says by what */
+	RIG_ROW_DISCHARGE,   /* a timed discharge without a list of loads: see capacities */
 	RIG_ROW_OUTLIER      /* the others contradict it: set aside */
 } rig_row_use;
 

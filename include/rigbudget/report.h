@@ -7,6 +7,7 @@
 
 #include "rigbudget/coach.h"
 #include "rigbudget/document.h"
+#include "rigbudget/readings.h"
 #include "rigbudget/shore.h"
 #include "rigbudget/solar.h"
 #include "rigbudget/trip.h"
@@ -29,12 +30,15 @@ rig_status rig_write_solar(const rig_coach *completed, const rig_solar_findings 
 	const rig_report_options *options, rig_document **document);
 rig_status rig_write_trip(const rig_coach *completed, const rig_trip_findings *findings,
 	const rig_report_options *options, rig_document **document);
+rig_status rig_write_readings(const rig_coach *completed, const rig_readings_findings *findings,
+	const rig_report_options *options, rig_document **document);
 
 /* The findings that a sheet puts together; NULL for a question that was not asked. */
 typedef struct {
 	const rig_shore_findings *shore;
 	const rig_solar_findings *solar;
 	const rig_trip_findings *trip;
+	const rig_readings_findings *readings;
 } rig_report_findings;
 
 /* All questions on one sheet: every answer first, then every figure. Statuses as above. */

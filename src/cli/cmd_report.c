@@ -6,6 +6,7 @@ typedef struct {
 	rig_shore_findings *shore;
 	rig_solar_findings *solar;
 	rig_trip_findings *trip;
+	rig_readings_findings *readings;
 } all_findings;
 
 /* The sun's questions need a place; without one the sheet holds what is left. */
@@ -19,6 +20,13 @@ static rig_status study_sun(
 	return status == RIG_OK
 		       ? rig_trip_study(session->coach, &session->place, stay, &found->trip)
 		       : status;
+}
+
+static rig_status study_readings(const cli_session *session, all_findings *found)
+{
+	const rig_readings_options options = {.place = session->has_place ? &session->place : NULL};
+	return rig_readings_study(session->coach, session->coach->readings,
+		session->coach->n_readings, &options, &found->readings);
 }
 
 int run_report(const cli_options *options)
@@ -39,7 +47,12 @@ int run_report(const cli_options *options)
 	rig_status result = rig_shore_study(session.coach, NULL, &found.shore);
 	if (result == RIG_OK && has_sun)
 		result = study_sun(&session, &stay, &found);
-	const rig_report_findings all = {found.shore, found.solar, found.trip};
+	if (result == RIG_OK && session.coach->n_readings > 0)
+		result = study_readings(&session, &found);
+	const rig_report_findings all = {.shore = found.shore,
+		.solar = found.solar,
+		.trip = found.trip,
+		.readings = found.readings};
 	const rig_report_options words = report_options(options);
 	if (result == RIG_OK)
 		result = rig_report(session.coach, &all, &words, &document);
@@ -48,6 +61,7 @@ out:
 	rig_shore_free(found.shore);
 	rig_solar_free(found.solar);
 	rig_trip_free(found.trip);
+	rig_readings_free(found.readings);
 	session_close(&session);
 	return status;
 }

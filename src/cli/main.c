@@ -36,6 +36,15 @@ static const cli_command COMMANDS[] = {
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
 			TAKES_WEATHER | TAKES_HABIT,
 		run_trip},
+	{"readings", "FILE", "what a meter's readings say of each load, the battery and the panel",
+		"Takes the readings of the file, of a table (--table) and of the command line\n"
+		"(--read), and finds what each load really draws, with its doubt; which loads are\n"
+		"not what their labels say; what cannot be told apart, and which reading would\n"
+		"tell. With --accept it writes the file anew with the figures that were settled.",
+		"rigbudget readings samples/week-trailer.rig.json \\\n"
+		"    --read \"on=water-heater,microwave leg1_a=22.5 volts_v=118\" \\\n"
+		"    --read \"on=microwave leg1_a=10.4 volts_v=119\"",
+		1, 1, TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_READINGS, run_readings},
 	{"report", "FILE", "the whole finding sheet",
 		"Everything that the file allows, on one sheet: plain sentences first, the "
 		"figures\n"
@@ -80,7 +89,7 @@ static void print_overview(FILE *to)
 	      "Usage: rigbudget COMMAND [OPTION ...] [FILE]\n\n",
 		to);
 	for (size_t i = 0; i < N_COMMANDS; i++)
-		fprintf(to, "  %-8s%s\n", COMMANDS[i].name, COMMANDS[i].summary);
+		fprintf(to, "  %-10s%s\n", COMMANDS[i].name, COMMANDS[i].summary);
 	fputs("\nrigbudget COMMAND --help says more. FILE may be - for standard input.\n\n"
 	      "Example: rigbudget report samples/diesel-coach.rig.json -o sheet.html\n\n"
 	      "Exit status: 0 fine, 1 a check found what does not hold, 2 wrong usage,\n"

@@ -59,6 +59,14 @@ static const option_row OPTIONS[] = {
 		AT(panel), 0, 0, NULL, TAKES_NEW},
 	{"bank", 0, "AH[:KIND]", "amp-hours of the house bank at 12 V, and its chemistry",
 		KIND_TEXT, AT(bank), 0, 0, NULL, TAKES_NEW},
+	{"table", 't', "FILE", "readings as comma-separated values", KIND_TEXT, AT(table), 0, 0,
+		NULL, TAKES_READINGS},
+	{"read", 'r', "WORDS", "a reading, such as \"on=heater leg1_a=12.1\"; again for more",
+		KIND_TEXTS, AT(reads), 0, 0, NULL, TAKES_READINGS},
+	{"meter", 0, "PERCENT+AMPS", "what the meter may be off; 2+0.2 otherwise", KIND_TEXT,
+		AT(meter), 0, 0, NULL, TAKES_READINGS},
+	{"accept", 0, NULL, "write the rig file with what was settled in it", KIND_FLAG, AT(accept),
+		0, 0, NULL, TAKES_READINGS},
 	{"help", 'h', NULL, "say this", KIND_FLAG, AT(help), 0, 0, NULL, 0},
 	{"version", 'V', NULL, "say the version", KIND_FLAG, AT(version), 0, 0, NULL, 0},
 };
@@ -118,11 +126,13 @@ static bool take_choice(const option_row *row, const char *word, int *value)
 	return false;
 }
 
-static bool take_text(const char *word, cli_options *options)
+static bool take_text(const option_row *row, const char *word, cli_options *options)
 {
-	if (options->n_loads == MAX_LOADS)
+	const bool loads = row->offset == AT(loads);
+	size_t *n = loads ? &options->n_loads : &options->n_reads;
+	if (*n == MAX_LOADS)
 		return false;
-	options->loads[options->n_loads++] = word;
+	(loads ? options->loads : options->reads)[(*n)++] = word;
 	return true;
 }
 
@@ -137,7 +147,7 @@ static bool take_value(const option_row *row, const char *word, cli_options *opt
 		*(const char **)field = word;
 		return word[0] != '\0';
 	case KIND_TEXTS:
-		return take_text(word, options);
+		return take_text(row, word, options);
 	case KIND_WHOLE:
 		return whole_of(word, row, field);
 	case KIND_CHOICE:

@@ -40,6 +40,12 @@ typedef struct {
 	size_t n_loads;
 	const char *panel;
 	const char *bank;
+	bool ask;
+	const char *table;
+	const char *reads[MAX_LOADS];
+	size_t n_reads;
+	const char *meter;
+	bool accept;
 	bool help;
 	bool version;
 } cli_options;
@@ -53,7 +59,8 @@ enum {
 	TAKES_MONTH = 16,
 	TAKES_WEATHER = 32,
 	TAKES_NEW = 64,
-	TAKES_HABIT = 128
+	TAKES_HABIT = 128,
+	TAKES_READINGS = 1 << 16
 };
 
 typedef struct {

@@ -19,6 +19,8 @@ static void write_answers(rig_writer *writer, const rig_report_findings *finding
 		rig_solar_answer(writer, findings->solar);
 	if (findings->trip != NULL)
 		rig_trip_answer(writer, findings->trip);
+	if (findings->readings != NULL)
+		rig_readings_answer(writer, findings->readings);
 }
 
 static void write_figures(rig_writer *writer, const rig_report_findings *findings)
@@ -29,12 +31,14 @@ static void write_figures(rig_writer *writer, const rig_report_findings *finding
 		rig_solar_figures(writer, findings->solar);
 	if (findings->trip != NULL)
 		rig_trip_figures(writer, findings->trip);
+	if (findings->readings != NULL)
+		rig_readings_figures(writer, findings->readings);
 }
 
 static size_t n_studies(const rig_report_findings *findings)
 {
 	return (size_t)(findings->shore != NULL) + (size_t)(findings->solar != NULL) +
-	       (size_t)(findings->trip != NULL);
+	       (size_t)(findings->trip != NULL) + (size_t)(findings->readings != NULL);
 }
 
 /* The weightiest first; where several studies ask, only as many as a person would do. */
@@ -52,6 +56,8 @@ static void write_asked(rig_writer *writer, size_t most)
 
 static void write_next(rig_writer *writer, const rig_report_findings *findings)
 {
+	if (findings->readings != NULL)
+		rig_readings_next_asks(writer, findings->readings);
 	if (findings->trip != NULL)
 		rig_trip_next(writer, findings->trip);
 	if (findings->solar != NULL)
@@ -118,6 +124,8 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 		rig_solar_assumptions(writer, findings->solar);
 	if (findings->trip != NULL)
 		rig_trip_assumptions(writer, findings->trip);
+	if (findings->readings != NULL)
+		rig_readings_assumptions(writer, findings->readings);
 	if (findings->solar != NULL || findings->trip != NULL)
 		rig_add_item(writer->document, "%s", rig_places_credit());
 	rig_add_item(writer->document,
@@ -134,6 +142,8 @@ static void write_cautions(rig_writer *writer, const rig_report_findings *findin
 		rig_solar_cautions(writer, findings->solar);
 	if (findings->trip != NULL)
 		rig_trip_cautions(writer, findings->trip);
+	if (findings->readings != NULL)
+		rig_readings_cautions(writer, findings->readings);
 }
 
 /* What the loads were taken to draw, each figure with its origin. */
@@ -166,6 +176,8 @@ static void write_data(rig_writer *writer, const rig_report_findings *findings)
 		rig_solar_data(writer, findings->solar);
 	if (findings->trip != NULL)
 		rig_trip_data(writer, findings->trip);
+	if (findings->readings != NULL)
+		rig_readings_data(writer, findings->readings);
 	if (writer->maker.failed)
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
 }
@@ -248,6 +260,13 @@ rig_status rig_write_trip(const rig_coach *completed, const rig_trip_findings *f
 {
 	const rig_report_findings only = {.trip = findings};
 	return write_sheet(completed, &only, "Days without hookups", options, document);
+}
+
+rig_status rig_write_readings(const rig_coach *completed, const rig_readings_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	const rig_report_findings only = {.readings = findings};
+	return write_sheet(completed, &only, "Meter readings", options, document);
 }
 
 rig_status rig_report(const rig_coach *completed, const rig_report_findings *findings,

@@ -109,4 +109,11 @@ void rig_trip_assumptions(rig_writer *writer, const rig_trip_findings *findings)
 void rig_trip_cautions(rig_writer *writer, const rig_trip_findings *findings);
 void rig_trip_data(rig_writer *writer, const rig_trip_findings *findings);
 
+void rig_readings_answer(rig_writer *writer, const rig_readings_findings *findings);
+void rig_readings_figures(rig_writer *writer, const rig_readings_findings *findings);
+void rig_readings_next_asks(rig_writer *writer, const rig_readings_findings *findings);
+void rig_readings_assumptions(rig_writer *writer, const rig_readings_findings *findings);
+void rig_readings_cautions(rig_writer *writer, const rig_readings_findings *findings);
+void rig_readings_data(rig_writer *writer, const rig_readings_findings *findings);
+
 #endif

@@ -30,8 +30,9 @@ static double in_series(const rig_coach *coach, int bank)
 
 static bool only_standing(const reading_model *model, const reading_row *row)
 {
-	if (row->place != RIG_METER_BANK || row->use == RIG_ROW_CHARGING ||
-		row->use == RIG_ROW_NOT_SAID)
+	if (row->place != RIG_METER_BANK || row->read < 0.0 ||
+		(row->use != RIG_ROW_USED && row->use != RIG_ROW_OUTLIER &&
+			row->use != RIG_ROW_NO_LOADS))
 		return false;
 	for (size_t j = 0; j < model->n_unknowns; j++)
 		if (row->on[j] && !model->unknowns[j].standing)

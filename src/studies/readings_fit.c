@@ -144,63 +144,98 @@ static void judge_row(const reading_model *model, reading_fit *fit, size_t row)
 	fit->checked[row] = variance <= CHECKED_FRAC * p.label_variance;
 }
 
-/* The scatter of the rows that count over the meter's stated error, of which they take a part with
- * every draw that they settle. */
-static double scatter_of(const reading_model *model, reading_fit *fit)
+/* Sum of squares of the rows that count about the draws, over the meter's stated error, and how
+ * many rows it is worth; the stated error counts in both. */
+typedef struct {
+	double squares, free_rows;
+} scatter_sum;
+
+/* What one row has in that. */
+static scatter_sum part_of(const reading_model *model, const reading_fit *fit, size_t row)
 {
-	double squares = STATED_ROWS;
-	double free_rows = 0.0;
-	for (size_t i = 0; i < model->n_rows; i++) {
-		const reading_row *row = &model->rows[i];
-		if (row->use != RIG_ROW_USED)
-			continue;
-		const double off = (row->read - fit->predicted[i]) / row->sigma;
-		const prediction p = predict(model, fit, i);
-		squares += off * off;
-		free_rows += fmax(0.0,
-			1.0 - p.variance / (row->sigma * row->sigma * fit->scatter * fit->scatter));
-	}
-	fit->free_rows = free_rows;
-	return fmin(MOST_SCATTER, fmax(LEAST_SCATTER, sqrt(squares / (STATED_ROWS + free_rows))));
+	const reading_row *it = &model->rows[row];
+	const double off = (it->read - fit->predicted[row]) / it->sigma;
+	const double noise = it->sigma * it->sigma * fit->scatter * fit->scatter;
+	const double left = fmax(0.0, 1.0 - predict(model, fit, row).variance / noise);
+	return (scatter_sum){off * off, left};
 }
 
-/* The row that strays most beyond what chance allows; false: none. */
+static scatter_sum scatter_of(const reading_model *model, const reading_fit *fit)
+{
+	scatter_sum sum = {STATED_ROWS, STATED_ROWS};
+	for (size_t i = 0; i < model->n_rows; i++) {
+		if (model->rows[i].use != RIG_ROW_USED)
+			continue;
+		const scatter_sum part = part_of(model, fit, i);
+		sum.squares += part.squares;
+		sum.free_rows += part.free_rows;
+	}
+	return sum;
+}
+
+static double scatter_ratio(scatter_sum sum)
+{
+	return fmin(MOST_SCATTER, fmax(LEAST_SCATTER, sqrt(sum.squares / sum.free_rows)));
+}
+
+/* The row that strays most beyond what chance allows, by the scatter of all others; false: none.
+ * The fit has been made with the stated error. */
 static bool find_outlier(const reading_model *model, const reading_fit *fit, size_t *row)
 {
+	const scatter_sum all = scatter_of(model, fit);
 	double most = reading_sureness_z(fit, model->n_rows);
 	bool found = false;
 	for (size_t i = 0; i < model->n_rows; i++) {
-		if (model->rows[i].use != RIG_ROW_USED || !fit->checked[i] ||
-			fabs(fit->studentized[i]) <= most)
+		if (model->rows[i].use != RIG_ROW_USED || !fit->checked[i])
 			continue;
-		most = fabs(fit->studentized[i]);
+		const scatter_sum part = part_of(model, fit, i);
+		const scatter_sum others = {
+			fmax(STATED_ROWS, all.squares - part.squares / fmax(0.1, part.free_rows)),
+			all.free_rows - fmin(part.free_rows, all.free_rows / 2.0)};
+		const double strays = fabs(fit->studentized[i]) / scatter_ratio(others);
+		if (strays <= most)
+			continue;
+		most = strays;
 		*row = i;
 		found = true;
 	}
 	return found;
 }
 
+static rig_status fit_with(
+	const reading_model *model, reading_fit *fit, system_of_rows *system, double scatter)
+{
+	fit->scatter = scatter;
+	const rig_status status = solve(model, fit, system);
+	for (size_t i = 0; i < model->n_rows && status == RIG_OK; i++)
+		judge_row(model, fit, i);
+	return status;
+}
+
+/* Sets outliers aside one by one. */
+static rig_status set_aside(reading_model *model, reading_fit *fit, system_of_rows *system)
+{
+	for (size_t n_aside = 0;; n_aside++) {
+		const rig_status status = fit_with(model, fit, system, 1.0);
+		fit->free_rows = scatter_of(model, fit).free_rows - STATED_ROWS;
+		size_t worst = 0;
+		const double most = OUTLIER_FRAC * (double)(system->n_used + n_aside);
+		if (status != RIG_OK || (double)(n_aside + 1) > most ||
+			!find_outlier(model, fit, &worst))
+			return status;
+		model->rows[worst].use = RIG_ROW_OUTLIER;
+	}
+}
+
 static rig_status fit_rows(reading_model *model, reading_fit *fit, system_of_rows *system)
 {
-	size_t n_aside = 0;
-	for (;;) {
-		size_t worst = 0;
-		fit->scatter = 1.0;
-		for (int pass = 0; pass < N_SCATTERED; pass++) {
-			if (pass > 0)
-				fit->scatter = scatter_of(model, fit);
-			const rig_status status = solve(model, fit, system);
-			if (status != RIG_OK)
-				return status;
-			for (size_t i = 0; i < model->n_rows; i++)
-				judge_row(model, fit, i);
-		}
-		const double most = OUTLIER_FRAC * (double)(system->n_used + n_aside);
-		if ((double)(n_aside + 1) > most || !find_outlier(model, fit, &worst))
-			return RIG_OK;
-		model->rows[worst].use = RIG_ROW_OUTLIER;
-		n_aside++;
+	rig_status status = set_aside(model, fit, system);
+	for (int pass = 1; pass < N_SCATTERED && status == RIG_OK; pass++) {
+		const scatter_sum sum = scatter_of(model, fit);
+		fit->free_rows = sum.free_rows - STATED_ROWS;
+		status = fit_with(model, fit, system, scatter_ratio(sum));
 	}
+	return status;
 }
 
 rig_status reading_fit_make(reading_model *model, reading_fit *fit)

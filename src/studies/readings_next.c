@@ -9,6 +9,9 @@
 
 /* A combination with one load more must say this much more (common practice, no source). */
 static const double WORTH_A_SWITCH = 1.05;
+/* A reading that leaves more of the variance than this is not worth a walk to the panel (common
+ * practice, no source). */
+static const double WORTH_READING = 0.6;
 /* Share of a label's variance that may be left. */
 static const double TOLD_FRAC = 0.75;
 static const double CONTINUOUS_FRAC = 0.8;
@@ -213,8 +216,7 @@ rig_status reading_next(
 	memcpy(s.on, best_on, n * sizeof *s.on);
 	double expected_a;
 	(void)gain(&s, &expected_a, left);
-	/* a reading that leaves the doubt nearly as it was is not worth a walk to the panel */
-	if (left[target] < 0.8 * fit->covariance[(size_t)target * n + (size_t)target])
+	if (left[target] < WORTH_READING * fit->covariance[(size_t)target * n + (size_t)target])
 		fill_next(&s, left, &findings->next);
 	return RIG_OK;
 }

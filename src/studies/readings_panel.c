@@ -154,17 +154,29 @@ static double charging_v(const panel_case *it, double *of_12_v)
 	return volts_v;
 }
 
+/* How far the reading is from what is expected, over what both may be off: below -1 low, above 1
+ * high. */
+static double off_by(rig_figure read, rig_figure expected)
+{
+	const double meter = (read.high - read.low) / 2.0;
+	const double off = read.likely - expected.likely;
+	const double sky =
+		off < 0.0 ? expected.likely - expected.low : expected.high - expected.likely;
+	return off / fmax(1e-9, hypot(meter, sky));
+}
+
 static rig_panel_verdict verdict_of(const rig_readings_panel *panel, double of_12_v)
 {
 	const rig_figure expected = panel->expected_a;
 	if (panel->elevation_rad < LOWEST_SUN_DEG * DEGREE || expected.likely <= 0.0)
 		return RIG_PANEL_UNDECIDED;
-	if (panel->read_a.high < expected.low && of_12_v >= FULL_V)
+	const double off = off_by(panel->read_a, expected);
+	if (off < -1.0 && of_12_v >= FULL_V)
 		return RIG_PANEL_BANK_FULL;
-	if (panel->read_a.high < expected.low)
+	if (off < -1.0)
 		return panel->read_a.likely < DEAD_FRAC * expected.likely ? RIG_PANEL_DEAD
 									  : RIG_PANEL_LOW;
-	if (panel->read_a.low > expected.high)
+	if (off > 1.0)
 		return RIG_PANEL_HIGH;
 	return expected.low < WIDE_FRAC * expected.likely &&
 			       panel->read_a.likely < NEAR_FRAC * expected.likely

@@ -260,6 +260,8 @@ static rig_row_use use_of(
 		return RIG_ROW_USED;
 	if (reading->charging != RIG_CHARGING_UNSAID)
 		return RIG_ROW_CHARGING;
+	if (rig_figure_given(reading->duration_h) && reading->n_on + reading->n_breakers == 0)
+		return RIG_ROW_DISCHARGE;
 	return meter->figure.likely > 0.0 ? RIG_ROW_NOT_SAID : RIG_ROW_USED;
 }
 
