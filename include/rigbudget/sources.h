@@ -116,7 +116,7 @@ typedef struct {
  * watts to one leg, else one output feeds both legs. The inverter feeds the loads that are used on
  * it (load.inverter), on one hot. A start asks a generator for 2 to 5 times its running
  * volt-amperes, likely 3.5 [GEN-2008], never more than its locked-rotor ones, which an inverter is
- * asked for in full.
+ * asked for in full; two outputs share the set's surge.
  * RIG_BAD_INPUT: a figure is not finite or not in order. RIG_NO_SOLUTION: a feed could not be
  * solved. RIG_NO_MEMORY. */
 rig_status rig_sources_study(const rig_coach *completed, const rig_voltage_findings *volts,

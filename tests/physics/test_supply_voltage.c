@@ -311,8 +311,14 @@ static void solve_nodes(const trial *t, double leg_v[2], double *neutral_a)
 	gsl_vector_free(start);
 }
 
+static const outside_series NODAL = {"supplies; breakers; conductors",
+	"worst difference of leg volts at the end of a cord, of 300 random feeds, V",
+	"[GSL] gsl_multiroot_fsolver_hybrids on the node equations", "1e-9 of 120 V"};
+
 START_TEST(the_answer_is_that_of_a_nodal_solution)
 {
+	static const char *const KIND[] = {"one hot", "two hots", "both hots on one phase"};
+	double worst_v = 0;
 	gsl_error_handler_t *handler = gsl_set_error_handler_off();
 	stream = 100 + (uint64_t)_i;
 	printf("supply_voltage: seed %d\n", 100 + _i);
@@ -321,12 +327,12 @@ START_TEST(the_answer_is_that_of_a_nodal_solution)
 		double leg_v[2], neutral_a = 0;
 		const rig_feed_state state = solve(&t.feed, t.load, t.n);
 		solve_nodes(&t, leg_v, &neutral_a);
-		/* volts to 1e-9, or what the printed handbook exponents differ by on a motor; amps
-		 * divide that by a milliohm at least */
-		ck_assert_double_eq_tol(state.leg_v[0], leg_v[0], 1e-9 * 120);
-		ck_assert_double_eq_tol(state.leg_v[1], leg_v[1], 1e-9 * 120);
+		for (int leg = 0; leg < 2; leg++)
+			worst_v = fmax(worst_v, fabs(state.leg_v[leg] - leg_v[leg]));
+		/* amps are those volts over a milliohm at least */
 		ck_assert_double_eq_tol(state.neutral_a, neutral_a, 1e-5);
 	}
+	OUTSIDE_WORST(&NODAL, worst_v, 1e-9 * 120, "%s", KIND[_i]);
 	gsl_set_error_handler(handler);
 }
 END_TEST
