@@ -11,6 +11,7 @@
 #include "rigbudget/shore.h"
 #include "rigbudget/solar.h"
 #include "rigbudget/trip.h"
+#include "rigbudget/wiring.h"
 
 /* The units of lengths, temperatures and volumes for people. Volts, amps, watts and watt-hours are
  * the same in both; the JSON is SI in both. */
@@ -28,6 +29,8 @@ rig_status rig_write_shore(const rig_coach *completed, const rig_shore_findings 
 	const rig_report_options *options, rig_document **document);
 rig_status rig_write_solar(const rig_coach *completed, const rig_solar_findings *findings,
 	const rig_report_options *options, rig_document **document);
+rig_status rig_write_wiring(const rig_coach *completed, const rig_wiring_findings *findings,
+	const rig_report_options *options, rig_document **document);
 rig_status rig_write_trip(const rig_coach *completed, const rig_trip_findings *findings,
 	const rig_report_options *options, rig_document **document);
 rig_status rig_write_readings(const rig_coach *completed, const rig_readings_findings *findings,
@@ -39,6 +42,7 @@ typedef struct {
 	const rig_solar_findings *solar;
 	const rig_trip_findings *trip;
 	const rig_readings_findings *readings;
+	const rig_wiring_findings *wiring;
 } rig_report_findings;
 
 /* All questions on one sheet: every answer first, then every figure. Statuses as above. */

@@ -115,7 +115,8 @@ double rig_fuse_need_a(double amps_a, double continuous_a);
 rig_figure rig_bank_short_circuit_a(const rig_bank *bank);
 
 /* What a fuse at the battery should be able to break, A: the bank's largest short-circuit current,
- * or 20,000 where that passes 10,000 [ABYC-E11], by analogy; 0 if the current is absent. */
+ * or 20,000 (at 125 V DC) where that passes 10,000 [ABYC-E11], by analogy; 0 if the current is
+ * absent. */
 double rig_interrupt_asked_a(rig_figure short_circuit_a);
 
 /* Farthest that a fuse may sit along the wire from its battery, m: 18 in [NFPA-70] 551.10(E)(4).
@@ -124,7 +125,7 @@ double rig_interrupt_asked_a(rig_figure short_circuit_a);
 
 /* What each wire is held to, and how it comes out. */
 typedef enum {
-	RIG_WIRING_DROP,      /* the drop is within its limit */
+	RIG_WIRING_DROP,      /* the drop is within its limit; fails where no wire would do */
 	RIG_WIRING_AMPACITY,  /* the amps are within the ampacity */
 	RIG_WIRING_FUSE_LOAD, /* the fuse is not too small for the load */
 	RIG_WIRING_FUSE_WIRE, /* the fuse is not too large for the wire */
@@ -169,15 +170,20 @@ typedef struct {
 	rig_figure insulation_c, terminal_c, ambient_c; /* as used; terminal_c may be absent */
 	int bundle;
 	double drop_limit_frac;
+	bool gauged; /* the gauge is known: awg is given */
+	int awg;
+	bool hopeless;          /* nobody names a gauge, and not even 4/0 AWG would do */
 	bool rated;             /* amps and a gauge are there: rating and the two below are given */
 	bool proposed;          /* the gauge is that of choice, since nobody names one */
 	rig_wire_rating rating; /* at the likely figures */
 	rig_figure drop_v, drop_frac;
-	double largest_fuse_a;      /* largest standard rating that this wire may have; 0: none */
-	bool chosen;                /* choice is given */
-	rig_wire_choice choice;     /* for the high ends of load, length and heat */
-	rig_figure short_circuit_a; /* of the bank; DC only */
-	double interrupt_asked_a;   /* 0: nothing to ask */
+	double largest_fuse_a;  /* largest standard rating that this wire may have; 0: none */
+	double suited_fuse_a;   /* smallest standard rating for the high end of the load, where this
+				   wire may have it at the high ends; 0: none */
+	bool chosen;            /* choice is given */
+	rig_wire_choice choice; /* for the high ends of load, length and heat */
+	rig_figure short_circuit_a;              /* of the bank; DC only */
+	double interrupt_asked_a;                /* 0: nothing to ask */
 	rig_figure interrupt_a, fuse_distance_m; /* as found */
 	rig_wiring_state state[RIG_N_WIRING_RULES];
 	rig_wiring_rule worst; /* the first of the gravest */

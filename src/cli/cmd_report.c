@@ -7,6 +7,7 @@ typedef struct {
 	rig_solar_findings *solar;
 	rig_trip_findings *trip;
 	rig_readings_findings *readings;
+	rig_wiring_findings *wiring;
 } all_findings;
 
 /* The sun's questions need a place; without one the sheet holds what is left. */
@@ -49,10 +50,14 @@ int run_report(const cli_options *options)
 		result = study_sun(&session, &stay, &found);
 	if (result == RIG_OK && session.coach->n_readings > 0)
 		result = study_readings(&session, &found);
+	if (result == RIG_OK)
+		result = rig_wiring_study(session.coach, NULL, &found.wiring);
+	const bool wires = found.wiring != NULL && found.wiring->n_runs > 0;
 	const rig_report_findings all = {.shore = found.shore,
 		.solar = found.solar,
 		.trip = found.trip,
-		.readings = found.readings};
+		.readings = found.readings,
+		.wiring = wires ? found.wiring : NULL};
 	const rig_report_options words = report_options(options);
 	if (result == RIG_OK)
 		result = rig_report(session.coach, &all, &words, &document);
@@ -62,6 +67,7 @@ out:
 	rig_solar_free(found.solar);
 	rig_trip_free(found.trip);
 	rig_readings_free(found.readings);
+	rig_wiring_free(found.wiring);
 	session_close(&session);
 	return status;
 }

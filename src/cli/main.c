@@ -45,6 +45,16 @@ static const cli_command COMMANDS[] = {
 		"    --read \"on=water-heater,microwave leg1_a=22.5 volts_v=118\" \\\n"
 		"    --read \"on=microwave leg1_a=10.4 volts_v=119\"",
 		1, 1, TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_READINGS, run_readings},
+	{"wiring", "[FILE]", "which wire and which fuse, or whether those that are there will do",
+		"Without FILE: the thinnest standard wire and the smallest standard fuse for a "
+		"run, or\n"
+		"with --awg and --fuse whether those that are there will do. With FILE: every wire "
+		"in it\n"
+		"and every circuit with a gauge. Looks at voltage drop, ampacity, terminals, the "
+		"fuse that\n"
+		"the wire may have, and what that has to break at a battery (--bank).",
+		"rigbudget wiring --amps 40 --run 12ft --drop 3%", 0, 1,
+		TAKES_FORMAT | TAKES_OUTPUT | TAKES_WIRE, run_wiring},
 	{"report", "FILE", "the whole finding sheet",
 		"Everything that the file allows, on one sheet: plain sentences first, the "
 		"figures\n"

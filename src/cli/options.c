@@ -27,6 +27,7 @@ typedef struct {
 
 static const char *const FORMATS[] = {"text", "json", "html", NULL};
 static const char *const UNITS[] = {"us", "si", NULL};
+static const char *const COPPERS[] = {"awg", "sae", NULL};
 
 #define AT(field) offsetof(cli_options, field)
 static const option_row OPTIONS[] = {
@@ -58,7 +59,38 @@ static const option_row OPTIONS[] = {
 	{"panel", 0, "WATTS[:BANK]", "nameplate watts on the roof, and house or chassis", KIND_TEXT,
 		AT(panel), 0, 0, NULL, TAKES_NEW},
 	{"bank", 0, "AH[:KIND]", "amp-hours of the house bank at 12 V, and its chemistry",
-		KIND_TEXT, AT(bank), 0, 0, NULL, TAKES_NEW},
+		KIND_TEXT, AT(bank), 0, 0, NULL, TAKES_NEW | TAKES_WIRE},
+	{"amps", 'a', "AMPS", "what the run carries", KIND_TEXT, AT(amps), 0, 0, NULL, TAKES_WIRE},
+	{"run", 0, "LENGTH", "its length one way, such as 12ft or 3.6m", KIND_TEXT, AT(run), 0, 0,
+		NULL, TAKES_WIRE},
+	{"drop", 0, "PERCENT", "the most that it may lose, such as 3%", KIND_TEXT, AT(drop), 0, 0,
+		NULL, TAKES_WIRE},
+	{"volts", 0, "VOLTS", "12 unless given; above 60 the rules of 120 and 240 V hold",
+		KIND_TEXT, AT(volts), 0, 0, NULL, TAKES_WIRE},
+	{"continuous", 0, NULL, "it may flow for three hours or more", KIND_FLAG, AT(continuous), 0,
+		0, NULL, TAKES_WIRE},
+	{"power-factor", 0, "NUMBER", "real watts over volt-amperes, 1 unless given", KIND_TEXT,
+		AT(power_factor), 0, 0, NULL, TAKES_WIRE},
+	{"insulation", 0, "TEMP", "what its insulation is rated for, such as 105C or 221F",
+		KIND_TEXT, AT(insulation), 0, 0, NULL, TAKES_WIRE},
+	{"terminal", 0, "TEMP", "what the terminals are marked for, such as 75C", KIND_TEXT,
+		AT(terminal), 0, 0, NULL, TAKES_WIRE},
+	{"ambient", 0, "TEMP", "the air around it, such as 40C or 104F", KIND_TEXT, AT(ambient), 0,
+		0, NULL, TAKES_WIRE},
+	{"bundle", 0, "N", "current-carrying conductors together", KIND_WHOLE, AT(bundle), 1, 100,
+		NULL, TAKES_WIRE},
+	{"awg", 0, "GAUGE", "the wire that is there, such as 10 or 4/0", KIND_TEXT, AT(awg), 0, 0,
+		NULL, TAKES_WIRE},
+	{"fuse", 0, "AMPS", "the fuse or breaker that is there", KIND_TEXT, AT(fuse), 0, 0, NULL,
+		TAKES_WIRE},
+	{"interrupt", 0, "AMPS", "what that fuse can break, beside --bank", KIND_TEXT,
+		AT(interrupt), 0, 0, NULL, TAKES_WIRE},
+	{"fuse-distance", 0, "LENGTH", "wire from the battery to that fuse, beside --bank",
+		KIND_TEXT, AT(fuse_distance), 0, 0, NULL, TAKES_WIRE},
+	{"copper", 0, "awg|sae", "the gauge's own area, or the least that vehicle wire may have",
+		KIND_CHOICE, AT(copper), 0, 0, COPPERS, TAKES_WIRE},
+	{"next-size", 0, NULL, "on AC the next standard breaker above the ampacity will do",
+		KIND_FLAG, AT(next_size), 0, 0, NULL, TAKES_WIRE},
 	{"table", 't', "FILE", "readings as comma-separated values", KIND_TEXT, AT(table), 0, 0,
 		NULL, TAKES_READINGS},
 	{"read", 'r', "WORDS", "a reading, such as \"on=heater leg1_a=12.1\"; again for more",

@@ -46,6 +46,22 @@ typedef struct {
 	size_t n_reads;
 	const char *meter;
 	bool accept;
+	const char *amps; /* a run of wire, as typed */
+	const char *run;
+	const char *drop;
+	const char *volts;
+	const char *power_factor;
+	const char *insulation;
+	const char *terminal;
+	const char *ambient;
+	const char *awg;
+	const char *fuse;
+	const char *interrupt;
+	const char *fuse_distance;
+	long bundle; /* 0 if not given */
+	bool continuous;
+	bool next_size;
+	int copper; /* rig_copper */
 	bool help;
 	bool version;
 } cli_options;
@@ -60,7 +76,8 @@ enum {
 	TAKES_WEATHER = 32,
 	TAKES_NEW = 64,
 	TAKES_HABIT = 128,
-	TAKES_READINGS = 1 << 16
+	TAKES_READINGS = 1 << 16,
+	TAKES_WIRE = 1 << 17
 };
 
 typedef struct {

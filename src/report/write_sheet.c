@@ -21,6 +21,8 @@ static void write_answers(rig_writer *writer, const rig_report_findings *finding
 		rig_trip_answer(writer, findings->trip);
 	if (findings->readings != NULL)
 		rig_readings_answer(writer, findings->readings);
+	if (findings->wiring != NULL)
+		rig_wiring_answer(writer, findings->wiring);
 }
 
 static void write_figures(rig_writer *writer, const rig_report_findings *findings)
@@ -33,12 +35,15 @@ static void write_figures(rig_writer *writer, const rig_report_findings *finding
 		rig_trip_figures(writer, findings->trip);
 	if (findings->readings != NULL)
 		rig_readings_figures(writer, findings->readings);
+	if (findings->wiring != NULL)
+		rig_wiring_figures(writer, findings->wiring);
 }
 
 static size_t n_studies(const rig_report_findings *findings)
 {
 	return (size_t)(findings->shore != NULL) + (size_t)(findings->solar != NULL) +
-	       (size_t)(findings->trip != NULL) + (size_t)(findings->readings != NULL);
+	       (size_t)(findings->trip != NULL) + (size_t)(findings->readings != NULL) +
+	       (size_t)(findings->wiring != NULL);
 }
 
 /* The weightiest first; where several studies ask, only as many as a person would do. */
@@ -64,6 +69,8 @@ static void write_next(rig_writer *writer, const rig_report_findings *findings)
 		rig_solar_next(writer, findings->solar);
 	if (findings->shore != NULL)
 		rig_shore_next(writer, findings->shore);
+	if (findings->wiring != NULL)
+		rig_wiring_next(writer, findings->wiring);
 	if (writer->n_asked == 0)
 		return;
 	rig_add_heading(writer->document, 2, "What to measure or ask next");
@@ -126,6 +133,8 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 		rig_trip_assumptions(writer, findings->trip);
 	if (findings->readings != NULL)
 		rig_readings_assumptions(writer, findings->readings);
+	if (findings->wiring != NULL)
+		rig_wiring_assumptions(writer, findings->wiring);
 	if (findings->solar != NULL || findings->trip != NULL)
 		rig_add_item(writer->document, "%s", rig_places_credit());
 	rig_add_item(writer->document,
@@ -144,6 +153,8 @@ static void write_cautions(rig_writer *writer, const rig_report_findings *findin
 		rig_trip_cautions(writer, findings->trip);
 	if (findings->readings != NULL)
 		rig_readings_cautions(writer, findings->readings);
+	if (findings->wiring != NULL)
+		rig_wiring_cautions(writer, findings->wiring);
 }
 
 /* What the loads were taken to draw, each figure with its origin. */
@@ -178,6 +189,8 @@ static void write_data(rig_writer *writer, const rig_report_findings *findings)
 		rig_trip_data(writer, findings->trip);
 	if (findings->readings != NULL)
 		rig_readings_data(writer, findings->readings);
+	if (findings->wiring != NULL)
+		rig_wiring_data(writer, findings->wiring);
 	if (writer->maker.failed)
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
 }
@@ -198,9 +211,10 @@ static void write_top(rig_writer *writer, const rig_report_findings *findings, c
 	const char *cord = writer->coach->cord_a > 0
 				   ? rig_said(writer, "%d A shore cord", writer->coach->cord_a)
 				   : "No shore cord stated";
-	if (place == NULL)
+	const bool only_wires = n_studies(findings) == 1 && findings->wiring != NULL;
+	if (place == NULL && !only_wires)
 		rig_document_subtitle(writer->document, "%s.", cord);
-	else
+	else if (place != NULL)
 		rig_document_subtitle(writer->document, "%s. Weather of %s, %s.", cord, place->name,
 			rig_said(writer, "%s above sea level",
 				rig_amount_length(
@@ -267,6 +281,13 @@ rig_status rig_write_readings(const rig_coach *completed, const rig_readings_fin
 {
 	const rig_report_findings only = {.readings = findings};
 	return write_sheet(completed, &only, "Meter readings", options, document);
+}
+
+rig_status rig_write_wiring(const rig_coach *completed, const rig_wiring_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	const rig_report_findings only = {.wiring = findings};
+	return write_sheet(completed, &only, "Wiring", options, document);
 }
 
 rig_status rig_report(const rig_coach *completed, const rig_report_findings *findings,

@@ -115,5 +115,11 @@ void rig_readings_next_asks(rig_writer *writer, const rig_readings_findings *fin
 void rig_readings_assumptions(rig_writer *writer, const rig_readings_findings *findings);
 void rig_readings_cautions(rig_writer *writer, const rig_readings_findings *findings);
 void rig_readings_data(rig_writer *writer, const rig_readings_findings *findings);
+void rig_wiring_answer(rig_writer *writer, const rig_wiring_findings *findings);
+void rig_wiring_figures(rig_writer *writer, const rig_wiring_findings *findings);
+void rig_wiring_next(rig_writer *writer, const rig_wiring_findings *findings);
+void rig_wiring_assumptions(rig_writer *writer, const rig_wiring_findings *findings);
+void rig_wiring_cautions(rig_writer *writer, const rig_wiring_findings *findings);
+void rig_wiring_data(rig_writer *writer, const rig_wiring_findings *findings);
 
 #endif

@@ -15,7 +15,7 @@ static const struct {
 	{"agm", 12.9, 0.25, 0.38, 0.6},
 	{"gel", 12.8, 0.35, 0.5, 0.8},
 	{"starting", 12.7, 0.22, 0.35, 0.6},
-	{"lithium_iron_phosphate", 13.4, 0.12, 0.25, 0.6},
+	{"lithium_iron_phosphate", 13.4, 0.15, 0.25, 0.6},
 };
 
 /* Short-circuit over cold-cranking amps. These are given 30 s at -18 C with 7.2 V left of some
@@ -47,7 +47,5 @@ rig_figure rig_bank_short_circuit_a(const rig_bank *bank)
 
 double rig_interrupt_asked_a(rig_figure short_circuit_a)
 {
-	if (short_circuit_a.high <= ASKED_ABOVE_A || short_circuit_a.high > ASKED_A)
-		return short_circuit_a.high;
-	return ASKED_A;
+	return short_circuit_a.high > ASKED_ABOVE_A ? ASKED_A : short_circuit_a.high;
 }

@@ -48,33 +48,42 @@ static rig_wiring_load ac_load(const rig_shore_case *c, int circuit)
 	return load;
 }
 
+/* The sums of a circuit as they grow. */
+typedef struct {
+	ends amps, continuous, need, largest;
+} sums;
+
+static void add_dc(const rig_load *load, double volts_v, sums *sum)
+{
+	const double own_v = rig_figure_given(load->volts_v) ? load->volts_v.likely : volts_v;
+	const double each_w[RIG_N_ENDS] = {
+		load->running_w.low, load->running_w.likely, load->running_w.high};
+	const bool hours = load->continuous == RIG_YES || load->always_on == RIG_YES;
+	const double factor = hours ? RIG_CONTINUOUS_FACTOR : 1.0;
+	for (int end = 0; end < RIG_N_ENDS; end++) {
+		const double one_a = each_w[end] / own_v;
+		const double all_a = one_a * (load->count > 0 ? load->count : 1);
+		sum->amps.at[end] += all_a;
+		sum->continuous.at[end] += hours ? all_a : 0.0;
+		sum->need.at[end] += all_a * factor;
+		sum->largest.at[end] = fmax(sum->largest.at[end], one_a * factor);
+	}
+}
+
 static rig_wiring_load dc_load(const rig_coach *coach, int circuit, double volts_v)
 {
 	rig_wiring_load load = {.power_factor = 1.0};
-	ends amps = {{0}}, continuous = {{0}}, largest = {{0}}, need = {{0}};
+	sums sum = {0};
 	for (size_t i = 0; i < coach->n_loads; i++) {
-		const rig_load *row = &coach->loads[i];
-		if (row->supply != RIG_DC || row->circuit_index != circuit)
+		if (coach->loads[i].supply != RIG_DC || coach->loads[i].circuit_index != circuit)
 			continue;
-		const double own_v = rig_figure_given(row->volts_v) ? row->volts_v.likely : volts_v;
-		const double each_w[RIG_N_ENDS] = {
-			row->running_w.low, row->running_w.likely, row->running_w.high};
-		const bool hours = row->continuous == RIG_YES || row->always_on == RIG_YES;
-		const double factor = hours ? RIG_CONTINUOUS_FACTOR : 1.0;
 		load.n++;
-		for (int end = 0; end < RIG_N_ENDS; end++) {
-			const double one_a = each_w[end] / own_v;
-			const double all_a = one_a * (row->count > 0 ? row->count : 1);
-			amps.at[end] += all_a;
-			continuous.at[end] += hours ? all_a : 0.0;
-			need.at[end] += all_a * factor;
-			largest.at[end] = fmax(largest.at[end], one_a * factor);
-		}
+		add_dc(&coach->loads[i], volts_v, &sum);
 	}
-	load.amps_a = figure_of(amps);
-	load.continuous_a = figure_of(continuous);
-	load.need_a = figure_of(need);
-	load.largest_need_a = figure_of(largest);
+	load.amps_a = figure_of(sum.amps);
+	load.continuous_a = figure_of(sum.continuous);
+	load.need_a = figure_of(sum.need);
+	load.largest_need_a = figure_of(sum.largest);
 	return load;
 }
 

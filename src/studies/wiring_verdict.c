@@ -54,6 +54,8 @@ static rig_wiring_state state_of(bool at_hard, bool at_easy)
 
 static rig_wiring_state judge_drop(const rig_wiring_run *run)
 {
+	if (run->hopeless)
+		return RIG_WIRING_FAILS;
 	if (!run->rated || !rig_figure_given(run->length_m))
 		return RIG_WIRING_UNKNOWN;
 	return state_of(run->drop_frac.high <= run->drop_limit_frac,
@@ -131,6 +133,11 @@ static rig_status rate(const rig_wiring_case *of, int awg, rig_wiring_run *run, 
 	run->rated = true;
 	run->rating = at[LIKELY];
 	run->largest_fuse_a = rig_standard_to_a(run->supply, at[LIKELY].fuse_limit_a);
+	const rig_wire_job hard = job_at(of, run, HARD);
+	const double need_a = rig_fuse_need_a(hard.amps_a, hard.continuous_a);
+	const double suited_a = rig_standard_from_a(run->supply, need_a);
+	if (suited_a > 0.0 && rig_covers(at[HARD].fuse_limit_a, suited_a))
+		run->suited_fuse_a = suited_a;
 	if (rig_figure_given(run->length_m)) {
 		run->drop_v = span(at[EASY].drop_v, at[LIKELY].drop_v, at[HARD].drop_v);
 		run->drop_frac = span(at[EASY].drop_frac, at[LIKELY].drop_frac, at[HARD].drop_frac);
@@ -138,27 +145,32 @@ static rig_status rate(const rig_wiring_case *of, int awg, rig_wiring_run *run, 
 	return RIG_OK;
 }
 
+/* Chooses wire and fuse for the load, and the gauge to go on with. */
+static int choose(const rig_wiring_case *of, rig_wiring_run *run)
+{
+	const bool named = of->awg != RIG_NO_GAUGE;
+	rig_wire_job job = job_at(of, run, HARD);
+	const double need_a = rig_fuse_need_a(job.amps_a, job.continuous_a);
+	/* a wire that is still to be named fits the fuse that is there */
+	if (!named && rig_covers(run->fuse_a.high, need_a))
+		job.fuse_a = run->fuse_a.high;
+	run->chosen = rig_wire_choose(&job, &run->choice) == RIG_OK;
+	run->proposed = !named && run->chosen;
+	run->hopeless = !named && !run->chosen;
+	return run->proposed ? run->choice.wire.awg : of->awg;
+}
+
 rig_status rig_wiring_judge(const rig_wiring_case *of, rig_wiring_run *run)
 {
 	ratings rated = {0};
 	const bool loaded = rig_figure_given(run->amps_a) && run->amps_a.high > 0.0;
-	int awg = of->awg;
-	if (loaded) {
-		rig_wire_job job = job_at(of, run, HARD);
-		const double need_a = rig_fuse_need_a(job.amps_a, job.continuous_a);
-		/* a wire that is still to be named fits the fuse that is there */
-		if (awg == RIG_NO_GAUGE && rig_covers(run->fuse_a.high, need_a))
-			job.fuse_a = run->fuse_a.high;
-		run->chosen = rig_wire_choose(&job, &run->choice) == RIG_OK;
-		run->proposed = awg == RIG_NO_GAUGE && run->chosen;
-		if (run->proposed)
-			awg = run->choice.wire.awg;
-	}
-	if (loaded && awg != RIG_NO_GAUGE) {
-		const rig_status status = rate(of, awg, run, &rated);
-		if (status != RIG_OK && status != RIG_NOT_FOUND)
-			return status;
-	}
+	const int awg = loaded ? choose(of, run) : of->awg;
+	run->gauged = awg != RIG_NO_GAUGE;
+	run->awg = run->gauged ? awg : 0;
+	const rig_status status =
+		loaded && run->gauged ? rate(of, awg, run, &rated) : RIG_NOT_FOUND;
+	if (status != RIG_OK && status != RIG_NOT_FOUND)
+		return status;
 	run->state[RIG_WIRING_DROP] = judge_drop(run);
 	run->state[RIG_WIRING_AMPACITY] = judge_ampacity(run, &rated);
 	run->state[RIG_WIRING_FUSE_LOAD] = judge_fuse_load(of, run);

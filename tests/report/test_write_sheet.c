@@ -77,7 +77,8 @@ static void forget(studied *all)
 static rig_document *sheet_of(const studied *all)
 {
 	const rig_report_options options = {RIG_UNITS_US, "1 June 2030"};
-	const rig_report_findings findings = {all->shore, all->solar, all->trip};
+	const rig_report_findings findings = {
+		.shore = all->shore, .solar = all->solar, .trip = all->trip};
 	rig_document *document = NULL;
 	ck_assert_int_eq(rig_report(all->coach, &findings, &options, &document), RIG_OK);
 	return document;
@@ -542,7 +543,8 @@ START_TEST(findings_that_are_not_finite_are_refused_by_every_writer)
 	ck_assert_int_eq(rig_write_shore(all.coach, all.shore, NULL, &document), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_write_trip(all.coach, all.trip, NULL, &document), RIG_BAD_INPUT);
-	const rig_report_findings findings = {all.shore, all.solar, all.trip};
+	const rig_report_findings findings = {
+		.shore = all.shore, .solar = all.solar, .trip = all.trip};
 	ck_assert_int_eq(rig_report(all.coach, &findings, NULL, &document), RIG_BAD_INPUT);
 	ck_assert_ptr_null(document);
 	forget(&all);

@@ -85,7 +85,8 @@ START_TEST(the_code_s_ambient_table_follows_the_law_of_heat)
 {
 	const double class_c[] = {60, 75, 90};
 	for (int i = 0; i < 3; i++) {
-		for (double ambient_c = 35; ambient_c < class_c[i]; ambient_c += 5) {
+		for (int step = 1; 30 + 5 * step < class_c[i]; step++) {
+			const double ambient_c = 30 + 5 * step;
 			rig_wire_job job = job_of(RIG_AC, 1, class_c[i]);
 			job.ambient_c = ambient_c;
 			const double law = sqrt((class_c[i] - ambient_c) / (class_c[i] - 30));
