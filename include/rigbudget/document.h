@@ -49,7 +49,8 @@ typedef enum {
 	RIG_CHART_MONTHS, /* upright bars with their range, one a month, against stepped lines */
 	RIG_CHART_LADDER, /* lying bars against upright lines that all share */
 	RIG_CHART_LIMITS, /* lying bars, each against a limit of its own, in groups */
-	RIG_CHART_COURSE  /* lines with bands over time */
+	RIG_CHART_COURSE, /* lines with bands over time */
+	RIG_CHART_LANES   /* stretches of time, one lane for each thing */
 } rig_chart_kind;
 
 /* low <= likely <= high, all finite; all three the same where there is no doubt. */
@@ -84,18 +85,35 @@ typedef struct {
 	bool level;        /* a level to compare with, not a thing that happens: drawn dashed */
 } rig_line;
 
+/* A stretch of time in which something holds. */
+typedef struct {
+	double from, to; /* from < to */
+	rig_bar_state state;
+} rig_stretch;
+
+typedef struct {
+	const char *label;
+	size_t n;
+	const rig_stretch *stretches; /* in time; they do not overlap */
+} rig_lane;
+
 typedef struct {
 	rig_chart_kind kind;
 	const char *title;      /* what is shown, as a phrase */
 	const char *quantity;   /* what the lengths are: "harvest at the battery" */
 	const char *unit;       /* "Wh a day" */
-	const char *x_quantity; /* course only: "days since leaving" */
+	const char *x_quantity; /* course and lanes: "days since leaving" */
+	double x_first, x_last; /* lanes only: x_first < x_last; every stretch lies between */
+	double x_step;          /* course and lanes: between the numbers along x; 0 to choose */
+	bool tells_highest;     /* course only: in words the highest point counts, not the lowest */
 	/* What each state means here: "covers the standing draw"; "" or NULL where not used. */
 	const char *state_text[RIG_N_BAR_STATES];
 	double y_top; /* course only: top of the scale, such as 100 for percent; 0 to fit */
 	size_t n_bars, n_lines;
 	const rig_bar *bars;
 	const rig_line *lines;
+	size_t n_lanes;
+	const rig_lane *lanes;
 } rig_chart;
 
 typedef struct {

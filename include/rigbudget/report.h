@@ -8,6 +8,7 @@
 #include "rigbudget/coach.h"
 #include "rigbudget/document.h"
 #include "rigbudget/readings.h"
+#include "rigbudget/shed.h"
 #include "rigbudget/shore.h"
 #include "rigbudget/solar.h"
 #include "rigbudget/trip.h"
@@ -27,6 +28,8 @@ typedef struct {
  * RIG_BAD_INPUT: a figure of the findings is not finite. RIG_NO_MEMORY. */
 rig_status rig_write_shore(const rig_coach *completed, const rig_shore_findings *findings,
 	const rig_report_options *options, rig_document **document);
+rig_status rig_write_shed(const rig_coach *completed, const rig_shed_findings *findings,
+	const rig_report_options *options, rig_document **document);
 rig_status rig_write_solar(const rig_coach *completed, const rig_solar_findings *findings,
 	const rig_report_options *options, rig_document **document);
 rig_status rig_write_wiring(const rig_coach *completed, const rig_wiring_findings *findings,
@@ -39,6 +42,7 @@ rig_status rig_write_readings(const rig_coach *completed, const rig_readings_fin
 /* The findings that a sheet puts together; NULL for a question that was not asked. */
 typedef struct {
 	const rig_shore_findings *shore;
+	const rig_shed_findings *shed;
 	const rig_solar_findings *solar;
 	const rig_trip_findings *trip;
 	const rig_readings_findings *readings;

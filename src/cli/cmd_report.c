@@ -1,14 +1,43 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
 #include "cli/stay.h"
+#include "rigbudget/shed.h"
 
 typedef struct {
 	rig_shore_findings *shore;
+	rig_shed_findings *shed;
 	rig_solar_findings *solar;
 	rig_trip_findings *trip;
 	rig_readings_findings *readings;
 	rig_wiring_findings *wiring;
 } all_findings;
+
+/* Whether anything is switched off, or a breaker that trips early would. */
+static bool is_eventful(const rig_shed_findings *findings)
+{
+	return findings->days_with_drops_frac > 0 ||
+	       findings->breaker[RIG_BREAKER_EARLY].days_frac > 0;
+}
+
+/* A hot day on the coach's own cord, or, if nothing comes of that, on the next smaller supply. */
+static rig_status study_shed(const cli_session *session, rig_shed_findings **shed)
+{
+	rig_shed_options days = rig_shed_defaults();
+	days.habit = session->habit;
+	const rig_status status = rig_shed_study(session->coach, &days, shed);
+	if (status != RIG_OK || is_eventful(*shed))
+		return status;
+	for (size_t i = 0; i < rig_n_supplies(); i++) {
+		const rig_supply *smaller = rig_supply_at(i);
+		if (smaller->breaker_a >= (*shed)->rating_a)
+			continue;
+		rig_shed_free(*shed);
+		*shed = NULL;
+		days.supply = smaller->id;
+		return rig_shed_study(session->coach, &days, shed);
+	}
+	return RIG_OK;
+}
 
 /* The sun's questions need a place; without one the sheet holds what is left. */
 static rig_status study_sun(
@@ -46,6 +75,8 @@ int run_report(const cli_options *options)
 		goto out;
 	session.place = place;
 	rig_status result = rig_shore_study(session.coach, NULL, &found.shore);
+	if (result == RIG_OK)
+		result = study_shed(&session, &found.shed);
 	if (result == RIG_OK && has_sun)
 		result = study_sun(&session, &stay, &found);
 	if (result == RIG_OK && session.coach->n_readings > 0)
@@ -54,6 +85,7 @@ int run_report(const cli_options *options)
 		result = rig_wiring_study(session.coach, NULL, &found.wiring);
 	const bool wires = found.wiring != NULL && found.wiring->n_runs > 0;
 	const rig_report_findings all = {.shore = found.shore,
+		.shed = found.shed,
 		.solar = found.solar,
 		.trip = found.trip,
 		.readings = found.readings,
@@ -64,6 +96,7 @@ int run_report(const cli_options *options)
 	status = result == RIG_OK ? hand_over(options, document) : exit_for(result);
 out:
 	rig_shore_free(found.shore);
+	rig_shed_free(found.shed);
 	rig_solar_free(found.solar);
 	rig_trip_free(found.trip);
 	rig_readings_free(found.readings);

@@ -23,6 +23,15 @@ static const cli_command COMMANDS[] = {
 		"each supply; says what fits, what to turn off, and which supply each set needs.",
 		"rigbudget shore samples/diesel-coach.rig.json", 1, 1, TAKES_FORMAT | TAKES_OUTPUT,
 		run_shore},
+	{"shed", "FILE",
+		"what the energy manager switches off in a day, and whether a breaker trips",
+		"Runs random days of thermostats, habits and charging against the limit of a "
+		"supply:\n"
+		"what is switched off and for how long, what that costs in comfort, whether the "
+		"main\n"
+		"breaker trips first, and which order of switching off would be better.",
+		"rigbudget shed samples/diesel-coach.rig.json --supply 30A --day hot", 1, 1,
+		TAKES_FORMAT | TAKES_OUTPUT | TAKES_DAY | TAKES_HABIT, run_shed},
 	{"solar", "FILE", "what the solar panel is worth, month by month",
 		"Works out what reaches the battery each month, sets it against what the battery\n"
 		"loses standing still, and climbs a ladder of loads as far as the panel can carry.",

@@ -28,6 +28,7 @@ typedef struct {
 static const char *const FORMATS[] = {"text", "json", "html", NULL};
 static const char *const UNITS[] = {"us", "si", NULL};
 static const char *const COPPERS[] = {"awg", "sae", NULL};
+static const char *const DAYS[] = {"hot", "mild", "cold", NULL};
 
 #define AT(field) offsetof(cli_options, field)
 static const option_row OPTIONS[] = {
@@ -44,14 +45,20 @@ static const option_row OPTIONS[] = {
 	{"month", 'm', "MONTH", "the month, by name or number", KIND_MONTH, AT(month), 0, 0, NULL,
 		TAKES_MONTH},
 	{"days", 'd', "N", "days of the stay", KIND_WHOLE, AT(days), 1, 365, NULL, TAKES_STAY},
+	{"supply", 's', "SUPPLY", "50A, 30A, 20A, 15A or generator; else the coach's own cord",
+		KIND_TEXT, AT(supply), 0, 0, NULL, TAKES_DAY},
+	{"day", 0, "hot|mild|cold", "the weather of the days; hot if not given", KIND_CHOICE,
+		AT(day), 0, 0, DAYS, TAKES_DAY},
+	{"days", 'd', "N", "how many random days to run; 200 if not given", KIND_WHOLE, AT(days), 1,
+		100000, NULL, TAKES_DAY},
 	{"habit", 0, "NAME", "a pattern of use from the file", KIND_TEXT, AT(habit), 0, 0, NULL,
 		TAKES_HABIT},
 	{"weather", 'w', "FILE", "an hourly year to run through, instead of mean weather",
 		KIND_TEXT, AT(weather), 0, 0, NULL, TAKES_WEATHER},
 	{"trips", 0, "N", "synthetic stays to try", KIND_WHOLE, AT(trips), 1, 1000000, NULL,
 		TAKES_STAY},
-	{"seed", 0, "N", "where the draws of weather start", KIND_WHOLE, AT(seed), 0, 2147483647,
-		NULL, TAKES_STAY},
+	{"seed", 0, "N", "where the random draws start", KIND_WHOLE, AT(seed), 0, 2147483647, NULL,
+		TAKES_STAY | TAKES_DAY},
 	{"name", 'n', "TEXT", "what to call the coach", KIND_TEXT, AT(name), 0, 0, NULL, TAKES_NEW},
 	{"cord", 'c', "AMPS", "15, 20, 30 or 50", KIND_WHOLE, AT(cord), 15, 50, NULL, TAKES_NEW},
 	{"load", 'l', "ID[:COUNT]", "an appliance from `rigbudget list appliances`; again for more",
@@ -215,21 +222,30 @@ static const char *name_at(const void *context, size_t i)
 	return OPTIONS[i].name;
 }
 
-static const option_row *find_long(const char *name, size_t length)
+/* Of options of one name the one that the command takes, else any. */
+static const option_row *find_long(const char *name, size_t length, unsigned takes)
 {
-	for (size_t i = 0; i < N_OPTIONS; i++)
-		if (strlen(OPTIONS[i].name) == length &&
-			strncmp(OPTIONS[i].name, name, length) == 0)
-			return &OPTIONS[i];
-	return NULL;
+	const option_row *found = NULL;
+	for (size_t i = 0; i < N_OPTIONS; i++) {
+		const option_row *row = &OPTIONS[i];
+		const bool same =
+			strlen(row->name) == length && strncmp(row->name, name, length) == 0;
+		if (same && (found == NULL || taken(row, takes)))
+			found = row;
+	}
+	return found;
 }
 
-static const option_row *find_letter(char letter)
+static const option_row *find_letter(char letter, unsigned takes)
 {
-	for (size_t i = 0; i < N_OPTIONS; i++)
-		if (OPTIONS[i].letter != 0 && OPTIONS[i].letter == letter)
-			return &OPTIONS[i];
-	return NULL;
+	const option_row *found = NULL;
+	for (size_t i = 0; i < N_OPTIONS; i++) {
+		const option_row *row = &OPTIONS[i];
+		const bool same = row->letter != 0 && row->letter == letter;
+		if (same && (found == NULL || taken(row, takes)))
+			found = row;
+	}
+	return found;
 }
 
 static bool complain_unknown(const cli_command *command, const char *word)
@@ -250,13 +266,15 @@ typedef struct {
 	const char *value; /* NULL if the word has none */
 } option_word;
 
-static option_word take_apart(const char *word)
+static option_word take_apart(const char *word, unsigned takes)
 {
 	if (word[1] != '-')
-		return (option_word){find_letter(word[1]), word[2] != '\0' ? word + 2 : NULL};
+		return (option_word){
+			find_letter(word[1], takes), word[2] != '\0' ? word + 2 : NULL};
 	const char *equals = strchr(word, '=');
 	const size_t length = equals != NULL ? (size_t)(equals - word) - 2 : strlen(word) - 2;
-	return (option_word){find_long(word + 2, length), equals != NULL ? equals + 1 : NULL};
+	return (option_word){
+		find_long(word + 2, length, takes), equals != NULL ? equals + 1 : NULL};
 }
 
 /* Reads the option at words[*i]; moves *i to its last word. */
@@ -264,7 +282,7 @@ static bool read_option(
 	const cli_command *command, int n, char **words, int *i, cli_options *options)
 {
 	const char *word = words[*i];
-	option_word option = take_apart(word);
+	option_word option = take_apart(word, command->takes);
 	if (option.row == NULL)
 		return complain_unknown(command, word);
 	if (!taken(option.row, command->takes))

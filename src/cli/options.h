@@ -62,6 +62,8 @@ typedef struct {
 	bool continuous;
 	bool next_size;
 	int copper; /* rig_copper */
+	const char *supply;
+	int day; /* rig_shed_weather */
 	bool help;
 	bool version;
 } cli_options;
@@ -76,6 +78,7 @@ enum {
 	TAKES_WEATHER = 32,
 	TAKES_NEW = 64,
 	TAKES_HABIT = 128,
+	TAKES_DAY = 256,
 	TAKES_READINGS = 1 << 16,
 	TAKES_WIRE = 1 << 17
 };

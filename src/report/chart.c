@@ -21,6 +21,36 @@ rig_scale rig_scale_for(double value, int most)
 	}
 }
 
+rig_scale rig_chart_x_scale(const rig_chart *chart, double run, int most)
+{
+	if (chart->x_step <= 0)
+		return rig_scale_for(run, most);
+	const int n = (int)ceil(run / chart->x_step - 1e-9);
+	return (rig_scale){n * chart->x_step, chart->x_step, n};
+}
+
+static bool lane_shows(const rig_lane *lane, rig_bar_state state)
+{
+	for (size_t i = 0; i < lane->n; i++) {
+		if (lane->stretches[i].state == state)
+			return true;
+	}
+	return false;
+}
+
+bool rig_chart_shows(const rig_chart *chart, rig_bar_state state)
+{
+	for (size_t i = 0; i < chart->n_bars; i++) {
+		if (chart->bars[i].state == state)
+			return true;
+	}
+	for (size_t i = 0; i < chart->n_lanes; i++) {
+		if (lane_shows(&chart->lanes[i], state))
+			return true;
+	}
+	return false;
+}
+
 static double longest_line(const rig_chart *chart)
 {
 	double longest = 0.0;

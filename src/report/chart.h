@@ -21,6 +21,12 @@ typedef struct {
 /* The scale that holds value in at most most steps. value > 0, most >= 2. */
 rig_scale rig_scale_for(double value, int most);
 
+/* The scale along x over a run, in the chart's own steps if it has some. */
+rig_scale rig_chart_x_scale(const rig_chart *chart, double run, int most);
+
+/* Whether any bar or stretch of the chart has the state. */
+bool rig_chart_shows(const rig_chart *chart, rig_bar_state state);
+
 /* The value that a chart's scale must hold. A ladder ends at four times its longest line where bars
  * run far beyond: those are drawn torn. > 0. */
 double rig_chart_reach(const rig_chart *chart);

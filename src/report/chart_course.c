@@ -48,7 +48,8 @@ static chart_layout plan(rig_drawing *drawing)
 {
 	chart_layout layout = {.y = rig_scale_for(rig_chart_reach(drawing->chart), 5)};
 	find_x_range(drawing->chart, &layout);
-	layout.x = rig_scale_for(layout.x_last - layout.x_first, drawing->narrow ? 5 : 10);
+	layout.x = rig_chart_x_scale(
+		drawing->chart, layout.x_last - layout.x_first, drawing->narrow ? 5 : 10);
 	double widest = 0.0;
 	for (int i = 0; i <= layout.y.n_steps; i++) {
 		const char *number = rig_amount(drawing->arena, layout.y.step * i, 4, "");

@@ -226,17 +226,42 @@ static void describe_limits(rig_buffer *words, const rig_chart *chart)
 	}
 }
 
+/* The point of a line that counts: its lowest, or the highest end of its band. */
+static size_t telling_point(const rig_chart *chart, const rig_line *line)
+{
+	size_t best = 0;
+	for (size_t i = 1; i < line->n; i++) {
+		const bool farther = chart->tells_highest
+					     ? line->y[i].high > line->y[best].high
+					     : line->y[i].likely < line->y[best].likely;
+		if (farther)
+			best = i;
+	}
+	return best;
+}
+
+/* "leg 1": highest 41 A (hour of the day: 18.3). */
+static void describe_highest(rig_buffer *words, const rig_chart *chart, const rig_line *line)
+{
+	const size_t at = telling_point(chart, line);
+	rig_buffer_format(words, "%s\"%s\": highest ", words->length > 0 ? " " : "", line->label);
+	rig_amount_round(words, line->y[at].high, 2);
+	rig_buffer_format(words, " %s (%s: ", chart->unit, chart->x_quantity);
+	rig_amount_round(words, line->x[at], 3);
+	rig_buffer_add(words, ").");
+}
+
 static void describe_course(rig_buffer *words, const rig_chart *chart)
 {
 	for (size_t i = 0; i < chart->n_lines; i++) {
 		const rig_line *line = &chart->lines[i];
 		if (line->n == 0 || line->level)
 			continue;
-		size_t lowest = 0;
-		for (size_t j = 1; j < line->n; j++) {
-			if (line->y[j].likely < line->y[lowest].likely)
-				lowest = j;
+		if (chart->tells_highest) {
+			describe_highest(words, chart, line);
+			continue;
 		}
+		const size_t lowest = telling_point(chart, line);
 		rig_buffer_format(
 			words, "%s\"%s\": from ", words->length > 0 ? " " : "", line->label);
 		rig_amount_round(words, line->y[0].likely, 2);
@@ -247,6 +272,42 @@ static void describe_course(rig_buffer *words, const rig_chart *chart)
 		rig_buffer_format(words, " %s at ", chart->unit);
 		rig_amount_round(words, line->x[lowest], 3);
 		rig_buffer_format(words, " %s.", chart->x_quantity);
+	}
+}
+
+/* How long a lane is in a state. */
+static double time_in(const rig_lane *lane, rig_bar_state state)
+{
+	double time = 0.0;
+	for (size_t i = 0; i < lane->n; i++) {
+		if (lane->stretches[i].state == state)
+			time += lane->stretches[i].to - lane->stretches[i].from;
+	}
+	return time;
+}
+
+/* "Runs: Front roof unit 8.1 h; Coffee maker 0.3 h." for each state that is explained. */
+static void describe_lanes(rig_buffer *words, const rig_chart *chart)
+{
+	for (int i = 0; i < RIG_N_BAR_STATES; i++) {
+		const rig_bar_state state = (rig_bar_state)i;
+		if (!is_explained(chart, state) || !rig_chart_shows(chart, state))
+			continue;
+		rig_buffer one = {0};
+		rig_buffer_format(&one, "%s: ", chart->state_text[state]);
+		size_t n = 0;
+		for (size_t j = 0; j < chart->n_lanes; j++) {
+			const double time = time_in(&chart->lanes[j], state);
+			if (time <= 0)
+				continue;
+			rig_buffer_format(
+				&one, "%s%s ", n++ > 0 ? "; " : "", chart->lanes[j].label);
+			rig_amount_round(&one, time, 2);
+			rig_buffer_format(&one, " %s", chart->unit);
+		}
+		add_sentence(words, one.text == NULL ? "" : one.text);
+		words->failed = words->failed || one.failed;
+		rig_buffer_free(&one);
 	}
 }
 
@@ -266,6 +327,9 @@ const char *rig_chart_sentence(rig_arena *arena, const rig_chart *chart)
 		break;
 	case RIG_CHART_COURSE:
 		describe_course(&words, chart);
+		break;
+	case RIG_CHART_LANES:
+		describe_lanes(&words, chart);
 		break;
 	}
 	return finished(arena, &words);
@@ -326,6 +390,28 @@ static const rig_table *course_table(table_maker *making, const rig_chart *chart
 			put(making, line->label);
 			put(making, rig_amount(making->arena, line->x[j], 4, ""));
 			put_span(making, line->y[j]);
+		}
+	}
+	return table;
+}
+
+static const rig_table *lanes_table(table_maker *making, const rig_chart *chart)
+{
+	const rig_column columns[] = {{"lane", "", RIG_ALIGN_LEFT}, {"what", "", RIG_ALIGN_LEFT},
+		{"from", chart->unit, RIG_ALIGN_RIGHT}, {"to", chart->unit, RIG_ALIGN_RIGHT}};
+	size_t n_rows = 0;
+	for (size_t i = 0; i < chart->n_lanes; i++)
+		n_rows += chart->lanes[i].n;
+	const rig_table *table = table_of(making, chart, columns, 4, n_rows);
+	for (size_t i = 0; table != NULL && i < chart->n_lanes; i++) {
+		const rig_lane *lane = &chart->lanes[i];
+		for (size_t j = 0; j < lane->n; j++) {
+			const rig_stretch *stretch = &lane->stretches[j];
+			const char *state = chart->state_text[stretch->state];
+			put(making, lane->label);
+			put(making, state == NULL ? "" : state);
+			put(making, rig_amount(making->arena, stretch->from, 4, ""));
+			put(making, rig_amount(making->arena, stretch->to, 4, ""));
 		}
 	}
 	return table;
@@ -396,6 +482,8 @@ const rig_table *rig_chart_table(rig_arena *arena, const rig_chart *chart)
 	const rig_table *table = NULL;
 	if (chart->kind == RIG_CHART_COURSE)
 		table = course_table(&making, chart);
+	else if (chart->kind == RIG_CHART_LANES)
+		table = lanes_table(&making, chart);
 	else if (chart->kind == RIG_CHART_MONTHS)
 		table = months_table(&making, chart);
 	else

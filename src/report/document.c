@@ -288,8 +288,36 @@ static bool line_is_sound(const rig_line *line)
 	return true;
 }
 
+static bool lane_is_sound(const rig_chart *chart, const rig_lane *lane)
+{
+	double reached = chart->x_first;
+	for (size_t i = 0; i < lane->n; i++) {
+		const rig_stretch *stretch = &lane->stretches[i];
+		if (!(stretch->from >= reached && stretch->from < stretch->to))
+			return false;
+		reached = stretch->to;
+	}
+	return reached <= chart->x_last;
+}
+
+static bool lanes_are_sound(const rig_chart *chart)
+{
+	if (chart->kind != RIG_CHART_LANES)
+		return true;
+	if (!isfinite(chart->x_first) || !isfinite(chart->x_last) ||
+		chart->x_first >= chart->x_last)
+		return false;
+	for (size_t i = 0; i < chart->n_lanes; i++) {
+		if (!lane_is_sound(chart, &chart->lanes[i]))
+			return false;
+	}
+	return true;
+}
+
 static bool chart_is_sound(const rig_chart *chart)
 {
+	if (!lanes_are_sound(chart) || !isfinite(chart->x_step) || chart->x_step < 0)
+		return false;
 	for (size_t i = 0; i < chart->n_bars; i++) {
 		if (!bar_is_sound(&chart->bars[i]))
 			return false;
@@ -332,6 +360,20 @@ static const rig_line *lines_kept(rig_document *document, const rig_chart *chart
 	return lines;
 }
 
+static const rig_lane *lanes_kept(rig_document *document, const rig_chart *chart)
+{
+	rig_lane *lanes = take(document, chart->n_lanes, sizeof *lanes);
+	for (size_t i = 0; lanes != NULL && i < chart->n_lanes; i++) {
+		const rig_lane *from = &chart->lanes[i];
+		rig_stretch *stretches = take(document, from->n, sizeof *stretches);
+		if (stretches != NULL && from->n > 0)
+			memcpy(stretches, from->stretches, from->n * sizeof *stretches);
+		lanes[i] = (rig_lane){
+			kept(document, from->label), stretches == NULL ? 0 : from->n, stretches};
+	}
+	return lanes;
+}
+
 void rig_add_chart(rig_document *document, const rig_chart *chart)
 {
 	if (!chart_is_sound(chart))
@@ -353,6 +395,7 @@ void rig_add_chart(rig_document *document, const rig_chart *chart)
 		copy->state_text[i] = kept(document, chart->state_text[i]);
 	copy->bars = bars_kept(document, chart);
 	copy->lines = lines_kept(document, chart);
+	copy->lanes = lanes_kept(document, chart);
 	block->chart = copy;
 }
 

@@ -192,15 +192,6 @@ static void add_entry(key_row *key, sample_kind kind, size_t which, const char *
 	key->any = true;
 }
 
-static bool any_bar(const rig_chart *chart, rig_bar_state state)
-{
-	for (size_t i = 0; i < chart->n_bars; i++) {
-		if (chart->bars[i].state == state)
-			return true;
-	}
-	return false;
-}
-
 static void add_entries(key_row *key, bool lines_in_key)
 {
 	const rig_chart *chart = key->drawing->chart;
@@ -211,7 +202,7 @@ static void add_entries(key_row *key, bool lines_in_key)
 		limit = limit || chart->bars[i].limit > 0;
 	}
 	for (size_t i = 0; i < RIG_N_BAR_STATES; i++) {
-		if (any_bar(chart, (rig_bar_state)i))
+		if (rig_chart_shows(chart, (rig_bar_state)i))
 			add_entry(key, SAMPLE_STATE, i, chart->state_text[i]);
 	}
 	if (doubt)
@@ -326,6 +317,9 @@ bool rig_chart_draw(
 		break;
 	case RIG_CHART_COURSE:
 		rig_draw_course(&drawing);
+		break;
+	case RIG_CHART_LANES:
+		rig_draw_lanes(&drawing);
 		break;
 	}
 	return !drawing.failed;

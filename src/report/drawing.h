@@ -50,9 +50,10 @@ void rig_drawing_spread(size_t n, double *y, double gap, double first, double la
 void rig_drawing_end_labels(
 	rig_drawing *drawing, const double *end_y, rig_point top_left, rig_point bottom_right);
 
-/* The three kinds; called by rig_chart_draw. */
+/* The kinds; called by rig_chart_draw. */
 void rig_draw_months(rig_drawing *drawing);
 void rig_draw_bars(rig_drawing *drawing);
 void rig_draw_course(rig_drawing *drawing);
+void rig_draw_lanes(rig_drawing *drawing);
 
 #endif

@@ -38,5 +38,7 @@ void rig_plain_paragraph(rig_plain *plain, const char *text, size_t indent, cons
 
 void rig_plain_table(rig_plain *plain, const rig_table *table);
 void rig_plain_chart(rig_plain *plain, const rig_chart *chart);
+/* The lanes of a chart, with their key. */
+void rig_plain_lanes(rig_plain *plain, const rig_chart *chart);
 
 #endif

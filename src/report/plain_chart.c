@@ -36,15 +36,6 @@ static void add_key(rig_buffer *key, char mark, const char *meaning)
 	rig_buffer_format(key, "%s%c = %s", key->length == 0 ? "" : ";  ", mark, meaning);
 }
 
-static bool any_state(const rig_chart *chart, rig_bar_state state)
-{
-	for (size_t i = 0; i < chart->n_bars; i++) {
-		if (chart->bars[i].state == state)
-			return true;
-	}
-	return false;
-}
-
 static bool any_doubt(const rig_chart *chart)
 {
 	for (size_t i = 0; i < chart->n_bars; i++) {
@@ -76,7 +67,7 @@ static void print_key(rig_plain *plain, const rig_chart *chart)
 {
 	rig_buffer key = {0};
 	for (int i = 0; i < RIG_N_BAR_STATES; i++) {
-		if (any_state(chart, (rig_bar_state)i))
+		if (rig_chart_shows(chart, (rig_bar_state)i))
 			add_key(&key, STATE_MARK[i], chart->state_text[i]);
 	}
 	if (any_doubt(chart))
@@ -200,35 +191,40 @@ static bool span_at(const rig_line *line, double x, rig_span *span)
 	return true;
 }
 
-/* The same over a column from x to x + run: the lowest of its points, so that no dip is lost. */
-static bool column_span(const rig_line *line, double x, double run, rig_span *span)
+/* The same over a column from x to x + run: the lowest of its points, so that no dip is lost; the
+ * highest where that is what counts. */
+static bool column_span(const rig_line *line, double x, double run, bool highest, rig_span *span)
 {
 	if (!span_at(line, x, span))
 		return false;
 	for (size_t i = 0; i < line->n; i++) {
 		if (line->x[i] <= x || line->x[i] >= x + run)
 			continue;
-		if (line->y[i].likely < span->likely)
+		const bool farther = highest ? line->y[i].likely > span->likely
+					     : line->y[i].likely < span->likely;
+		if (farther)
 			*span = line->y[i];
 	}
 	return true;
 }
 
-static void plot_line(plotting *plot, const rig_line *line, char mark)
+static void plot_line(plotting *plot, const rig_chart *chart, size_t which)
 {
+	const rig_line *line = &chart->lines[which];
 	const double run = (plot->x_last - plot->x_first) / PLOT_COLUMNS;
 	for (int column = 0; column <= PLOT_COLUMNS; column++) {
 		rig_span span;
 		const double x =
 			column == PLOT_COLUMNS ? plot->x_last : plot->x_first + run * column;
-		if (!column_span(line, x, run, &span))
+		if (!column_span(line, x, run, chart->tells_highest, &span))
 			continue;
 		const int high = column_of(span.high, plot->top, PLOT_ROWS);
 		for (int row = column_of(span.low, plot->top, PLOT_ROWS); row <= high; row++) {
 			if (plot->cell[row][column] == ' ')
 				plot->cell[row][column] = '.';
 		}
-		plot->cell[column_of(span.likely, plot->top, PLOT_ROWS)][column] = mark;
+		plot->cell[column_of(span.likely, plot->top, PLOT_ROWS)][column] =
+			course_mark(chart, which);
 	}
 }
 
@@ -243,7 +239,7 @@ static void plot_lines(plotting *plot, const rig_chart *chart)
 	for (int levels = 1; levels >= 0; levels--) {
 		for (size_t i = 0; i < chart->n_lines; i++) {
 			if (chart->lines[i].level == (levels == 1))
-				plot_line(plot, &chart->lines[i], course_mark(chart, i));
+				plot_line(plot, chart, i);
 		}
 	}
 }
@@ -316,6 +312,8 @@ void rig_plain_chart(rig_plain *plain, const rig_chart *chart)
 		rig_plain_paragraph(plain, title, 0, "");
 	if (chart->kind == RIG_CHART_COURSE) {
 		print_course(plain, chart);
+	} else if (chart->kind == RIG_CHART_LANES) {
+		rig_plain_lanes(plain, chart);
 	} else {
 		print_key(plain, chart);
 		print_bars(plain, chart);

@@ -15,6 +15,8 @@ static void write_answers(rig_writer *writer, const rig_report_findings *finding
 {
 	if (findings->shore != NULL)
 		rig_shore_answer(writer, findings->shore);
+	if (findings->shed != NULL)
+		rig_shed_answer(writer, findings->shed);
 	if (findings->solar != NULL)
 		rig_solar_answer(writer, findings->solar);
 	if (findings->trip != NULL)
@@ -29,6 +31,8 @@ static void write_figures(rig_writer *writer, const rig_report_findings *finding
 {
 	if (findings->shore != NULL)
 		rig_shore_figures(writer, findings->shore);
+	if (findings->shed != NULL)
+		rig_shed_figures(writer, findings->shed);
 	if (findings->solar != NULL)
 		rig_solar_figures(writer, findings->solar);
 	if (findings->trip != NULL)
@@ -41,9 +45,9 @@ static void write_figures(rig_writer *writer, const rig_report_findings *finding
 
 static size_t n_studies(const rig_report_findings *findings)
 {
-	return (size_t)(findings->shore != NULL) + (size_t)(findings->solar != NULL) +
-	       (size_t)(findings->trip != NULL) + (size_t)(findings->readings != NULL) +
-	       (size_t)(findings->wiring != NULL);
+	return (size_t)(findings->shore != NULL) + (size_t)(findings->shed != NULL) +
+	       (size_t)(findings->solar != NULL) + (size_t)(findings->trip != NULL) +
+	       (size_t)(findings->readings != NULL) + (size_t)(findings->wiring != NULL);
 }
 
 /* The weightiest first; where several studies ask, only as many as a person would do. */
@@ -71,6 +75,8 @@ static void write_next(rig_writer *writer, const rig_report_findings *findings)
 		rig_shore_next(writer, findings->shore);
 	if (findings->wiring != NULL)
 		rig_wiring_next(writer, findings->wiring);
+	if (findings->shed != NULL)
+		rig_shed_next(writer, findings->shed);
 	if (writer->n_asked == 0)
 		return;
 	rig_add_heading(writer->document, 2, "What to measure or ask next");
@@ -127,6 +133,8 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 	rig_add_list(writer->document, "");
 	if (findings->shore != NULL)
 		rig_shore_assumptions(writer, findings->shore);
+	if (findings->shed != NULL)
+		rig_shed_assumptions(writer, findings->shed);
 	if (findings->solar != NULL)
 		rig_solar_assumptions(writer, findings->solar);
 	if (findings->trip != NULL)
@@ -147,6 +155,8 @@ static void write_cautions(rig_writer *writer, const rig_report_findings *findin
 	rig_add_caution(writer->document, "Cautions");
 	if (findings->shore != NULL)
 		rig_shore_cautions(writer, findings->shore);
+	if (findings->shed != NULL)
+		rig_shed_cautions(writer, findings->shed);
 	if (findings->solar != NULL)
 		rig_solar_cautions(writer, findings->solar);
 	if (findings->trip != NULL)
@@ -183,6 +193,8 @@ static void write_data(rig_writer *writer, const rig_report_findings *findings)
 	write_loads(writer, data);
 	if (findings->shore != NULL)
 		rig_shore_data(writer, findings->shore);
+	if (findings->shed != NULL)
+		rig_shed_data(writer, findings->shed);
 	if (findings->solar != NULL)
 		rig_solar_data(writer, findings->solar);
 	if (findings->trip != NULL)
@@ -260,6 +272,13 @@ rig_status rig_write_shore(const rig_coach *completed, const rig_shore_findings 
 {
 	const rig_report_findings only = {.shore = findings};
 	return write_sheet(completed, &only, "Shore power", options, document);
+}
+
+rig_status rig_write_shed(const rig_coach *completed, const rig_shed_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	const rig_report_findings only = {.shed = findings};
+	return write_sheet(completed, &only, "Load shedding", options, document);
 }
 
 rig_status rig_write_solar(const rig_coach *completed, const rig_solar_findings *findings,

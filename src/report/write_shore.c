@@ -490,18 +490,7 @@ void rig_shore_assumptions(rig_writer *writer, const rig_shore_findings *finding
 void rig_shore_cautions(rig_writer *writer, const rig_shore_findings *findings)
 {
 	rig_document *document = writer->document;
-	rig_add_item(document,
-		"This sheet adds up draws. It has not looked at wires, terminals, breakers or the "
-		"pedestal. Judging and changing those is work for a licensed electrician, by the "
-		"code "
-		"that holds there and the makers' instructions.");
-	rig_add_item(document, "Never put in a larger breaker or fuse to make a load fit. A "
-			       "breaker protects the wire "
-			       "behind it.");
-	rig_add_item(document,
-		"An adapter changes the plug, not what wires and breakers can carry. Have the "
-		"pedestal tested for voltage, polarity and ground, and its breaker off, before "
-		"plugging in; stay off one that tests wrong.");
+	rig_power_cautions(writer);
 	for (size_t i = 0; i < findings->n_supplies; i++) {
 		if (findings->supplies[i].n_hots == 2)
 			rig_add_item(document, "On a 50 A pedestal wired wrongly, with both hots "

@@ -320,10 +320,6 @@ void rig_trip_cautions(rig_writer *writer, const rig_trip_findings *findings)
 			       "this forecast. Keep "
 			       "a second source.");
 	if (has(findings, RIG_TRIP_OTHER_SOURCES) || writer->coach->generator.present)
-		rig_add_item(document,
-			"A generator's exhaust holds carbon monoxide, which kills without smell. A "
-			"portable set runs outdoors only, at least 20 ft (6 m) from any opening, "
-			"exhaust pointing away; a working carbon monoxide alarm is needed in any "
-			"case. Its maker's instructions govern.");
+		rig_generator_caution(writer);
 	rig_battery_cautions(writer);
 }

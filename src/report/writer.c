@@ -293,6 +293,33 @@ void rig_battery_cautions(rig_writer *writer)
 					       "bypassed. Its maker's limits govern.");
 }
 
+void rig_power_cautions(rig_writer *writer)
+{
+	rig_document *document = writer->document;
+	rig_add_item(document,
+		"This sheet adds up draws. It has not looked at wires, terminals, breakers or the "
+		"pedestal. Judging and changing those is work for a licensed electrician, by the "
+		"code "
+		"that holds there and the makers' instructions.");
+	rig_add_item(document, "Never put in a larger breaker or fuse to make a load fit. A "
+			       "breaker protects the wire "
+			       "behind it.");
+	rig_add_item(document,
+		"An adapter changes the plug, not what wires and breakers can carry. Have the "
+		"pedestal tested for voltage, polarity and ground, and its breaker off, before "
+		"plugging in; stay off one that tests wrong.");
+}
+
+void rig_generator_caution(rig_writer *writer)
+{
+	rig_document *document = writer->document;
+	rig_add_item(document,
+		"A generator's exhaust holds carbon monoxide, which kills without smell. A "
+		"portable set runs outdoors only, at least 20 ft (6 m) from any opening, "
+		"exhaust pointing away; a working carbon monoxide alarm is needed in any "
+		"case. Its maker's instructions govern.");
+}
+
 void rig_put_number(rig_writer *writer, cJSON *parent, const char *key, double value)
 {
 	if (isfinite(value))

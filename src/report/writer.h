@@ -71,6 +71,9 @@ const char *rig_capital(rig_writer *writer, const char *text);
 
 /* Adds what stands beside every answer about panels and batteries, for the kinds on board. */
 void rig_battery_cautions(rig_writer *writer);
+/* The same for shore power, and for a generator. */
+void rig_power_cautions(rig_writer *writer);
+void rig_generator_caution(rig_writer *writer);
 
 /* Adds the chart of a bank's state of charge over the stay. */
 void rig_charge_chart(
@@ -101,6 +104,13 @@ void rig_solar_next(rig_writer *writer, const rig_solar_findings *findings);
 void rig_solar_assumptions(rig_writer *writer, const rig_solar_findings *findings);
 void rig_solar_cautions(rig_writer *writer, const rig_solar_findings *findings);
 void rig_solar_data(rig_writer *writer, const rig_solar_findings *findings);
+
+void rig_shed_answer(rig_writer *writer, const rig_shed_findings *findings);
+void rig_shed_figures(rig_writer *writer, const rig_shed_findings *findings);
+void rig_shed_next(rig_writer *writer, const rig_shed_findings *findings);
+void rig_shed_assumptions(rig_writer *writer, const rig_shed_findings *findings);
+void rig_shed_cautions(rig_writer *writer, const rig_shed_findings *findings);
+void rig_shed_data(rig_writer *writer, const rig_shed_findings *findings);
 
 void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings);
 void rig_trip_figures(rig_writer *writer, const rig_trip_findings *findings);

@@ -101,6 +101,21 @@ static void add_handmade_charts(rig_document *document, const char *name)
 		.n_lines = 2,
 		.lines = lines};
 	rig_add_chart(document, &course);
+	const rig_stretch cycles[] = {{0.5, 2, RIG_BAR_HOLDS}, {2, 3.5, RIG_BAR_FAILS},
+		{3.5, 6, RIG_BAR_HOLDS}, {20, 20.5, RIG_BAR_HOLDS}};
+	const rig_stretch rests[] = {{7, 8, RIG_BAR_HOLDS}, {8, 9, RIG_BAR_CLOSE}};
+	const rig_lane lanes[] = {{name, 4, cycles}, {"Water heater", 2, rests}, {"Idle", 0, NULL}};
+	const rig_chart day = {.kind = RIG_CHART_LANES,
+		.title = "What runs",
+		.quantity = "time",
+		.unit = "h",
+		.x_quantity = "hour of the day",
+		.x_last = 24,
+		.x_step = 4,
+		.state_text = {"", "runs", "off, not asked for", "wanted, not running"},
+		.n_lanes = 3,
+		.lanes = lanes};
+	rig_add_chart(document, &day);
 }
 
 static rig_document *handmade(const char *name)

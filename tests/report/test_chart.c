@@ -77,14 +77,43 @@ static rig_line random_line(rig_arena *arena, const rig_chart *chart, double sca
 		chance() < 0.5};
 }
 
+static rig_lane random_lane(rig_arena *arena, const rig_chart *chart)
+{
+	const size_t most = pick(60);
+	rig_stretch *stretches = rig_arena_take(arena, most, sizeof *stretches);
+	size_t n = 0;
+	double at = chart->x_first + chance();
+	while (n < most && at < chart->x_last) {
+		const double to = fmin(at + 0.01 + 2.0 * chance(), chart->x_last);
+		stretches[n++] = (rig_stretch){at, to, (rig_bar_state)pick(RIG_N_BAR_STATES)};
+		at = to + chance();
+	}
+	return (rig_lane){random_words(arena), n, stretches};
+}
+
+static void add_random_lanes(rig_arena *arena, rig_chart *chart)
+{
+	chart->x_last = 24.0;
+	chart->x_step = chance() < 0.5 ? 4.0 : 0.0;
+	chart->n_lanes = pick(12);
+	rig_lane *lanes = rig_arena_take(arena, chart->n_lanes, sizeof *lanes);
+	for (size_t i = 0; i < chart->n_lanes; i++)
+		lanes[i] = random_lane(arena, chart);
+	chart->lanes = lanes;
+}
+
 static rig_chart random_chart(rig_arena *arena)
 {
-	rig_chart chart = {.kind = (rig_chart_kind)pick(4),
+	rig_chart chart = {.kind = (rig_chart_kind)pick(RIG_CHART_LANES + 1),
 		.title = random_words(arena),
 		.quantity = random_words(arena),
 		.unit = "Wh a day",
 		.x_quantity = "days since leaving",
 		.state_text = {"", "holds", "holds at likely figures", "fails"}};
+	if (chart.kind == RIG_CHART_LANES) {
+		add_random_lanes(arena, &chart);
+		return chart;
+	}
 	const double scale = pow(10.0, 5.0 * chance());
 	const bool limits = chart.kind == RIG_CHART_LIMITS;
 	if (chart.kind != RIG_CHART_COURSE)
@@ -185,6 +214,38 @@ START_TEST(a_line_over_time_is_drawn_where_its_figures_are)
 }
 END_TEST
 
+/* From 6 to 12 h of a day of 24 h is the second quarter of the lane; a second is still seen. */
+START_TEST(a_stretch_is_drawn_where_its_hours_are)
+{
+	static recorder seen;
+	const rig_stretch stretches[] = {{0.0, 6.0, RIG_BAR_HOLDS}, {6.0, 12.0, RIG_BAR_HOLDS},
+		{18.0, 18.0 + 1.0 / 3600.0, RIG_BAR_HOLDS}, {23.0, 24.0, RIG_BAR_HOLDS}};
+	const rig_lane lane = {"pump", 4, stretches};
+	const rig_chart chart = {.kind = RIG_CHART_LANES,
+		.title = "t",
+		.quantity = "q",
+		.unit = "h",
+		.x_quantity = "hours",
+		.x_last = 24.0,
+		.n_lanes = 1,
+		.lanes = &lane};
+	rig_arena *arena = rig_arena_new();
+	for (int layout = RIG_LAYOUT_WIDE; layout <= RIG_LAYOUT_NARROW; layout++) {
+		const rig_canvas canvas = recorder_canvas(&seen);
+		ck_assert(rig_chart_draw(&canvas, &chart, (rig_chart_layout)layout, arena));
+		ck_assert_uint_eq(seen.n_shapes, 4);
+		const double left = seen.shapes[0].left;
+		const double quarter = seen.shapes[0].right - left;
+		ck_assert_double_eq_tol(seen.shapes[1].left, left + quarter, 1e-9);
+		ck_assert_double_eq_tol(seen.shapes[1].right, left + 2 * quarter, 1e-9);
+		ck_assert_double_eq_tol(seen.shapes[2].left, left + 3 * quarter, 1e-9);
+		ck_assert_double_gt(seen.shapes[2].right - seen.shapes[2].left, 0.9);
+		ck_assert_double_eq_tol(seen.shapes[3].right, left + 4 * quarter, 1e-9);
+	}
+	rig_arena_free(arena);
+}
+END_TEST
+
 START_TEST(a_ladder_tears_the_bars_that_dwarf_its_lines)
 {
 	const rig_bar bars[] = {{.label = "lamp", .value = {30, 40, 50}, .note = ""},
@@ -215,6 +276,7 @@ Suite *chart_suite(void)
 	tcase_add_loop_test(all, a_scale_has_round_steps_and_holds_its_value, 0, COUNT(SCALE));
 	tcase_add_test(all, no_label_touches_another_a_line_or_the_edge);
 	tcase_add_test(all, a_line_over_time_is_drawn_where_its_figures_are);
+	tcase_add_test(all, a_stretch_is_drawn_where_its_hours_are);
 	tcase_add_test(all, a_ladder_tears_the_bars_that_dwarf_its_lines);
 	suite_add_tcase(suite, all);
 	return suite;

@@ -85,6 +85,42 @@ static const struct {
 	{{0, 0, 0}, 1, 1, NAN},
 };
 
+/* Lanes from 0 to 24 that a chart must refuse: two stretches each. */
+static const struct {
+	rig_stretch stretches[2];
+	double x_last, x_step;
+} UNSOUND_LANE[] = {
+	{{{3, 2, RIG_BAR_HOLDS}, {4, 5, RIG_BAR_HOLDS}}, 24, 4},
+	{{{2, 2, RIG_BAR_HOLDS}, {4, 5, RIG_BAR_HOLDS}}, 24, 4},
+	{{{2, 4, RIG_BAR_HOLDS}, {3, 5, RIG_BAR_HOLDS}}, 24, 4},
+	{{{-1, 1, RIG_BAR_HOLDS}, {4, 5, RIG_BAR_HOLDS}}, 24, 4},
+	{{{2, 4, RIG_BAR_HOLDS}, {5, 24.5, RIG_BAR_HOLDS}}, 24, 4},
+	{{{2, NAN, RIG_BAR_HOLDS}, {5, 6, RIG_BAR_HOLDS}}, 24, 4},
+	{{{NAN, 3, RIG_BAR_HOLDS}, {5, 6, RIG_BAR_HOLDS}}, 24, 4},
+	{{{2, 3, RIG_BAR_HOLDS}, {5, INFINITY, RIG_BAR_HOLDS}}, INFINITY, 4},
+	{{{2, 3, RIG_BAR_HOLDS}, {5, 6, RIG_BAR_HOLDS}}, 24, -1},
+	{{{2, 3, RIG_BAR_HOLDS}, {5, 6, RIG_BAR_HOLDS}}, 24, NAN},
+};
+
+START_TEST(stretches_that_are_not_in_order_fail_the_document)
+{
+	const rig_lane lane = {"l", 2, UNSOUND_LANE[_i].stretches};
+	const rig_chart chart = {.kind = RIG_CHART_LANES,
+		.title = "t",
+		.quantity = "q",
+		.unit = "h",
+		.x_quantity = "hours",
+		.x_last = UNSOUND_LANE[_i].x_last,
+		.x_step = UNSOUND_LANE[_i].x_step,
+		.n_lanes = 1,
+		.lanes = &lane};
+	rig_document *document = rig_document_new();
+	rig_add_chart(document, &chart);
+	ck_assert_int_eq(rig_document_status(document), RIG_BAD_INPUT);
+	rig_document_free(document);
+}
+END_TEST
+
 START_TEST(figures_that_are_not_finite_or_not_in_order_fail_the_document)
 {
 	rig_document *document = rig_document_new();
@@ -134,6 +170,8 @@ Suite *document_suite(void)
 	TCase *all = tcase_create("all");
 	tcase_add_test(all, a_document_keeps_copies_of_what_it_is_given);
 	tcase_add_test(all, facts_and_items_gather_in_order_and_items_do_not_repeat);
+	tcase_add_loop_test(
+		all, stretches_that_are_not_in_order_fail_the_document, 0, COUNT(UNSOUND_LANE));
 	tcase_add_loop_test(all, figures_that_are_not_finite_or_not_in_order_fail_the_document, 0,
 		COUNT(UNSOUND));
 	tcase_add_test(all, the_first_failure_stays_and_later_calls_do_nothing);

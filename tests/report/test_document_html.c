@@ -67,12 +67,12 @@ START_TEST(readers_of_screens_find_landmarks_headings_and_heads_of_tables)
 	ck_assert_uint_eq(count_of(page, "<h1>"), 1);
 	ck_assert_ptr_nonnull(strstr(page, "<html lang=\"en\">"));
 	/* each chart twice, for the page and the telephone; each with a name and words */
-	ck_assert_uint_eq(count_of(page, "<svg "), 8);
-	ck_assert_uint_eq(count_of(page, "role=\"img\" aria-labelledby="), 8);
-	ck_assert_uint_eq(count_of(page, "<desc id="), 8);
+	ck_assert_uint_eq(count_of(page, "<svg "), 10);
+	ck_assert_uint_eq(count_of(page, "role=\"img\" aria-labelledby="), 10);
+	ck_assert_uint_eq(count_of(page, "<desc id="), 10);
 	/* one table of our own and one behind each chart */
-	ck_assert_uint_eq(count_of(page, "<table>"), 5);
-	ck_assert_uint_eq(count_of(page, "<details>"), 4);
+	ck_assert_uint_eq(count_of(page, "<table>"), 6);
+	ck_assert_uint_eq(count_of(page, "<details>"), 5);
 	ck_assert_uint_eq(count_of(page, "<td"), count_of(page, "</td>"));
 	ck_assert_uint_gt(count_of(page, "scope=\"col\""), 10);
 	ck_assert_uint_gt(count_of(page, "scope=\"row\""), 10);

@@ -37,12 +37,15 @@ static const char COACH[] =
 	"12, \"capacity_ah\": 70}],"
 	" \"solar\": [{\"id\": \"roof\", \"bank\": \"house\", \"watts_w\": {\"low\": 35, "
 	"\"likely\": 38, \"high\": 40, \"from\": \"estimated\"}}],"
+	" \"energy_management\": {\"name\": \"Manager\", \"order\": [\"water\", \"air2\", "
+	"\"air1\"]},"
 	" \"together\": [{\"name\": \"Both units\", \"loads\": [\"air1\", \"air2\", \"water\"]}]}";
 
 typedef struct {
 	rig_file *file;
 	const rig_coach *coach;
 	rig_shore_findings *shore;
+	rig_shed_findings *shed;
 	rig_solar_findings *solar;
 	rig_trip_findings *trip;
 } studied;
@@ -61,6 +64,10 @@ static studied study(void)
 	rig_trip_options stay = rig_trip_defaults();
 	stay.n_trips = 64;
 	ck_assert_int_eq(rig_shore_study(all.coach, NULL, &all.shore), RIG_OK);
+	rig_shed_options days = rig_shed_defaults();
+	days.supply = "30A";
+	days.n_days = 20;
+	ck_assert_int_eq(rig_shed_study(all.coach, &days, &all.shed), RIG_OK);
 	ck_assert_int_eq(rig_solar_study(all.coach, &place, NULL, &all.solar), RIG_OK);
 	ck_assert_int_eq(rig_trip_study(all.coach, &place, &stay, &all.trip), RIG_OK);
 	return all;
@@ -69,6 +76,7 @@ static studied study(void)
 static void forget(studied *all)
 {
 	rig_shore_free(all->shore);
+	rig_shed_free(all->shed);
 	rig_solar_free(all->solar);
 	rig_trip_free(all->trip);
 	rig_file_free(all->file);
@@ -78,7 +86,7 @@ static rig_document *sheet_of(const studied *all)
 {
 	const rig_report_options options = {RIG_UNITS_US, "1 June 2030"};
 	const rig_report_findings findings = {
-		.shore = all->shore, .solar = all->solar, .trip = all->trip};
+		.shore = all->shore, .shed = all->shed, .solar = all->solar, .trip = all->trip};
 	rig_document *document = NULL;
 	ck_assert_int_eq(rig_report(all->coach, &findings, &options, &document), RIG_OK);
 	return document;
@@ -127,7 +135,7 @@ START_TEST(answers_come_first_and_cautions_last)
 {
 	studied all = study();
 	rig_document *document = sheet_of(&all);
-	for (size_t i = 0; i < 3; i++) {
+	for (size_t i = 0; i < 4; i++) {
 		const rig_block *block = rig_document_block_at(document, i);
 		ck_assert_int_eq(block->kind, RIG_BLOCK_ANSWER);
 		ck_assert_uint_gt(strlen(block->verdict), 10);
@@ -503,6 +511,116 @@ START_TEST(the_verdict_on_shore_power_follows_the_budgets)
 }
 END_TEST
 
+/* What happens on the days of shedding, and the sentence that must follow from it. */
+static const struct {
+	bool manager;
+	double drops, drop_days, early_days, likely_days;
+	const char *verdict;
+} SHED[] = {
+	{true, 0, 0, 0, 0,
+		"On 30 A the energy manager has nothing to do on a hot day; the breaker holds."},
+	{true, 29.2, 1, 0, 0,
+		"On 30 A the energy manager switches things off about 29 times on a hot day; the "
+		"breaker holds."},
+	{true, 0.3, 0.11, 0, 0,
+		"On 30 A the energy manager switches something off on about 11 of 100 hot days; "
+		"the breaker holds."},
+	{false, 0, 0, 0, 0,
+		"On 30 A nothing is switched off by itself on a hot day; the breaker holds."},
+	{false, 0, 0, 0.41, 0,
+		"On 30 A nothing is switched off by itself on a hot day; the breaker holds unless "
+		"it trips early, then it goes on about 41 of 100 hot days."},
+	{false, 0, 0, 0.41, 0.012,
+		"On 30 A nothing is switched off by itself on a hot day; the breaker trips on "
+		"about "
+		"1 of 100 hot days, one that trips early on about 41."},
+	{false, 0, 0, 0.002, 0.002,
+		"On 30 A nothing is switched off by itself on a hot day; the breaker trips on "
+		"fewer "
+		"than 1 of 100 hot days."},
+	{false, 0, 0, 1, 1,
+		"On 30 A nothing is switched off by itself on a hot day; the breaker trips on all "
+		"hot days."},
+};
+
+START_TEST(the_verdict_on_shedding_follows_the_days)
+{
+	studied all = study();
+	all.shed->manager.present = SHED[_i].manager;
+	all.shed->drops.mean = SHED[_i].drops;
+	all.shed->days_with_drops_frac = SHED[_i].drop_days;
+	all.shed->breaker[RIG_BREAKER_EARLY].days_frac = SHED[_i].early_days;
+	all.shed->breaker[RIG_BREAKER_LIKELY].days_frac = SHED[_i].likely_days;
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_shed(all.coach, all.shed, NULL, &document), RIG_OK);
+	ck_assert_str_eq(rig_document_block_at(document, 0)->verdict, SHED[_i].verdict);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+/* From the order water, air2, air1 to air2, water, air1: one move. */
+START_TEST(a_better_order_is_told_in_a_sentence)
+{
+	studied all = study();
+	rig_shed_findings *shed = all.shed;
+	static const int OWN[] = {2, 1, 0};
+	static const int BEST[] = {1, 2, 0};
+	const rig_shed_move move = {2, 0, 1};
+	shed->own = (rig_shed_order){3, OWN, 6.0, 6.1, 90.0, 20.0};
+	shed->best = (rig_shed_order){3, BEST, 2.0, 2.1, 60.0, 18.0};
+	shed->drops.mean = 20.0;
+	shed->worth_changing = true;
+	shed->proved = true;
+	shed->n_moves = 1;
+	shed->moves = &move;
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_shed(all.coach, shed, NULL, &document), RIG_OK);
+	ck_assert_ptr_nonnull(strstr(rig_document_block_at(document, 0)->text,
+		"Change the order in which it drops: let \"Water heater on its electric element, 6 "
+		"to 10 gal\" go off second instead of first. By our measure of discomfort a day "
+		"then costs 2 points instead of 6."));
+	rig_document_free(document);
+	shed->worth_changing = false;
+	ck_assert_int_eq(rig_write_shed(all.coach, shed, NULL, &document), RIG_OK);
+	ck_assert_ptr_nonnull(strstr(rig_document_block_at(document, 0)->text,
+		"The order in which it drops its 3 loads is as good as any."));
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+/* Two hours of 10 A, then 20 A; a spike of 50 A for six minutes at 1:00. By hand: the half hour
+ * from 1:00 has (6 x 50 + 24 x 10) / 30 = 18 A on the mean. */
+START_TEST(the_chart_of_amps_keeps_means_and_peaks)
+{
+	studied all = study();
+	const rig_shed_point points[] = {
+		{0.0, {10.0}}, {3600.0, {50.0}}, {3960.0, {10.0}}, {7200.0, {20.0}}};
+	all.shed->shown.points = points;
+	all.shed->shown.n_points = COUNT(points);
+	ck_assert_int_eq(all.shed->n_hots, 1);
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_write_shed(all.coach, all.shed, NULL, &document), RIG_OK);
+	const rig_chart *chart = NULL;
+	for (size_t i = 0; i < rig_document_n_blocks(document); i++) {
+		const rig_block *block = rig_document_block_at(document, i);
+		if (block->kind == RIG_BLOCK_CHART && block->chart->kind == RIG_CHART_COURSE)
+			chart = block->chart;
+	}
+	ck_assert_ptr_nonnull(chart);
+	const rig_line *line = &chart->lines[0];
+	ck_assert_uint_eq(line->n, 50);
+	ck_assert_double_eq_tol(line->x[3], 1.25, 1e-12);
+	ck_assert_double_eq_tol(line->y[3].likely, 18.0, 1e-9);
+	ck_assert(line->y[3].low == 10.0 && line->y[3].high == 50.0);
+	ck_assert_double_eq_tol(line->y[2].high, 10.0, 1e-9);
+	ck_assert_double_eq_tol(line->y[49].likely, 20.0, 1e-9);
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
 static const struct {
 	rig_figure days;
 	const char *verdict;
@@ -538,13 +656,15 @@ START_TEST(findings_that_are_not_finite_are_refused_by_every_writer)
 	studied all = study();
 	rig_document *document = NULL;
 	all.shore->sets[0].budgets[0].main.amps_a.high = INFINITY;
+	all.shed->hot[0].peak_a = NAN;
 	all.solar->banks[0].months[3].clear_wh_day = NAN;
 	all.trip->banks[0].flows.dc = NAN;
 	ck_assert_int_eq(rig_write_shore(all.coach, all.shore, NULL, &document), RIG_BAD_INPUT);
+	ck_assert_int_eq(rig_write_shed(all.coach, all.shed, NULL, &document), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_write_trip(all.coach, all.trip, NULL, &document), RIG_BAD_INPUT);
 	const rig_report_findings findings = {
-		.shore = all.shore, .solar = all.solar, .trip = all.trip};
+		.shore = all.shore, .shed = all.shed, .solar = all.solar, .trip = all.trip};
 	ck_assert_int_eq(rig_report(all.coach, &findings, NULL, &document), RIG_BAD_INPUT);
 	ck_assert_ptr_null(document);
 	forget(&all);
@@ -609,6 +729,9 @@ Suite *write_sheet_suite(void)
 	tcase_add_test(all, a_panel_on_the_chassis_battery_is_told_to_give_the_house_nothing);
 	tcase_add_test(all, a_record_that_nobody_confirms_is_told_in_the_answer);
 	tcase_add_loop_test(all, the_verdict_on_shore_power_follows_the_budgets, 0, COUNT(FIT));
+	tcase_add_loop_test(all, the_verdict_on_shedding_follows_the_days, 0, COUNT(SHED));
+	tcase_add_test(all, a_better_order_is_told_in_a_sentence);
+	tcase_add_test(all, the_chart_of_amps_keeps_means_and_peaks);
 	tcase_add_loop_test(all, the_verdict_on_a_stay_follows_its_days, 0, COUNT(STAY));
 	tcase_add_test(all, findings_that_are_not_finite_are_refused_by_every_writer);
 	tcase_add_test(all, the_same_findings_give_the_same_bytes);

@@ -1,0 +1,617 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "writer.h"
+
+#include <math.h>
+
+#include "measure.h"
+
+enum {
+	LOAD_COLUMNS = 4,
+	ORDER_COLUMNS = 4,
+	MOST_HIT = 3, /* loads named in the answer */
+	MOST_NAMES = 8
+};
+
+static const char *const QUESTION =
+	"On a day on that supply, what gets switched off, and does the breaker hold?";
+/* Smaller loads have no lane of their own unless they are held off. */
+static const double LANE_LEAST_W = 100.0;
+/* Under this many minutes a day nobody notices. */
+static const double NOTICED_MINUTES = 1.0;
+
+static bool has(const rig_shed_findings *findings, rig_shed_note note)
+{
+	return (findings->notes & (uint32_t)note) != 0;
+}
+
+static const char *supply_said(rig_writer *writer, const rig_shed_findings *findings)
+{
+	if (findings->pedestal == NULL)
+		return "the generator";
+	return rig_said(writer, "%.0f A", findings->pedestal->breaker_a);
+}
+
+/* "hot days", of which there are many. */
+static const char *days_said(const rig_shed_findings *findings)
+{
+	static const char *const SAID[] = {"hot days", "mild days", "cold days", "such days"};
+	return SAID[findings->options.weather];
+}
+
+static const char *day_said(const rig_shed_findings *findings)
+{
+	static const char *const SAID[] = {"a hot day", "a mild day", "a cold day", "such a day"};
+	return SAID[findings->options.weather];
+}
+
+/* "about 12 of 100 hot days", "all hot days". */
+static const char *share_said(rig_writer *writer, const rig_shed_findings *findings, double frac)
+{
+	const double percent = round(frac * 100.0);
+	if (frac >= 1.0)
+		return rig_said(writer, "all %s", days_said(findings));
+	if (percent < 1.0)
+		return rig_said(writer, "fewer than 1 of 100 %s", days_said(findings));
+	return rig_said(writer, "about %.0f of 100 %s", fmin(percent, 99.0), days_said(findings));
+}
+
+static double trip_days(const rig_shed_findings *findings, rig_breaker_kind kind)
+{
+	return findings->breaker[kind].days_frac;
+}
+
+/* What the breaker does, as a clause. */
+static const char *breaker_said(rig_writer *writer, const rig_shed_findings *findings)
+{
+	const double likely = trip_days(findings, RIG_BREAKER_LIKELY);
+	const double early = trip_days(findings, RIG_BREAKER_EARLY);
+	if (likely > 0)
+		return rig_said(writer, "the breaker trips on %s%s",
+			share_said(writer, findings, likely),
+			early < likely + 0.1
+				? ""
+				: rig_said(writer, ", one that trips early on about %.0f",
+					  fmin(round(early * 100.0), 99.0)));
+	if (early > 0)
+		return rig_said(writer,
+			"the breaker holds unless it trips early, then it goes on %s",
+			share_said(writer, findings, early));
+	return "the breaker holds";
+}
+
+/* The answer in one sentence. */
+static const char *verdict_said(rig_writer *writer, const rig_shed_findings *findings)
+{
+	const char *supply = supply_said(writer, findings);
+	const char *breaker = breaker_said(writer, findings);
+	if (!findings->manager.present)
+		return rig_said(writer, "On %s nothing is switched off by itself on %s; %s.",
+			supply, day_said(findings), breaker);
+	if (findings->days_with_drops_frac <= 0)
+		return rig_said(writer, "On %s the energy manager has nothing to do on %s; %s.",
+			supply, day_said(findings), breaker);
+	if (findings->days_with_drops_frac < 0.95)
+		return rig_said(writer,
+			"On %s the energy manager switches something off on %s; %s.", supply,
+			share_said(writer, findings, findings->days_with_drops_frac), breaker);
+	return rig_said(writer, "On %s the energy manager switches things off about %s on %s; %s.",
+		supply, rig_amount(writer->arena, findings->drops.mean, 2, "times"),
+		day_said(findings), breaker);
+}
+
+/* Degree-hours in the reader's degrees. */
+static const char *warmth_said(rig_writer *writer, double kelvin_h)
+{
+	return rig_amount(
+		writer->arena, writer->units == RIG_UNITS_US ? kelvin_h * 1.8 : kelvin_h, 2, "");
+}
+
+/* What a load lost in comfort: "5.1 degree-hours too warm"; NULL if nothing to speak of. */
+static const char *lost_said(rig_writer *writer, const rig_shed_load *load)
+{
+	const double kelvin_h = load->degree_h_day - load->free_degree_h_day;
+	const double litres = load->cold_litres_day - load->free_cold_litres_day;
+	if (load->behaviour == RIG_SHED_WATER && litres >= 0.5)
+		return rig_said(writer, "%s of the shower water are cold",
+			rig_amount_volume(writer->arena, litres, writer->units));
+	if (kelvin_h < 0.1)
+		return NULL;
+	return rig_said(writer, "%s degree-hours too %s", warmth_said(writer, kelvin_h),
+		load->behaviour == RIG_SHED_HEATS ? "cold" : "warm");
+}
+
+/* The loads that lose most, by their part of the measure, at most MOST_HIT. */
+static size_t hardest_hit(const rig_shed_findings *findings, const rig_shed_load *hit[MOST_HIT])
+{
+	size_t n = 0;
+	for (size_t i = 0; i < findings->n_loads; i++) {
+		const rig_shed_load *load = &findings->loads[i];
+		if (load->lost_minutes.mean < NOTICED_MINUTES)
+			continue;
+		size_t at = n < MOST_HIT ? n++ : MOST_HIT - 1;
+		if (at == MOST_HIT - 1 && n == MOST_HIT && hit[at] != NULL &&
+			hit[at]->discomfort_day >= load->discomfort_day)
+			continue;
+		for (; at > 0 && hit[at - 1]->discomfort_day < load->discomfort_day; at--)
+			hit[at] = hit[at - 1];
+		hit[at] = load;
+	}
+	return n;
+}
+
+static void add_hit(rig_writer *writer, rig_buffer *words, const rig_shed_findings *findings)
+{
+	const rig_shed_load *hit[MOST_HIT] = {NULL};
+	const size_t n = hardest_hit(findings, hit);
+	if (n > 0)
+		rig_buffer_add(words, " Wanted but not running, in minutes a day: ");
+	for (size_t i = 0; i < n; i++) {
+		const char *lost = lost_said(writer, hit[i]);
+		rig_buffer_format(words, "%s%s %s", i == 0 ? "" : "; ",
+			rig_load_said(writer, hit[i]->load),
+			rig_amount(writer->arena, hit[i]->lost_minutes.mean, 2, ""));
+		if (lost != NULL)
+			rig_buffer_format(words, " (%s)", lost);
+	}
+	rig_buffer_add(words, n > 0 ? "." : "");
+}
+
+/* "first", "second", ... "in place 9". */
+static const char *place_said(rig_writer *writer, int rank)
+{
+	static const char *const SAID[] = {
+		"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"};
+	return rank < 8 ? SAID[rank] : rig_said(writer, "in place %d", rank + 1);
+}
+
+static const char *moves_said(rig_writer *writer, const rig_shed_findings *findings)
+{
+	rig_buffer words = {0};
+	for (size_t i = 0; i < findings->n_moves; i++) {
+		const rig_shed_move *move = &findings->moves[i];
+		rig_buffer_format(&words, "%s\"%s\" go off %s instead of %s",
+			i == 0                       ? "let "
+			: i + 1 == findings->n_moves ? " and "
+						     : ", ",
+			rig_load_said(writer, move->load), place_said(writer, move->to),
+			place_said(writer, move->from));
+	}
+	return rig_said_buffer(writer, &words);
+}
+
+/* What to change in the order, in a sentence; "" where there is nothing to say. */
+static const char *order_said(rig_writer *writer, const rig_shed_findings *findings)
+{
+	if (findings->best.n < 2 || findings->drops.mean <= 0)
+		return "";
+	if (!findings->worth_changing)
+		return rig_said(writer,
+			"The order in which it drops its %zu loads is as good as any%s.",
+			findings->own.n, findings->proved ? "" : " that was tried");
+	return rig_said(writer,
+		"Change the order in which it drops: %s. By our measure of discomfort a day then "
+		"costs %s points instead of %s.",
+		moves_said(writer, findings),
+		rig_amount(writer->arena, findings->best.discomfort_day, 2, ""),
+		rig_amount(writer->arena, findings->own.discomfort_day, 2, ""));
+}
+
+static const char *weather_said(rig_writer *writer, const rig_shed_findings *findings)
+{
+	return rig_said(writer, "%s to %s outdoors",
+		rig_amount_temperature(writer->arena, findings->low_c, writer->units),
+		rig_amount_temperature(writer->arena, findings->high_c, writer->units));
+}
+
+static void add_dead(rig_writer *writer, rig_buffer *words, const rig_shed_findings *findings)
+{
+	const char **names = rig_arena_take(writer->arena, findings->n_loads, sizeof *names);
+	if (names == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	size_t n = 0;
+	for (size_t i = 0; i < findings->n_loads; i++) {
+		if (findings->loads[i].dead)
+			names[n++] = rig_load_said(writer, findings->loads[i].load);
+	}
+	if (n > 0)
+		rig_buffer_format(words, " For want of 240 V it does not run there at all: %s.",
+			rig_joined(writer, n, names, MOST_NAMES));
+}
+
+void rig_shed_answer(rig_writer *writer, const rig_shed_findings *findings)
+{
+	rig_buffer words = {0};
+	rig_buffer_format(&words, "Seen over %zu random days, %s.", findings->n_days,
+		weather_said(writer, findings));
+	add_hit(writer, &words, findings);
+	add_dead(writer, &words, findings);
+	const char *order = order_said(writer, findings);
+	if (order[0] != '\0')
+		rig_buffer_format(&words, " %s", order);
+	if (has(findings, RIG_SHED_CANNOT_HOLD))
+		rig_buffer_add(&words, " Even with all the power that it asks for the coach does "
+				       "not stay comfortable all day.");
+	const char *more = rig_said_buffer(writer, &words);
+	rig_add_answer(writer->document, QUESTION, verdict_said(writer, findings), "%s", more);
+}
+
+static const char *hot_said(rig_writer *writer, const rig_shed_findings *findings, int hot)
+{
+	return findings->n_hots == 1 ? "the hot wire" : rig_said(writer, "leg %d", hot + 1);
+}
+
+static void add_manager_facts(rig_writer *writer, const rig_shed_findings *findings)
+{
+	const rig_shed_manager *manager = &findings->manager;
+	rig_document *document = writer->document;
+	if (!manager->present) {
+		rig_add_fact(document, "Energy manager", "none: the breaker decides", "");
+		return;
+	}
+	rig_add_fact(document, "Energy manager",
+		rig_said(writer,
+			"keeps %s to %s; acts after %s; what it drops stays off at least %s, a "
+			"compressor %s",
+			findings->n_hots == 2 ? "each leg" : "the hot wire",
+			rig_amount(writer->arena, manager->limit_a, 3, "A"),
+			rig_amount(writer->arena, manager->sensing_delay_s, 2, "s"),
+			rig_amount(writer->arena, manager->restore_delay_s, 2, "s"),
+			rig_amount(writer->arena, manager->minimum_off_s, 2, "s")),
+		manager->own_order ? "order as the coach file says"
+				   : "order by the loads' priority");
+	if (findings->drops.most > 0)
+		rig_add_fact(document, "Switched off, a day",
+			rig_said(writer, "%s on the mean, at most %s; at most %s in one hour",
+				rig_amount(writer->arena, findings->drops.mean, 2, "times"),
+				rig_amount(writer->arena, findings->drops.most, 3, ""),
+				rig_amount(writer->arena, findings->drops_per_h_most, 3, "")),
+			"");
+}
+
+/* "57 s", "8 minutes". */
+static const char *span_said(rig_writer *writer, double seconds)
+{
+	return seconds < 120.0 ? rig_amount(writer->arena, seconds, 2, "s")
+			       : rig_amount(writer->arena, seconds / 60.0, 2, "minutes");
+}
+
+static void add_amps_facts(rig_writer *writer, const rig_shed_findings *findings)
+{
+	for (int i = 0; i < findings->n_hots; i++) {
+		const rig_shed_hot *hot = &findings->hot[i];
+		const char *over = hot->over_s_day < 0.5
+					   ? ""
+					   : rig_said(writer, "; above %s for %s a day",
+						     rig_amount(writer->arena,
+							     findings->manager.limit_a, 3, "A"),
+						     span_said(writer, hot->over_s_day));
+		rig_add_fact(writer->document,
+			rig_said(writer, "Amps on %s", hot_said(writer, findings, i)),
+			rig_said(writer, "%s at most; 95 %% of the time no more than %s%s",
+				rig_amount(writer->arena, hot->peak_a, 2, "A"),
+				rig_amount(writer->arena, hot->p95_a, 2, "A"), over),
+			"");
+	}
+}
+
+static const char *one_breaker_said(
+	rig_writer *writer, const rig_shed_findings *findings, rig_breaker_kind kind)
+{
+	const double frac = trip_days(findings, kind);
+	return frac <= 0 ? "never" : rig_said(writer, "on %s", share_said(writer, findings, frac));
+}
+
+static void add_breaker_fact(rig_writer *writer, const rig_shed_findings *findings)
+{
+	const double soonest_s = findings->breaker[RIG_BREAKER_EARLY].soonest_trip_s;
+	const char *near = !isfinite(soonest_s) || trip_days(findings, RIG_BREAKER_EARLY) > 0
+				   ? ""
+				   : rig_said(writer,
+					     "; the worst overload met would trip an early one in "
+					     "%s if it went on",
+					     span_said(writer, soonest_s));
+	rig_add_fact(writer->document,
+		rig_said(writer, "Breaker of %s trips",
+			rig_amount(writer->arena, findings->rating_a, 3, "A")),
+		rig_said(writer, "a usual one %s; one that trips early %s; a late one %s%s",
+			one_breaker_said(writer, findings, RIG_BREAKER_LIKELY),
+			one_breaker_said(writer, findings, RIG_BREAKER_EARLY),
+			one_breaker_said(writer, findings, RIG_BREAKER_LATE), near),
+		"");
+}
+
+static bool is_hit(const rig_shed_load *load)
+{
+	return load->drops.most > 0 || load->lost_minutes.mean >= NOTICED_MINUTES / 2;
+}
+
+static bool any_felt(rig_writer *writer, const rig_shed_findings *findings)
+{
+	for (size_t i = 0; i < findings->n_loads; i++) {
+		if (lost_said(writer, &findings->loads[i]) != NULL)
+			return true;
+	}
+	return false;
+}
+
+static void add_loads_table(rig_writer *writer, const rig_shed_findings *findings)
+{
+	static const rig_column COLUMNS[LOAD_COLUMNS] = {{"appliance", "", RIG_ALIGN_LEFT},
+		{"switched off", "times a day", RIG_ALIGN_RIGHT},
+		{"wanted, not running", "min a day", RIG_ALIGN_RIGHT},
+		{"what that costs, a day", "", RIG_ALIGN_LEFT}};
+	const char **cells =
+		rig_arena_take(writer->arena, findings->n_loads * LOAD_COLUMNS, sizeof *cells);
+	if (cells == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	/* where nothing is felt, the column is left out */
+	const size_t n_columns = any_felt(writer, findings) ? LOAD_COLUMNS : LOAD_COLUMNS - 1;
+	size_t n = 0;
+	for (size_t i = 0; i < findings->n_loads; i++) {
+		const rig_shed_load *load = &findings->loads[i];
+		if (!is_hit(load))
+			continue;
+		const char **row = &cells[n++ * n_columns];
+		const char *lost = lost_said(writer, load);
+		row[0] = rig_capital(writer, rig_load_said(writer, load->load));
+		row[1] = load->rank < 0 ? "never"
+					: rig_amount(writer->arena, load->drops.mean, 2, "");
+		row[2] = rig_said(writer, "%s (up to %s)",
+			rig_amount(writer->arena, load->lost_minutes.mean, 2, ""),
+			rig_amount(writer->arena, load->lost_minutes.most, 2, ""));
+		if (n_columns == LOAD_COLUMNS)
+			row[3] = lost == NULL ? "little" : lost;
+	}
+	const rig_table table = {"What each appliance goes through", n_columns, n, COLUMNS, cells};
+	if (n > 0)
+		rig_add_table(writer->document, &table);
+}
+
+static const double S_PER_H = 3600.0;
+
+/* One load's stretches on the shown day; gives how many. */
+static size_t stretches_of(
+	const rig_shed_findings *findings, int load, rig_stretch *stretches, bool *held)
+{
+	static const rig_bar_state STATE[] = {RIG_BAR_HOLDS, RIG_BAR_FAILS, RIG_BAR_CLOSE};
+	size_t n = 0;
+	for (size_t i = 0; i < findings->shown.n_spans; i++) {
+		const rig_shed_span *span = &findings->shown.spans[i];
+		if (span->load != load || span->to_s <= span->from_s)
+			continue;
+		*held = *held || span->state == RIG_SHED_HELD_OFF;
+		stretches[n++] = (rig_stretch){
+			span->from_s / S_PER_H, span->to_s / S_PER_H, STATE[span->state]};
+	}
+	return n;
+}
+
+static void add_lanes_chart(rig_writer *writer, const rig_shed_findings *findings)
+{
+	rig_lane *lanes = rig_arena_take(writer->arena, findings->n_loads, sizeof *lanes);
+	rig_stretch *stretches =
+		rig_arena_take(writer->arena, findings->shown.n_spans, sizeof *stretches);
+	if (lanes == NULL || stretches == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	size_t n_lanes = 0;
+	size_t n_used = 0;
+	for (size_t i = 0; i < findings->n_loads; i++) {
+		const rig_shed_load *load = &findings->loads[i];
+		bool held = false;
+		const size_t n = stretches_of(findings, (int)i, &stretches[n_used], &held);
+		if (n == 0 || (load->watts_w < LANE_LEAST_W && !held))
+			continue;
+		lanes[n_lanes++] =
+			(rig_lane){rig_capital(writer, rig_load_said(writer, load->load)), n,
+				&stretches[n_used]};
+		n_used += n;
+	}
+	const rig_chart chart = {.kind = RIG_CHART_LANES,
+		.title = rig_said(writer,
+			"What runs on %s hour by hour, on the middle one of %zu %s",
+			supply_said(writer, findings), findings->n_days, days_said(findings)),
+		.quantity = "time of the day",
+		.unit = "h",
+		.x_quantity = "hour of the day",
+		.state_text = {"", "runs", "switched off, not asked for", "wanted, not running"},
+		.x_first = 0.0,
+		.x_last = 24.0,
+		.x_step = 4.0,
+		.n_lanes = n_lanes,
+		.lanes = lanes};
+	rig_add_chart(writer->document, &chart);
+}
+
+enum { BINS = 48, POINTS = BINS + 2 };
+
+/* Amps of a hot in each half hour of the shown day: mean with the least and the most. */
+static void bin_amps(const rig_shed_shown *shown, int hot, rig_span *bins)
+{
+	static const double DAY_S = 86400.0;
+	const double width_s = DAY_S / BINS;
+	size_t at = 0;
+	for (size_t i = 0; i < BINS; i++) {
+		const double from_s = width_s * (double)i;
+		const double to_s = from_s + width_s;
+		while (at + 1 < shown->n_points && shown->points[at + 1].at_s <= from_s)
+			at++;
+		rig_span span = {HUGE_VAL, 0.0, 0.0};
+		for (size_t j = at; j < shown->n_points && shown->points[j].at_s < to_s; j++) {
+			const double end_s =
+				j + 1 < shown->n_points ? shown->points[j + 1].at_s : DAY_S;
+			const double overlap_s =
+				fmin(end_s, to_s) - fmax(shown->points[j].at_s, from_s);
+			const double amps_a = shown->points[j].amps_a[hot];
+			span.low = fmin(span.low, amps_a);
+			span.high = fmax(span.high, amps_a);
+			span.likely += amps_a * fmax(overlap_s, 0.0) / width_s;
+		}
+		/* the mean of a constant may round past it */
+		span.low = fmin(span.low, span.likely);
+		span.high = fmax(span.high, span.likely);
+		bins[i] = span;
+	}
+}
+
+/* The half hours as points in their middles, with the day's two ends. */
+static void line_of(const rig_shed_shown *shown, int hot, double *x, rig_span *y)
+{
+	rig_span bins[BINS];
+	bin_amps(shown, hot, bins);
+	for (size_t i = 0; i < BINS; i++) {
+		x[i + 1] = ((double)i + 0.5) * 24.0 / BINS;
+		y[i + 1] = bins[i];
+	}
+	x[0] = 0.0;
+	y[0] = bins[0];
+	x[POINTS - 1] = 24.0;
+	y[POINTS - 1] = bins[BINS - 1];
+}
+
+static void add_amps_chart(rig_writer *writer, const rig_shed_findings *findings)
+{
+	if (findings->shown.n_points == 0)
+		return;
+	double x[RIG_SHED_MAX_HOTS][POINTS];
+	rig_span y[RIG_SHED_MAX_HOTS][POINTS];
+	rig_line lines[RIG_SHED_MAX_HOTS + 1];
+	for (int i = 0; i < findings->n_hots; i++) {
+		line_of(&findings->shown, i, x[i], y[i]);
+		lines[i] =
+			(rig_line){findings->n_hots == 1 ? "amps" : hot_said(writer, findings, i),
+				POINTS, x[i], y[i], false};
+	}
+	const double limit_a = findings->manager.limit_a;
+	const double ends[2] = {0.0, 24.0};
+	const rig_span level[2] = {{limit_a, limit_a, limit_a}, {limit_a, limit_a, limit_a}};
+	lines[findings->n_hots] = (rig_line){"limit", 2, ends, level, true};
+	const rig_chart chart = {.kind = RIG_CHART_COURSE,
+		.title = "Amps on that day against the limit",
+		.quantity = "current by half hours, mean with least and most",
+		.unit = "A",
+		.x_quantity = "hour of the day",
+		.x_step = 4.0,
+		.tells_highest = true,
+		.n_lines = (size_t)findings->n_hots + 1,
+		.lines = lines};
+	rig_add_chart(writer->document, &chart);
+}
+
+static const char *order_names(rig_writer *writer, const rig_shed_order *order)
+{
+	const char **names = rig_arena_take(writer->arena, order->n, sizeof *names);
+	if (names == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return "";
+	}
+	for (size_t i = 0; i < order->n; i++)
+		names[i] = rig_load_said(writer, order->load[i]);
+	return rig_joined(writer, order->n, names, MOST_NAMES);
+}
+
+static void put_order(
+	rig_writer *writer, const char **row, const char *what, const rig_shed_order *order)
+{
+	row[0] = what;
+	row[1] = order_names(writer, order);
+	row[2] = rig_amount(writer->arena, order->discomfort_day, 2, "");
+	row[3] = rig_amount(writer->arena, order->lost_minutes_day, 2, "");
+}
+
+static void add_orders_table(rig_writer *writer, const rig_shed_findings *findings)
+{
+	static const rig_column COLUMNS[ORDER_COLUMNS] = {{"order", "", RIG_ALIGN_LEFT},
+		{"switched off first to last", "", RIG_ALIGN_LEFT},
+		{"discomfort", "points a day", RIG_ALIGN_RIGHT},
+		{"without", "min a day", RIG_ALIGN_RIGHT}};
+	if (!findings->worth_changing || findings->best.n < 2)
+		return;
+	const char *cells[2 * ORDER_COLUMNS];
+	put_order(writer, &cells[0], "now", &findings->own);
+	put_order(writer, &cells[ORDER_COLUMNS], "better", &findings->best);
+	const rig_table table = {"What to switch off first", ORDER_COLUMNS, 2, COLUMNS, cells};
+	rig_add_table(writer->document, &table);
+}
+
+void rig_shed_figures(rig_writer *writer, const rig_shed_findings *findings)
+{
+	rig_add_heading(writer->document, 2, "What is switched off on %s on %s",
+		supply_said(writer, findings), day_said(findings));
+	add_manager_facts(writer, findings);
+	add_amps_facts(writer, findings);
+	add_breaker_fact(writer, findings);
+	add_loads_table(writer, findings);
+	add_lanes_chart(writer, findings);
+	add_amps_chart(writer, findings);
+	add_orders_table(writer, findings);
+}
+
+void rig_shed_next(rig_writer *writer, const rig_shed_findings *findings)
+{
+	if (has(findings, RIG_SHED_BY_PRIORITY))
+		rig_ask(writer, RIG_ASK_NARROWS,
+			"Read in the energy manager's papers, or try out, in which order it drops "
+			"its loads: the coach file does not say.");
+	if (has(findings, RIG_SHED_NO_MANAGER))
+		rig_ask(writer, RIG_ASK_ALSO,
+			"Look for an energy manager (a panel that counts amps or lists loads as "
+			"shed): the coach file names none.");
+	if (has(findings, RIG_SHED_SIZE_GUESSED))
+		rig_ask(writer, RIG_ASK_ALSO,
+			"Measure the coach's length: the heat that comes in was worked out for %s, "
+			"guessed from its cord.",
+			rig_amount_length(writer->arena, findings->length_m, writer->units));
+}
+
+void rig_shed_assumptions(rig_writer *writer, const rig_shed_findings *findings)
+{
+	static const struct {
+		rig_shed_note note;
+		const char *text;
+	} SAID[] = {
+		{RIG_SHED_UNPLACED, "Loads whose leg nobody says were put on the emptier one."},
+		{RIG_SHED_UNHEATED_BOX,
+			"No appliance on board cools or heats the coach on such a day, so its "
+			"warmth is not judged."},
+		{RIG_SHED_CORD_LIMITS,
+			"The cord is smaller than the receptacle; its own size is the limit."},
+		{RIG_SHED_SHARED_HOT, "Both legs of the coach share one hot wire there."},
+	};
+	rig_document *document = writer->document;
+	rig_add_item(document,
+		"Random days: thermostats, habits, hot water and the charger's stages run by "
+		"simple rules of the trade, %zu days of one seed. Each day differs from the next; "
+		"the chart shows the middle one by discomfort.",
+		findings->n_days);
+	rig_add_item(document,
+		"A degree-hour is one degree %s outside the comfort band for one hour. The measure "
+		"of discomfort is our own; docs/method.md has it.",
+		writer->units == RIG_UNITS_US ? "Fahrenheit" : "Celsius");
+	rig_add_item(document,
+		"Breakers of one size differ; an early, a usual and a late one stand for what the "
+		"standard allows. After a trip all is dark for 15 minutes.");
+	for (size_t i = 0; i < sizeof SAID / sizeof SAID[0]; i++) {
+		if (has(findings, SAID[i].note))
+			rig_add_item(document, "%s", SAID[i].text);
+	}
+}
+
+void rig_shed_cautions(rig_writer *writer, const rig_shed_findings *findings)
+{
+	rig_power_cautions(writer);
+	rig_add_item(writer->document,
+		"A main breaker that trips again and again, or is hot to the touch, is a fault to "
+		"be found by a licensed electrician, not to be reset and lived with.");
+	if (has(findings, RIG_SHED_CORD_LIMITS))
+		rig_add_item(writer->document, "A pedestal larger than the cord does not protect "
+					       "the cord: its breaker "
+					       "lets through more than the cord may carry.");
+	if (findings->pedestal == NULL)
+		rig_generator_caution(writer);
+}
