@@ -44,8 +44,8 @@ END_TEST
 
 START_TEST(higher_or_hotter_never_gives_more)
 {
-	for (double height_m = -450; height_m < 5990; height_m += 37)
-		for (double air_c = -40; air_c < 68; air_c += 3) {
+	for (int height_m = -450; height_m < 5990; height_m += 37)
+		for (int air_c = -40; air_c < 68; air_c += 3) {
 			const rig_derate rule = (rig_derate)_i;
 			const double here = rig_generator_left_frac(rule, height_m, air_c);
 			ck_assert_double_le(here, 1);

@@ -309,6 +309,7 @@ static void check_several(const rig_fits_problem *p)
 	rig_fits_leg leg[N_WANTED * MOST_ITEMS];
 	rig_fits_proof proof;
 	size_t mask[N_WANTED], n_found = 99;
+	memset(leg, 0, sizeof leg);
 	fill_table(p, 0, leg, &t);
 	const size_t n = best_of_table(p, &t, mask);
 	ck_assert_int_eq(rig_fits_several(p, N_WANTED, leg, &n_found, &proof), RIG_OK);
@@ -348,6 +349,7 @@ static void check_wanted(trial *t)
 	rig_fits_leg leg[MOST_ITEMS];
 	rig_fits_proof proof;
 	const size_t wanted = (size_t)pick((int)p->n_items);
+	memset(leg, 0, sizeof leg);
 	t->item[wanted].priority = 0;
 	fill_table(p, 0, leg, &all);
 	size_t best = MOST_MASKS;
