@@ -11,6 +11,7 @@
 #include "rigbudget/diag.h"
 #include "rigbudget/document.h"
 #include "rigbudget/energy.h"
+#include "rigbudget/estimate.h"
 #include "rigbudget/figure.h"
 #include "rigbudget/generator.h"
 #include "rigbudget/init.h"
