@@ -231,7 +231,7 @@ rig_status rig_tally_count_charge(rig_tally *tally);
 double rig_tally_charge(const rig_tally *tally, size_t store, size_t hour, double share);
 
 /* Trips that run side by side; a run of more is cut into blocks of these. */
-#define RIG_LANES 64
+#define RIG_LANES 128
 
 /* Runs n_trips (1 to RIG_LANES) from their start through tally->n_hours and adds them to the tally.
  * Nothing is allocated. The tally depends on the order of the calls in its last bits only.

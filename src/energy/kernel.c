@@ -35,7 +35,7 @@ HOUR_INLINE void begin_limits(const kernel_block *b, size_t s)
 	const lane_ratio capacity = ratio_of(b->draws->capacity_ratio, s);
 	const lane_ratio usable = ratio_of(b->draws->usable_ratio, s);
 	const lane_ratio efficiency = ratio_of(b->draws->efficiency_ratio, s);
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		const double times = capacity.at[i * capacity.step];
 		const double capacity_wh = store->kinetic.capacity * times;
 		lanes->capacity[i] = capacity_wh;
@@ -51,7 +51,7 @@ HOUR_INLINE void begin_wells(const kernel_block *b, size_t s)
 {
 	const plan_store *store = &b->plan->stores[s];
 	kernel_store *lanes = &b->space->stores[s];
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		const double start_wh =
 			lanes->capacity[i] - lanes->usable[i] * (1 - store->start_frac);
 		const double charge = start_wh / lanes->capacity[i] * lanes->capacity[i];
@@ -78,7 +78,7 @@ HOUR_INLINE void add_direct(const kernel_block *b, const plan_consumer *consumer
 	for (size_t hour = 0; hour < 24; hour++) {
 		const double on = consumer->it.on_frac[hour];
 		double *ALONE sum = wanted[hour];
-		for (size_t i = 0; on > 0 && i < b->n_trips; i++)
+		for (size_t i = 0; on > 0 && i < b->n; i++)
 			sum[i] += consumer->it.watts_w * ratio.at[i * ratio.step] * on;
 	}
 }
@@ -91,7 +91,7 @@ HOUR_INLINE void add_behind(const kernel_block *b, const plan_consumer *consumer
 	for (size_t hour = 0; hour < 24; hour++) {
 		const double on = consumer->it.on_frac[hour], watts_w = consumer->it.watts_w;
 		const double awake = consumer->it.keeps_awake ? 1 : 0;
-		for (size_t i = 0; on > 0 && i < b->n_trips; i++) {
+		for (size_t i = 0; on > 0 && i < b->n; i++) {
 			const double w = watts_w * ratio.at[i * ratio.step];
 			const double holds = most(awake, w > 0 ? 1 : 0);
 			space->mean_w[hour][i] += w * on;
@@ -119,7 +119,7 @@ HOUR_INLINE void add_inverter(const kernel_block *b, kernel_day wanted)
 	const lane_ratio ratio = ratio_of(b->draws->inverter_ratio, 0);
 	const double idle_w = rig_inverter_idle_w(&b->plan->inverter.curve);
 	for (size_t hour = 0; hour < 24; hour++) {
-		for (size_t i = 0; i < b->n_trips; i++) {
+		for (size_t i = 0; i < b->n; i++) {
 			const plan_behind behind = {space->mean_w[hour][i],
 				space->variance_w2[hour][i], space->none_on[hour][i]};
 			wanted[hour][i] = with_inverter(&b->plan->inverter, &behind,
@@ -140,11 +140,11 @@ HOUR_INLINE void begin_demand(const kernel_block *b, size_t s)
 	kernel_store *lanes = &b->space->stores[s];
 	const bool inverts = holds_inverter(plan, s);
 	double(*direct)[RIG_LANES] = inverts ? b->space->dc_by_clock : lanes->wanted;
-	clear_day(direct, 0, b->n_trips);
+	clear_day(direct, 0, b->n);
 	if (inverts) {
-		clear_day(b->space->mean_w, 0, b->n_trips);
-		clear_day(b->space->variance_w2, 0, b->n_trips);
-		clear_day(b->space->none_on, plan->inverter.always_on ? 0 : 1, b->n_trips);
+		clear_day(b->space->mean_w, 0, b->n);
+		clear_day(b->space->variance_w2, 0, b->n);
+		clear_day(b->space->none_on, plan->inverter.always_on ? 0 : 1, b->n);
 	}
 	for (size_t k = 0; k < plan->n_consumers; k++) {
 		const plan_consumer *consumer = &plan->consumers[k];
@@ -166,7 +166,7 @@ HOUR_INLINE void begin_block(const kernel_block *b)
 		begin_wells(b, s);
 		begin_demand(b, s);
 	}
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		b->space->first_short[i] = (double)b->tally->n_hours;
 		b->space->runs[i] = b->space->owes_h[i] = 0;
 	}
@@ -178,41 +178,31 @@ HOUR_INLINE void read_sky(const kernel_block *b, size_t day)
 {
 	kernel_space *space = b->space;
 	const size_t last = b->plan->n_knots - 1;
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		const double sky = b->draws->sky ? b->draws->sky[day * RIG_LANES + i] : 0;
 		const size_t knot = sky < (double)last ? (size_t)sky : last > 0 ? last - 1 : 0;
-		space->knot[i] = knot;
+		space->row[i] = knot * 24;
 		space->beyond[i] = sky - (double)knot;
 		space->warmth_k[i] =
 			b->draws->warmth_k ? b->draws->warmth_k[day * RIG_LANES + i] : 0;
 	}
 }
 
-/* A table's hours between each trip's knots, times a figure of the trip, added to what is there. */
-HOUR_INLINE void add_day(
-	const kernel_block *b, const double *table, lane_ratio ratio, double (*ALONE to)[RIG_LANES])
+/* A table's hours between each trip's knots, times a figure of the trip. */
+HOUR_INLINE double at_sky(const kernel_block *b, const double *hours, size_t i)
 {
-	const size_t up = b->plan->n_knots > 1 ? 24 : 0;
-	for (size_t i = 0; i < b->n_trips; i++) {
-		const double *low = table + b->space->knot[i] * 24;
-		const double beyond = b->space->beyond[i], times = ratio.at[i * ratio.step];
-		double hours[24];
-		for (size_t hour = 0; hour < 24; hour++)
-			hours[hour] = times * hour_between(low, low + up, hour, beyond);
-		for (size_t hour = 0; hour < 24; hour++)
-			to[hour][i] += hours[hour];
-	}
+	const size_t up = b->plan->n_knots > 1 ? 24 : 0, row = b->space->row[i];
+	return hours[row] + b->space->beyond[i] * (hours[row + up] - hours[row]);
 }
 
 HOUR_INLINE void begin_air(const kernel_block *b, const double *table)
 {
-	kernel_space *space = b->space;
-	for (size_t hour = 0; hour < 24; hour++)
-		memset(space->air_c[hour], 0, b->n_trips * sizeof(double));
-	add_day(b, table, (lane_ratio){&ONE, 0}, space->air_c);
-	for (size_t hour = 0; hour < 24; hour++)
-		for (size_t i = 0; i < b->n_trips; i++)
-			space->air_c[hour][i] += space->warmth_k[i];
+	const double *ALONE warmth_k = b->space->warmth_k;
+	for (size_t hour = 0; hour < 24; hour++) {
+		double *ALONE air_c = b->space->air_c[hour];
+		for (size_t i = 0; i < b->n; i++)
+			air_c[i] = at_sky(b, table + hour, i) + warmth_k[i];
+	}
 }
 
 HOUR_INLINE void begin_floor(const kernel_block *b, size_t s, size_t plan_hour)
@@ -221,37 +211,46 @@ HOUR_INLINE void begin_floor(const kernel_block *b, size_t s, size_t plan_hour)
 	kernel_store *lanes = &b->space->stores[s];
 	if (!store->outdoors) {
 		const double reach_frac = store->reach_wh[plan_hour] / store->usable_wh;
-		for (size_t i = 0; i < b->n_trips; i++)
+		for (size_t i = 0; i < b->n; i++)
 			lanes->floor[i] = lanes->capacity[i] - lanes->usable[i] * reach_frac;
 		return;
 	}
 	double sum_c[RIG_LANES] = {0};
 	for (size_t hour = 0; hour < 24; hour++)
-		for (size_t i = 0; i < b->n_trips; i++)
+		for (size_t i = 0; i < b->n; i++)
 			sum_c[i] += b->space->air_c[hour][i];
-	for (size_t i = 0; i < b->n_trips; i++)
+	for (size_t i = 0; i < b->n; i++)
 		lanes->floor[i] =
 			lanes->capacity[i] -
 			lanes->usable[i] * hour_reach_wh(1, store->lost_per_k_frac, sum_c[i] / 24);
 }
 
+/* What a source offers in the hours in which it is lit; a first one in an hour is alone in it. */
+HOUR_INLINE void add_offers(const kernel_block *b, const plan_source *source, size_t plan_hour)
+{
+	kernel_store *lanes = &b->space->stores[source->store];
+	const double *table = source->watts_w + plan_hour * b->plan->n_knots;
+	const lane_ratio ratio = ratio_of(b->draws->source_ratio, source->index);
+	for (size_t hour = 0; hour < 24; hour++) {
+		double *ALONE sum = lanes->offered[hour];
+		if (!source->lit[plan_hour + hour])
+			continue;
+		if (lanes->lit[hour])
+			for (size_t i = 0; i < b->n; i++)
+				sum[i] += ratio.at[i * ratio.step] * at_sky(b, table + hour, i);
+		else
+			for (size_t i = 0; i < b->n; i++)
+				sum[i] = ratio.at[i * ratio.step] * at_sky(b, table + hour, i);
+		lanes->lit[hour] = true;
+	}
+}
+
 HOUR_INLINE void begin_offers(const kernel_block *b, size_t plan_hour)
 {
-	const rig_plan *plan = b->plan;
-	for (size_t s = 0; s < plan->n_stores; s++)
+	for (size_t s = 0; s < b->plan->n_stores; s++)
 		memset(b->space->stores[s].lit, 0, sizeof b->space->stores[s].lit);
-	for (size_t k = 0; k < plan->n_sources; k++) {
-		const plan_source *source = &plan->sources[k];
-		kernel_store *lanes = &b->space->stores[source->store];
-		for (size_t hour = 0; hour < 24; hour++) {
-			if (!source->lit[plan_hour + hour] || lanes->lit[hour])
-				continue;
-			lanes->lit[hour] = true;
-			memset(lanes->offered[hour], 0, b->n_trips * sizeof(double));
-		}
-		add_day(b, source->watts_w + plan_hour * plan->n_knots,
-			ratio_of(b->draws->source_ratio, source->index), lanes->offered);
-	}
+	for (size_t k = 0; k < b->plan->n_sources; k++)
+		add_offers(b, &b->plan->sources[k], plan_hour);
 }
 
 HOUR_INLINE void begin_day(const kernel_block *b, size_t hour)
@@ -274,16 +273,17 @@ HOUR_INLINE double lane_duty(const rig_consumer *it, double air_c)
 	return most(least(toward * (air_c - it->balance_c), 1), 0);
 }
 
-/* One consumer by the weather on the store itself, added. */
-HOUR_INLINE void direct_by_weather(
-	const kernel_block *b, const plan_consumer *consumer, size_t clock_hour, double *ALONE to)
+/* One consumer by the weather on the store itself, added to what is wanted besides. */
+HOUR_INLINE void direct_by_weather(const kernel_block *b, const plan_consumer *consumer,
+	size_t clock_hour, const double *besides, double *to)
 {
 	const rig_consumer *it = &consumer->it;
 	const lane_ratio ratio = ratio_of(b->draws->consumer_ratio, consumer->index);
 	const double on = it->on_frac[clock_hour];
 	const double *ALONE air_c = b->space->air_c[clock_hour];
-	for (size_t i = 0; i < b->n_trips; i++)
-		to[i] += it->watts_w * ratio.at[i * ratio.step] * (on * lane_duty(it, air_c[i]));
+	for (size_t i = 0; i < b->n; i++)
+		to[i] = besides[i] +
+			it->watts_w * ratio.at[i * ratio.step] * (on * lane_duty(it, air_c[i]));
 }
 
 /* The same behind the inverter. */
@@ -294,7 +294,7 @@ HOUR_INLINE void behind_by_weather(const kernel_block *b, const plan_consumer *c
 	const lane_ratio ratio = ratio_of(b->draws->consumer_ratio, consumer->index);
 	const double awake = it->keeps_awake ? 1 : 0;
 	const double *ALONE air_c = b->space->air_c[clock_hour];
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		const double on = it->on_frac[clock_hour] * lane_duty(it, air_c[i]);
 		const double w = it->watts_w * ratio.at[i * ratio.step];
 		to->mean_w[i] += w * on;
@@ -309,7 +309,7 @@ HOUR_INLINE void inverter_by_weather(const kernel_block *b, size_t clock_hour)
 	const rig_plan *plan = b->plan;
 	kernel_space *space = b->space;
 	kernel_behind *to = &space->behind;
-	const size_t size = b->n_trips * sizeof(double);
+	const size_t size = b->n * sizeof(double);
 	memcpy(to->mean_w, space->mean_w[clock_hour], size);
 	memcpy(to->variance_w2, space->variance_w2[clock_hour], size);
 	memcpy(to->none_on, space->none_on[clock_hour], size);
@@ -319,7 +319,7 @@ HOUR_INLINE void inverter_by_weather(const kernel_block *b, size_t clock_hour)
 			behind_by_weather(b, &plan->consumers[k], clock_hour, to);
 	const lane_ratio ratio = ratio_of(b->draws->inverter_ratio, 0);
 	const double idle_w = rig_inverter_idle_w(&plan->inverter.curve);
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		const plan_behind behind = {to->mean_w[i], to->variance_w2[i], to->none_on[i]};
 		space->carried[i] = to->mean_w[i];
 		space->wanted[i] = with_inverter(&plan->inverter, &behind,
@@ -334,27 +334,29 @@ HOUR_INLINE const double *wanted_of(const kernel_block *b, size_t s, size_t cloc
 	kernel_space *space = b->space;
 	const bool inverts = holds_inverter(plan, s);
 	const bool generates = plan->generator.present && plan->generator.store == s;
-	const size_t size = b->n_trips * sizeof(double);
-	const double *by_clock = space->stores[s].wanted[clock_hour];
+	const size_t size = b->n * sizeof(double);
+	const double *by_clock = space->stores[s].wanted[clock_hour]; /* and what is added */
 	if (generates) {
 		memcpy(space->dc_wanted, inverts ? space->dc_by_clock[clock_hour] : by_clock, size);
 		memcpy(space->carried, inverts ? space->mean_w[clock_hour] : space->none, size);
 	}
 	if (!plan->stores[s].by_weather)
 		return by_clock;
-	if (plan->stores[s].behind_weather)
+	if (plan->stores[s].behind_weather) {
 		inverter_by_weather(b, clock_hour);
-	else
-		memcpy(space->wanted, by_clock, size);
+		by_clock = space->wanted;
+	}
 	for (size_t k = 0; k < plan->n_consumers; k++) {
 		const rig_consumer *it = &plan->consumers[k].it;
 		if (it->duty == RIG_BY_CLOCK || it->through_inverter || it->store != s)
 			continue;
-		direct_by_weather(b, &plan->consumers[k], clock_hour, space->wanted);
+		direct_by_weather(b, &plan->consumers[k], clock_hour, by_clock, space->wanted);
+		by_clock = space->wanted;
 		if (generates)
-			direct_by_weather(b, &plan->consumers[k], clock_hour, space->dc_wanted);
+			direct_by_weather(b, &plan->consumers[k], clock_hour, space->dc_wanted,
+				space->dc_wanted);
 	}
-	return space->wanted;
+	return by_clock;
 }
 
 HOUR_INLINE void set_accept(const kernel_block *b, size_t s, size_t plan_hour)
@@ -362,12 +364,12 @@ HOUR_INLINE void set_accept(const kernel_block *b, size_t s, size_t plan_hour)
 	const plan_store *store = &b->plan->stores[s];
 	double *ALONE accept = b->space->stores[s].accept;
 	if (!store->outdoors) {
-		for (size_t i = 0; i < b->n_trips; i++)
+		for (size_t i = 0; i < b->n; i++)
 			accept[i] = store->accept_wh[plan_hour];
 		return;
 	}
 	const double *ALONE air_c = b->space->air_c[plan_hour % 24];
-	for (size_t i = 0; i < b->n_trips; i++)
+	for (size_t i = 0; i < b->n; i++)
 		accept[i] = air_c[i] < store->charge_floor_c ? 0 : store->limit_wh;
 }
 
@@ -403,7 +405,7 @@ HOUR_INLINE void step_lanes(const kernel_block *b, const hour_figures *f,
 	const double *ALONE offered, const double *ALONE wanted, kernel_store *ALONE lanes)
 {
 	double *ALONE unserved = b->space->unserved;
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		const hour_limits limits = limits_at(lanes, i);
 		const hour_still still =
 			hour_rest(f, &limits, lanes->available[i], lanes->bound[i]);
@@ -418,7 +420,7 @@ HOUR_INLINE void step_dark(const kernel_block *b, const hour_figures *f, const d
 	kernel_store *ALONE lanes)
 {
 	double *ALONE unserved = b->space->unserved;
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		const double still_available =
 			f->a11 * lanes->available[i] + f->a12 * lanes->bound[i];
 		const double still_bound = f->a21 * lanes->available[i] + f->a22 * lanes->bound[i];
@@ -441,32 +443,36 @@ HOUR_INLINE void step_dark(const kernel_block *b, const hour_figures *f, const d
 HOUR_INLINE void step_generator(const kernel_block *b, const hour_figures *f,
 	const double *ALONE offered, kernel_store *ALONE lanes)
 {
-	kernel_space *space = b->space;
-	const rig_genset *it = &b->plan->generator;
-	const bool by_head = it->start_head_frac >= 0;
-	for (size_t i = 0; i < b->n_trips; i++) {
+	kernel_space *ALONE space = b->space;
+	const rig_genset it = b->plan->generator;
+	const bool by_head = it.start_head_frac >= 0;
+	const double head_frac = by_head ? it.start_head_frac : 0;
+	const double head_never = by_head ? 0 : -DBL_MAX;
+	for (size_t i = 0; i < b->n; i++) {
 		const hour_limits limits = limits_at(lanes, i);
 		const hour_genset set = {
-			.start_wh = it->start_frac * limits.capacity_wh,
-			.stop_wh = it->stop_frac * limits.capacity_wh,
-			.start_available_wh =
-				by_head ? it->start_head_frac * limits.available_full : -DBL_MAX,
-			.output_wh = it->output_w,
-			.charge_wh = it->charge_w,
-			.charger_frac = it->charger_frac,
-			.minimum_h = it->minimum_h,
+			.start_wh = it.start_frac * limits.capacity_wh,
+			.stop_wh = it.stop_frac * limits.capacity_wh,
+			.start_available_wh = head_frac * limits.available_full + head_never,
+			.output_wh = it.output_w,
+			.charge_wh = it.charge_w,
+			.charger_frac = it.charger_frac,
+			.minimum_h = it.minimum_h,
 		};
 		const hour_asked asked = {
 			offered[i], space->wanted[i], space->dc_wanted[i], space->carried[i]};
 		const hour_still still =
 			hour_rest(f, &limits, lanes->available[i], lanes->bound[i]);
-		const hour_run run = hour_generate(
-			f, &limits, &still, &set, &asked, &space->runs[i], &space->owes_h[i]);
+		double runs = space->runs[i], owes_h = space->owes_h[i];
+		const hour_run run =
+			hour_generate(f, &limits, &still, &set, &asked, &runs, &owes_h);
+		space->runs[i] = runs;
+		space->owes_h[i] = owes_h;
 		space->unserved[i] = run.flows.unserved;
 		space->wanted[i] = run.wanted;
 		space->run_h[i] = run.run_h;
 		space->given[i] = run.given_wh;
-		lanes->offered_sum[i] += run.offered - offered[i];
+		lanes->offered_sum[i] += run.offered - asked.offered;
 		end_hour(f, &still, &run.flows, i, lanes);
 	}
 }
@@ -499,8 +505,8 @@ HOUR_INLINE bool any_short(const kernel_block *b, const double *ALONE wanted)
 {
 	const double *ALONE unserved = b->space->unserved;
 	int any = 0;
-	for (size_t i = 0; i < b->n_trips; i++)
-		any |= unserved[i] > HOUR_SHORT_FRAC * wanted[i];
+	for (size_t i = 0; i < b->n; i++)
+		any |= unserved[i] > HOUR_SHORT_FRAC / 2 * wanted[i];
 	return any != 0;
 }
 
@@ -511,42 +517,59 @@ HOUR_INLINE void note_shortage(
 	const double *ALONE unserved = space->unserved;
 	double *ALONE short_frac = space->short_frac;
 	double *ALONE first_short = space->first_short;
-	const double now = (double)hour;
-	for (size_t i = 0; i < b->n_trips; i++) {
+	const double now = b->plan->stores[s].essential ? (double)hour : DBL_MAX;
+	for (size_t i = 0; i < b->n; i++) {
 		const double share = unserved[i] / most(wanted[i], DBL_MIN);
-		short_frac[i] = unserved[i] > HOUR_SHORT_FRAC * wanted[i] ? share : 0;
+		const double counted = share > HOUR_SHORT_FRAC ? share : 0;
+		short_frac[i] = counted;
+		first_short[i] = least(first_short[i], counted > 0 ? now : DBL_MAX);
 	}
-	b->tally->short_sum[hour * b->plan->n_stores + s] += sum_lanes(short_frac, b->n_trips);
-	for (size_t i = 0; b->plan->stores[s].essential && i < b->n_trips; i++)
-		first_short[i] = least(first_short[i], short_frac[i] > 0 ? now : DBL_MAX);
+	b->tally->short_sum[hour * b->plan->n_stores + s] += sum_lanes(short_frac, b->n);
+}
+
+/* Bins are counted for several hours at a time: neighbours in one hour often fall into one bin, and
+ * a count cannot begin before the last one of the same bin has ended. */
+HOUR_INLINE void count_bins(const kernel_block *b, size_t s, size_t first_hour, size_t n_hours)
+{
+	const size_t n_bins = b->tally->n_bins;
+	const kernel_store *lanes = &b->space->stores[s];
+	uint32_t *counts = b->tally->charge_counts + (s * b->tally->n_hours + first_hour) * n_bins;
+	if (n_hours == KERNEL_BIN_HOURS) {
+		for (size_t i = 0; i < b->n; i++)
+			for (size_t k = 0; k < KERNEL_BIN_HOURS; k++)
+				counts[k * n_bins + (size_t)lanes->bin[k][i]]++;
+		return;
+	}
+	for (size_t k = 0; k < n_hours; k++)
+		for (size_t i = 0; i < b->n; i++)
+			counts[k * n_bins + (size_t)lanes->bin[k][i]]++;
 }
 
 HOUR_INLINE void count_charge(const kernel_block *b, size_t s, size_t hour)
 {
-	const kernel_store *ALONE lanes = &b->space->stores[s];
+	kernel_store *ALONE lanes = &b->space->stores[s];
 	const double last = (double)b->tally->n_bins - 1;
-	int32_t *ALONE bin = b->space->bin;
-	for (size_t i = 0; i < b->n_trips; i++) {
+	const size_t k = hour % KERNEL_BIN_HOURS;
+	int32_t *ALONE bin = lanes->bin[k];
+	for (size_t i = 0; i < b->n; i++) {
 		const double at = (lanes->available[i] + lanes->bound[i]) * lanes->bins_per_wh[i];
 		bin[i] = (int32_t)least(at, last);
 	}
-	uint32_t *counts =
-		b->tally->charge_counts + (s * b->tally->n_hours + hour) * b->tally->n_bins;
-	for (size_t i = 0; i < b->n_trips; i++)
-		counts[bin[i]]++;
+	if (k + 1 == KERNEL_BIN_HOURS || hour + 1 == b->tally->n_hours)
+		count_bins(b, s, hour - k, k + 1);
 }
 
 HOUR_INLINE void note_generator(const kernel_block *b, size_t hour)
 {
-	b->tally->generator_h[hour] += sum_lanes(b->space->run_h, b->n_trips);
-	b->tally->generator_wh[hour] += sum_lanes(b->space->given, b->n_trips);
+	b->tally->generator_h[hour] += sum_lanes(b->space->run_h, b->n);
+	b->tally->generator_wh[hour] += sum_lanes(b->space->given, b->n);
 }
 
 HOUR_INLINE void add_sums(const kernel_block *b, size_t s)
 {
 	const kernel_store *lanes = &b->space->stores[s];
 	rig_sums *sums = &b->tally->sums[s];
-	const size_t n = b->n_trips;
+	const size_t n = b->n;
 	const double charged = sum_lanes(lanes->charged, n), drawn = sum_lanes(lanes->drawn, n);
 	const double start = sum_lanes(lanes->start, n);
 	const double end = sum_lanes(lanes->available, n) + sum_lanes(lanes->bound, n);
@@ -563,7 +586,7 @@ HOUR_INLINE void add_sums(const kernel_block *b, size_t s)
 
 HOUR_INLINE void set_outcomes(const kernel_block *b)
 {
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		double margin_wh = DBL_MAX, unserved_wh = 0;
 		for (size_t s = 0; s < b->plan->n_stores; s++) {
 			if (!b->plan->stores[s].essential)
@@ -580,26 +603,52 @@ HOUR_INLINE void end_block(const kernel_block *b)
 {
 	for (size_t s = 0; s < b->plan->n_stores; s++)
 		add_sums(b, s);
-	for (size_t i = 0; i < b->n_trips; i++) {
+	for (size_t i = 0; i < b->n; i++) {
 		const size_t first = (size_t)b->space->first_short[i];
 		if (first < b->tally->n_hours)
 			b->tally->ran_out[first]++;
 		else
 			b->tally->n_never++;
 	}
-	b->tally->n_trips += b->n_trips;
+	b->tally->n_trips += b->n;
 	if (b->outcomes)
 		set_outcomes(b);
 }
 
 /* ---- the whole ---- */
 
-/* Whether the generator can do anything in this hour: it runs on some trip, or would start. */
-HOUR_INLINE bool generator_stirs(const kernel_block *b, size_t clock_hour)
+/* Whether the generator may do anything in this hour: it runs on some trip, or may start, give or
+ * take a rounding. Where it does not, an hour with it comes to the same bits as one without. */
+HOUR_INLINE bool generator_stirs(const kernel_block *b, size_t s, const hour_figures *f,
+	const double *ALONE offered, const double *ALONE wanted)
+{
+	const rig_genset it = b->plan->generator;
+	const kernel_store *ALONE lanes = &b->space->stores[s];
+	const double *ALONE runs = b->space->runs;
+	const double by_head = it.start_head_frac >= 0 ? 1 : 0;
+	int any = 0;
+	for (size_t i = 0; i < b->n; i++) {
+		const double draw = most(wanted[i] - offered[i], 0);
+		const double available = lanes->available[i], bound = lanes->bound[i];
+		const double above = available + bound - draw - it.start_frac * lanes->capacity[i];
+		const double head = f->a11 * available + f->a12 * bound - f->g1 * draw -
+				    it.start_head_frac * lanes->available_full[i];
+		const double slack = 1e-9 * lanes->capacity[i];
+		any |= above <= slack;
+		any |= by_head * head < (by_head - 0.5) * 2 * slack;
+		any |= runs[i] > 0;
+	}
+	return any != 0;
+}
+
+/* Quiet hours end every run. */
+HOUR_INLINE bool generator_may_run(const kernel_block *b, size_t s, size_t clock_hour)
 {
 	const rig_genset *it = &b->plan->generator;
+	if (!it->present || it->store != s)
+		return false;
 	if (it->quiet[clock_hour])
-		for (size_t i = 0; i < b->n_trips; i++)
+		for (size_t i = 0; i < b->n; i++)
 			b->space->runs[i] = b->space->owes_h[i] = 0;
 	return !it->quiet[clock_hour];
 }
@@ -614,13 +663,12 @@ HOUR_INLINE void run_store(const kernel_block *b, size_t s, size_t hour)
 	const double *offered =
 		lanes->lit[clock_hour] ? lanes->offered[clock_hour] : b->space->none;
 	if (lanes->lit[clock_hour])
-		for (size_t i = 0; i < b->n_trips; i++)
+		for (size_t i = 0; i < b->n; i++)
 			lanes->offered_sum[i] += offered[i];
-	if (plan->generator.present && plan->generator.store == s &&
-		generator_stirs(b, clock_hour)) {
+	if (generator_may_run(b, s, clock_hour) && generator_stirs(b, s, &f, offered, wanted)) {
 		set_accept(b, s, plan_hour);
 		if (wanted != b->space->wanted)
-			memcpy(b->space->wanted, wanted, b->n_trips * sizeof *wanted);
+			memcpy(b->space->wanted, wanted, b->n * sizeof *wanted);
 		wanted = b->space->wanted;
 		step_generator(b, &f, offered, lanes);
 		note_generator(b, hour);
@@ -636,7 +684,7 @@ HOUR_INLINE void run_store(const kernel_block *b, size_t s, size_t hour)
 		count_charge(b, s, hour);
 }
 
-HOUR_INLINE void run_block(const kernel_block *b)
+HOUR_INLINE void run_trips(const kernel_block *b)
 {
 	begin_block(b);
 	for (size_t hour = 0; hour < b->tally->n_hours; hour++) {
@@ -646,6 +694,18 @@ HOUR_INLINE void run_block(const kernel_block *b)
 			run_store(b, s, hour);
 	}
 	end_block(b);
+}
+
+/* Once for full blocks, whose number of trips the compiler then knows, and once for the rest. */
+HOUR_INLINE void run_block(const kernel_block *given)
+{
+	kernel_block b = *given;
+	if (b.n != RIG_LANES) {
+		run_trips(&b);
+		return;
+	}
+	b.n = RIG_LANES;
+	run_trips(&b);
 }
 
 static void run_plain(const kernel_block *b)
@@ -659,31 +719,32 @@ __attribute__((target("avx2"))) static void run_avx2(const kernel_block *b)
 	run_block(b);
 }
 
-static bool has_avx2(void)
-{
-	return __builtin_cpu_supports("avx2");
-}
-#else
-static void run_avx2(const kernel_block *b)
+__attribute__((target("avx512f,avx512vl,avx512dq,avx512bw,prefer-vector-width=512"))) static void
+run_avx512(const kernel_block *b)
 {
 	run_block(b);
 }
 
-static bool has_avx2(void)
+static void (*widest(void))(const kernel_block *)
 {
-	return false;
+	if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512vl") &&
+		__builtin_cpu_supports("avx512dq") && __builtin_cpu_supports("avx512bw"))
+		return run_avx512;
+	return __builtin_cpu_supports("avx2") ? run_avx2 : run_plain;
+}
+#else
+static void (*widest(void))(const kernel_block *)
+{
+	return run_plain;
 }
 #endif
 
 void kernel_run(const kernel_block *block, bool plain_code)
 {
-	assert(block->n_trips >= 1 && block->n_trips <= RIG_LANES);
+	assert(block->n >= 1 && block->n <= RIG_LANES);
 	assert(block->tally->n_stores == block->plan->n_stores);
 	assert((block->draws->sky != NULL) == (block->plan->n_knots > 1));
-	if (!plain_code && has_avx2())
-		run_avx2(block);
-	else
-		run_plain(block);
+	(plain_code ? run_plain : widest())(block);
 }
 
 kernel_space *kernel_space_new(const rig_plan *plan)

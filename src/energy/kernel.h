@@ -8,6 +8,8 @@
 /* [hour of the day][trip] */
 typedef double kernel_day[24][RIG_LANES];
 
+enum { KERNEL_BIN_HOURS = 4 };
+
 /* One store of a block of trips. */
 typedef struct {
 	double available[RIG_LANES], bound[RIG_LANES];
@@ -18,6 +20,7 @@ typedef struct {
 	/* sums of the trip so far */
 	double offered_sum[RIG_LANES], charged[RIG_LANES], drawn[RIG_LANES];
 	double curtailed[RIG_LANES], unserved[RIG_LANES], lowest_left[RIG_LANES];
+	int32_t bin[KERNEL_BIN_HOURS][RIG_LANES]; /* of charge, not yet counted */
 	bool lit[24];
 	kernel_day wanted;  /* by the clock */
 	kernel_day offered; /* in lit hours */
@@ -29,14 +32,13 @@ typedef struct {
 } kernel_behind;
 
 typedef struct rig_kernel_space {
-	size_t knot[RIG_LANES];
+	size_t row[RIG_LANES]; /* where the knot below begins in a day's table */
 	double beyond[RIG_LANES], warmth_k[RIG_LANES];
 	double first_short[RIG_LANES];
 	double runs[RIG_LANES], owes_h[RIG_LANES]; /* the generator */
 	double wanted[RIG_LANES], carried[RIG_LANES], dc_wanted[RIG_LANES];
 	double unserved[RIG_LANES], short_frac[RIG_LANES], run_h[RIG_LANES], given[RIG_LANES];
 	double none[RIG_LANES]; /* zeroes */
-	int32_t bin[RIG_LANES];
 	kernel_behind behind;
 	kernel_day air_c;
 	/* Consumers behind the inverter that run by the clock, and the rest of its store. */
@@ -51,7 +53,7 @@ kernel_space *kernel_space_new(const rig_plan *plan);
 typedef struct {
 	const rig_plan *plan;
 	const rig_draws *draws;
-	size_t n_trips; /* 1 to RIG_LANES */
+	size_t n; /* trips, 1 to RIG_LANES */
 	kernel_space *space;
 	rig_tally *tally;
 	rig_outcomes *outcomes; /* may be NULL */

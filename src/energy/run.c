@@ -14,7 +14,7 @@
 #define HAS_THREADS 0
 #endif
 
-enum { CHUNK = 8 * RIG_LANES };
+enum { CHUNK = 4 * RIG_LANES };
 /* Counts of charge of all workers together. */
 static const size_t MOST_BYTES = (size_t)32 << 20;
 
