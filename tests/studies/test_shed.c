@@ -225,6 +225,23 @@ START_TEST(mean_use_is_what_the_file_says)
 }
 END_TEST
 
+/* 0.05 h a day in pots of half an hour: one day in ten. Four standard errors. */
+START_TEST(a_rare_use_comes_on_some_days)
+{
+	shed_scene scene;
+	scene_start(&scene, 30);
+	scene_add(&scene, "coffee_maker", RIG_LEG_1);
+	scene.load[0].daily_use_h = rig_figure_of(0.05, RIG_FROM_STATED);
+	scene.load[0].duty_frac = rig_figure_of(1, RIG_FROM_STATED);
+	rig_shed_options options = rig_shed_defaults();
+	options.n_days = 2000;
+	rig_shed_findings *findings = ask(&scene.coach, &options);
+	ck_assert_double_eq_tol(
+		findings->loads[0].served_wh_day / (0.5 * 1080), 0.1, 4 * sqrt(0.1 * 0.9 / 2000));
+	rig_shed_free(findings);
+}
+END_TEST
+
 START_TEST(a_habit_changes_the_use)
 {
 	shed_scene scene;
@@ -384,6 +401,35 @@ START_TEST(a_bad_order_is_found_out)
 }
 END_TEST
 
+/* The measure by hand: a tenth of a point a drop, four an hour lost times (10 - priority) / 5. */
+static const struct {
+	int priority;
+	double weight;
+} WEIGHT[] = {{1, 1.8}, {5, 1}, {9, 0.2}};
+
+START_TEST(discomfort_is_that_of_the_stated_measure)
+{
+	shed_scene scene;
+	scene_start(&scene, 30);
+	const int washer = scene_add(&scene, "washer_dryer_combo", RIG_LEG_1);
+	const int air = scene_add(&scene, "roof_ac_15k", RIG_LEG_1);
+	scene_drops(&scene, washer);
+	scene.load[washer].priority = WEIGHT[_i].priority;
+	rig_shed_options options = rig_shed_defaults();
+	options.limit_a = 20;
+	options.n_order_days = 0;
+	rig_shed_findings *findings = ask(&scene.coach, &options);
+	const rig_shed_load *load = &findings->loads[washer];
+	ck_assert_double_gt(load->lost_minutes.mean, 5);
+	ck_assert_double_eq_tol(load->discomfort_day,
+		0.1 * load->drops.mean + 4 * WEIGHT[_i].weight * load->lost_minutes.mean / 60,
+		1e-9);
+	ck_assert_double_eq_tol(findings->discomfort.mean,
+		load->discomfort_day + findings->loads[air].discomfort_day, 1e-9);
+	rig_shed_free(findings);
+}
+END_TEST
+
 START_TEST(without_an_order_of_its_own_priority_decides)
 {
 	shed_scene scene;
@@ -470,7 +516,9 @@ Suite *shed_suite(void)
 	tcase_add_test(all, heating_takes_the_watts_worked_by_hand);
 	tcase_add_test(all, days_are_the_same_on_every_supply_and_for_every_seed);
 	tcase_add_test(all, mean_use_is_what_the_file_says);
+	tcase_add_test(all, a_rare_use_comes_on_some_days);
 	tcase_add_test(all, a_habit_changes_the_use);
+	tcase_add_loop_test(all, discomfort_is_that_of_the_stated_measure, 0, COUNT(WEIGHT));
 	tcase_add_test(all, loads_for_240_v_are_dead_on_one_hot);
 	tcase_add_test(all, a_generator_gives_its_watts_over_its_hots);
 	tcase_add_loop_test(all, options_out_of_range_are_refused, 0, COUNT(WRONG));

@@ -450,6 +450,74 @@ START_TEST(the_charger_puts_back_what_is_missing)
 }
 END_TEST
 
+/* Darkness halts the charger; it goes on where it stood. */
+START_TEST(a_charger_that_was_dark_still_puts_back_what_is_missing)
+{
+	shed_scene scene;
+	scene_start(&scene, 30);
+	for (int i = 0; i < 3; i++)
+		scene_add(&scene, "hair_dryer", RIG_LEG_1);
+	scene_charge(&scene);
+	scene.coach.energy_management.present = false;
+	rig_shed_options options = rig_shed_defaults();
+	shed_stand stand;
+	stand_make(&stand, &scene.coach, &options);
+	for (size_t day = 0; day < 20; day++) {
+		shed_day_draw(&stand.model, 7, day, stand.day);
+		for (size_t u = 0; u < 3; u++) /* half past four to half past five */
+			wants(&stand, u, 2, (double[]){59400, 63000});
+		double wh = 0;
+		for (size_t k = 0; k + 1 < stand.model.stages.n; k++)
+			wh += stand.model.stages.level[k] * stand.model.bank_w *
+			      stand.day->stage_s[k] / 3600;
+		stand_go(&stand, &stand.order, NULL);
+		ck_assert_int_ge(stand.state->breaker[RIG_BREAKER_LIKELY].n_trips, 3);
+		ck_assert_double_eq_tol(stand.state->unit[3].served_j / 3600 * 0.85, wh, 1e-6);
+	}
+	stand_free(&stand);
+}
+END_TEST
+
+/* ---- water ---- */
+
+/* 38 l at 60 C, no element and no losses; 0.06 l/s are drawn for 600 s and made up at 15 C. By
+ * hand: it falls to 40 C when e^(-0.06 t / 38) = 25 / 45, after 372.27 s; the rest, 227.73 s, gives
+ * 13.66 l below 40 C of the 36. */
+START_TEST(litres_that_come_out_cold_are_those_worked_by_hand)
+{
+	int member = 0;
+	shed_unit unit = {.behaviour = RIG_SHED_WATER, .group = -1, .on_c = -50, .off_c = 90};
+	shed_body body = {.kind = SHED_TANK,
+		.warm = {38 * 4186.0, 0},
+		.inflow_c = 15,
+		.above_c = INFINITY,
+		.below_c = -INFINITY,
+		.cold_c = 40,
+		.flow_l_s = 0.06,
+		.n_units = 1,
+		.unit = &member};
+	shed_model model = {.units = &unit,
+		.n_units = 1,
+		.bodies = &body,
+		.n_bodies = 1,
+		.n_hots = 1,
+		.manager = {.limit_a = 30, .drops_per_h = 6}};
+	for (int k = 0; k < RIG_N_BREAKERS; k++)
+		model.breaker[k] = rig_breaker_of(30, (rig_breaker_kind)k);
+	shed_stand stand;
+	stand_of_model(&stand, &model);
+	stand.day->start_c[0] = 60;
+	stand.day->body_s[0][0] = 7000;
+	stand.day->body_s[0][1] = 7600;
+	stand.day->n_body_s[0] = 2;
+	stand_go(&stand, &stand.order, NULL);
+	ck_assert_double_eq_tol(stand.state->body[0].litres, 36, 1e-9);
+	ck_assert_double_eq_tol(stand.state->body[0].cold_litres, 13.66, 0.005);
+	ck_assert_double_eq_tol(stand.state->body[0].temp_c, 15 + 45 * exp(-36.0 / 38), 1e-9);
+	stand_free(&stand);
+}
+END_TEST
+
 /* ---- the twin ---- */
 
 static const struct {
@@ -512,6 +580,8 @@ Suite *shed_course_suite(void)
 	tcase_add_test(all, on_random_coaches_nothing_runs_that_is_dropped_and_no_overload_lasts);
 	tcase_add_test(all, a_free_day_drops_and_trips_nothing);
 	tcase_add_test(all, the_charger_puts_back_what_is_missing);
+	tcase_add_test(all, a_charger_that_was_dark_still_puts_back_what_is_missing);
+	tcase_add_test(all, litres_that_come_out_cold_are_those_worked_by_hand);
 	tcase_add_loop_test(all, second_by_second_the_day_is_the_same, 0, COUNT(TWIN));
 	suite_add_tcase(suite, all);
 	return suite;
