@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* shed_days.c: how long a day of shedding takes from event to event, against the same days second by
- * second in the same loop. Prints processor times of one core; judges nothing.
- * Arguments: COACH ROUNDS */
+/* shed_days.c: how long a day of shedding takes from event to event, against the same days second
+ * by second in the same loop. Prints processor times of one core; judges nothing. Arguments: COACH
+ * ROUNDS */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>

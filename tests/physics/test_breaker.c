@@ -125,7 +125,7 @@ END_TEST
 
 START_TEST(it_trips_when_its_heat_gets_there)
 {
-	for (double current_a = 40; current_a < 200; current_a += 7) {
+	for (int current_a = 40; current_a < 200; current_a += 7) {
 		const rig_breaker breaker = rig_breaker_of(30, RIG_BREAKER_LIKELY);
 		const double trip_s = rig_breaker_trip_s(&breaker, 0.6, current_a);
 		ck_assert_double_eq_tol(
@@ -140,7 +140,7 @@ START_TEST(cooling_is_remembered_between_overloads)
 	const double cold_s = rig_breaker_trip_s(&breaker, 0, 60);
 	const double hot = rig_breaker_heat_ratio(&breaker, 0, 60, cold_s / 2);
 	double before_s = 0;
-	for (double pause_s = 0; pause_s < 3000; pause_s += 100) {
+	for (int pause_s = 0; pause_s < 3000; pause_s += 100) {
 		const double rested = rig_breaker_heat_ratio(&breaker, hot, 0, pause_s);
 		const double again_s = rig_breaker_trip_s(&breaker, rested, 60);
 		ck_assert_double_gt(again_s, before_s);
@@ -156,7 +156,7 @@ END_TEST
 START_TEST(more_current_trips_sooner_and_more_rating_later)
 {
 	double before_s = INFINITY;
-	for (double current_a = 36.5; current_a < 300; current_a += 5) {
+	for (int current_a = 37; current_a < 300; current_a += 5) {
 		const rig_breaker smaller = rig_breaker_of(30, RIG_BREAKER_LIKELY);
 		const rig_breaker larger = rig_breaker_of(50, RIG_BREAKER_LIKELY);
 		const double trip_s = rig_breaker_trip_s(&smaller, 0.2, current_a);
@@ -170,11 +170,11 @@ END_TEST
 
 START_TEST(the_band_runs_from_early_to_late)
 {
-	for (double ratio = 1.35; ratio < 4; ratio += 0.1) {
+	for (int current_a = 27; current_a < 80; current_a += 2) {
 		double trip_s[RIG_N_BREAKERS];
 		for (int kind = 0; kind < RIG_N_BREAKERS; kind++) {
 			const rig_breaker breaker = rig_breaker_of(20, (rig_breaker_kind)kind);
-			trip_s[kind] = rig_breaker_trip_s(&breaker, 0, 20 * ratio);
+			trip_s[kind] = rig_breaker_trip_s(&breaker, 0, current_a);
 		}
 		ck_assert_double_lt(trip_s[RIG_BREAKER_EARLY], trip_s[RIG_BREAKER_LIKELY]);
 		ck_assert_double_lt(trip_s[RIG_BREAKER_LIKELY], trip_s[RIG_BREAKER_LATE]);
