@@ -1,9 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "writer.h"
+#include "shore_words.h"
 
-#include <string.h>
-
-enum { MOST_NAMES = 16, MOST_CHART_SETS = 3, MOST_ASKED = 2, RUN_COLUMNS = 3 };
+enum { MOST_NAMES = 16, MOST_CHART_SETS = 3, RUN_COLUMNS = 3 };
 
 static const char *const VERDICT_BRIEF[] = {
 	"fits", "fits at likely draws only", "too much for hours on end", "too much"};
@@ -17,85 +15,6 @@ static const char *supply_said(rig_writer *writer, const rig_shore_supply *suppl
 	if (supply->cord_limits)
 		return rig_said(writer, "a %.0f A pedestal by adapter", pedestal_a);
 	return rig_said(writer, "a %.0f A adapter", pedestal_a);
-}
-
-static const char *set_said(rig_writer *writer, const rig_shore_set *set)
-{
-	switch (set->kind) {
-	case RIG_SHORE_SET_TOGETHER:
-		return set->name == NULL ? rig_said(writer, "set %d of the file", set->together + 1)
-					 : set->name;
-	case RIG_SHORE_SET_STANDING:
-		return "what draws with nobody at a switch";
-	case RIG_SHORE_SET_COMPRESSORS:
-		return "all compressors at once";
-	case RIG_SHORE_SET_COMPRESSORS_AND_HEAT:
-		return "all compressors and the largest heater";
-	case RIG_SHORE_SET_CONTINUOUS:
-		return "all that can run for hours";
-	default:
-		return "everything at once";
-	}
-}
-
-/* The supply that the cord was made for; the largest if there is none such. */
-static size_t own_supply(const rig_shore_findings *findings)
-{
-	for (size_t i = 0; i < findings->n_supplies; i++) {
-		if (!findings->supplies[i].adapter)
-			return i;
-	}
-	return 0;
-}
-
-/* The set that the answer is about: the first of the file, else the heaviest of ours that is not
- * simply everything. */
-static const rig_shore_set *focus_set(const rig_shore_findings *findings)
-{
-	const rig_shore_set *focus = &findings->sets[findings->n_sets - 1];
-	for (size_t i = findings->n_sets; i > 0; i--) {
-		const rig_shore_set *set = &findings->sets[i - 1];
-		if (set->kind == RIG_SHORE_SET_TOGETHER ||
-			set->kind == RIG_SHORE_SET_COMPRESSORS_AND_HEAT)
-			focus = set;
-	}
-	return focus;
-}
-
-static const char *items_said(rig_writer *writer, size_t n, const rig_shore_item *items)
-{
-	const char **names = rig_arena_take(writer->arena, n, sizeof *names);
-	if (names == NULL) {
-		rig_document_fail(writer->document, RIG_NO_MEMORY);
-		return "";
-	}
-	for (size_t i = 0; i < n; i++)
-		names[i] = rig_loads_said(writer, items[i].load, items[i].count);
-	return rig_joined(writer, n, names, MOST_NAMES);
-}
-
-/* "turn off Toaster and Microwave oven, and let the battery charger rest": what a person does. */
-static const char *off_said(rig_writer *writer, const rig_shore_choice *choice)
-{
-	const char *rest = NULL;
-	rig_shore_item *switched = rig_arena_take(writer->arena, choice->n_off, sizeof *switched);
-	if (switched == NULL) {
-		rig_document_fail(writer->document, RIG_NO_MEMORY);
-		return "";
-	}
-	size_t n = 0;
-	for (size_t i = 0; i < choice->n_off; i++) {
-		if (choice->off[i].load == RIG_SHORE_CHARGER)
-			rest = "let the battery charger rest";
-		else
-			switched[n++] = choice->off[i];
-	}
-	if (n == 0)
-		return rest == NULL ? "" : rest;
-	const char *names = items_said(writer, n, switched);
-	return rest == NULL ? rig_said(writer, "turn off %s", names)
-			    : rig_said(writer, "turn off %s%s and %s", names,
-				      strchr(names, ';') == NULL ? "," : ";", rest);
 }
 
 static void add_verdict(rig_writer *writer, rig_buffer *words, const rig_shore_budget *budget)
@@ -125,10 +44,10 @@ static void add_verdict(rig_writer *writer, rig_buffer *words, const rig_shore_b
 			rig_amount(writer->arena, budget->limiting_flow.limit_a, 3, "A"));
 	if (budget->verdict > RIG_SHORE_DEPENDS && budget->best.n_off > 0)
 		rig_buffer_format(words, " %s: then the rest fits.",
-			rig_capital(writer, off_said(writer, &budget->best)));
+			rig_capital(writer, rig_shore_off_said(writer, &budget->best)));
 	if (budget->n_dead > 0)
 		rig_buffer_format(words, " It does not run there at all: %s, for want of 240 V.",
-			items_said(writer, budget->n_dead, budget->dead));
+			rig_shore_items_said(writer, budget->n_dead, budget->dead));
 }
 
 /* "about 46 A (22 to 56) of 50 A on the fuller of two legs. " */
@@ -158,8 +77,8 @@ static const char *fit_said(
 static const char *verdict_said(
 	rig_writer *writer, const rig_shore_findings *findings, const rig_shore_set *set)
 {
-	const size_t own = own_supply(findings);
-	const char *name = rig_capital(writer, set_said(writer, set));
+	const size_t own = rig_shore_own_supply(findings);
+	const char *name = rig_capital(writer, rig_shore_set_said(writer, set));
 	const char *first = fit_said(writer, &findings->supplies[own], set->budgets[own].verdict);
 	if (own + 1 >= findings->n_supplies)
 		return rig_said(writer, "\"%s\" %s.", name, first);
@@ -181,8 +100,8 @@ void rig_shore_answer(rig_writer *writer, const rig_shore_findings *findings)
 			"Nothing that runs on shore power is listed for this coach.", "%s", "");
 		return;
 	}
-	const rig_shore_set *set = focus_set(findings);
-	const size_t own = own_supply(findings);
+	const rig_shore_set *set = rig_shore_focus_set(findings);
+	const size_t own = rig_shore_own_supply(findings);
 	rig_buffer words = {0};
 	rig_buffer_format(&words, "On %s it draws ", supply_said(writer, &findings->supplies[own]));
 	add_draw(writer, &words, &findings->supplies[own], &set->budgets[own]);
@@ -224,7 +143,7 @@ static size_t add_bars(rig_writer *writer, const rig_shore_findings *findings,
 	for (size_t i = 0; i < n; i++) {
 		const rig_shore_flow *flow = two ? &budget->leg[i] : &budget->main;
 		const bool hours = flow->verdict == RIG_SHORE_OVER_CONTINUOUS;
-		bars[i] = (rig_bar){.group = rig_capital(writer, set_said(writer, set)),
+		bars[i] = (rig_bar){.group = rig_capital(writer, rig_shore_set_said(writer, set)),
 			.label = two ? rig_said(writer, "%.0f A, leg %zu", pedestal_a, i + 1)
 				     : rig_said(writer, "%.0f A", pedestal_a),
 			.value = span_of(flow->amps_a),
@@ -233,13 +152,6 @@ static size_t add_bars(rig_writer *writer, const rig_shore_findings *findings,
 			.note = hours ? "too much for hours" : ""};
 	}
 	return n;
-}
-
-/* The coach's own supply and the next smaller one: those that a buyer asks about. */
-static size_t asked_supplies_end(const rig_shore_findings *findings)
-{
-	const size_t end = own_supply(findings) + MOST_ASKED;
-	return end < findings->n_supplies ? end : findings->n_supplies;
 }
 
 static void add_limits_chart(rig_writer *writer, const rig_shore_findings *findings)
@@ -255,7 +167,8 @@ static void add_limits_chart(rig_writer *writer, const rig_shore_findings *findi
 		/* the first sets and, always, everything */
 		if (i + 1 >= MOST_CHART_SETS && i + 1 < findings->n_sets)
 			continue;
-		for (size_t j = own_supply(findings); j < asked_supplies_end(findings); j++)
+		for (size_t j = rig_shore_own_supply(findings); j < rig_shore_asked_end(findings);
+			j++)
 			n += add_bars(writer, findings, &findings->sets[i], j, &bars[n]);
 	}
 	const rig_chart chart = {.kind = RIG_CHART_LIMITS,
@@ -273,16 +186,16 @@ static const char *cure_said(rig_writer *writer, const rig_shore_budget *budget)
 {
 	if (budget->verdict <= RIG_SHORE_DEPENDS)
 		return VERDICT_BRIEF[budget->verdict];
-	return rig_said(
-		writer, "%s; %s", VERDICT_BRIEF[budget->verdict], off_said(writer, &budget->best));
+	return rig_said(writer, "%s; %s", VERDICT_BRIEF[budget->verdict],
+		rig_shore_off_said(writer, &budget->best));
 }
 
 static void add_sets_table(rig_writer *writer, const rig_shore_findings *findings)
 {
-	const size_t own = own_supply(findings);
-	const size_t n_asked = asked_supplies_end(findings) - own;
+	const size_t own = rig_shore_own_supply(findings);
+	const size_t n_asked = rig_shore_asked_end(findings) - own;
 	const size_t n_columns = 1 + n_asked;
-	rig_column columns[1 + MOST_ASKED] = {{"running at once", "", RIG_ALIGN_LEFT}};
+	rig_column columns[1 + RIG_SHORE_MOST_ASKED] = {{"running at once", "", RIG_ALIGN_LEFT}};
 	for (size_t i = 0; i < n_asked; i++)
 		columns[1 + i] =
 			(rig_column){rig_said(writer, "on %.0f A",
@@ -297,7 +210,7 @@ static void add_sets_table(rig_writer *writer, const rig_shore_findings *finding
 	const char **cell = cells;
 	for (size_t i = 0; i < findings->n_sets; i++) {
 		const rig_shore_set *set = &findings->sets[i];
-		*cell++ = rig_capital(writer, set_said(writer, set));
+		*cell++ = rig_capital(writer, rig_shore_set_said(writer, set));
 		for (size_t j = 0; j < n_asked; j++)
 			*cell++ = cure_said(writer, &set->budgets[own + j]);
 	}
@@ -313,7 +226,7 @@ static void add_runs_table(rig_writer *writer, const rig_shore_findings *finding
 		{"what can run at once, most important first", "", RIG_ALIGN_LEFT},
 		{"together", "W", RIG_ALIGN_RIGHT}};
 	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
-	const size_t own = own_supply(findings);
+	const size_t own = rig_shore_own_supply(findings);
 	const size_t n_rows = findings->n_supplies - own;
 	const char **cells = rig_arena_take(writer->arena, n_rows * RUN_COLUMNS, sizeof *cells);
 	if (cells == NULL) {
@@ -326,7 +239,7 @@ static void add_runs_table(rig_writer *writer, const rig_shore_findings *finding
 		row[0] =
 			rig_said(writer, "%.0f A", findings->supplies[own + i].pedestal->breaker_a);
 		row[1] = best->n_off == 0 ? "everything"
-					  : items_said(writer, best->n_kept, best->kept);
+					  : rig_shore_items_said(writer, best->n_kept, best->kept);
 		row[2] = rig_amount(writer->arena, best->watts_w.likely, 2, "");
 	}
 	const rig_table table = {"What runs together", RUN_COLUMNS, n_rows, COLUMNS, cells};
@@ -336,7 +249,7 @@ static void add_runs_table(rig_writer *writer, const rig_shore_findings *finding
 static void add_full_circuits(rig_writer *writer, const rig_shore_findings *findings)
 {
 	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
-	const rig_shore_budget *budget = &everything->budgets[own_supply(findings)];
+	const rig_shore_budget *budget = &everything->budgets[rig_shore_own_supply(findings)];
 	if (budget->n_circuits_over == 0)
 		return;
 	rig_add_list(writer->document, "Circuits that cannot carry all that is on them at once");
@@ -354,9 +267,9 @@ static void add_full_circuits(rig_writer *writer, const rig_shore_findings *find
 
 static void add_facts(rig_writer *writer, const rig_shore_findings *findings)
 {
-	const rig_shore_supply *own = &findings->supplies[own_supply(findings)];
+	const rig_shore_supply *own = &findings->supplies[rig_shore_own_supply(findings)];
 	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
-	const rig_shore_budget *budget = &everything->budgets[own_supply(findings)];
+	const rig_shore_budget *budget = &everything->budgets[rig_shore_own_supply(findings)];
 	rig_document *document = writer->document;
 	rig_add_fact(document, "Cord",
 		rig_said(writer, "%d A, %s V, up to %s VA", writer->coach->cord_a,
@@ -437,14 +350,14 @@ static int least_known_load(const rig_coach *coach, const rig_shore_set *set)
 
 void rig_shore_next(rig_writer *writer, const rig_shore_findings *findings)
 {
-	const rig_shore_set *set = focus_set(findings);
-	const bool sure = set->budgets[own_supply(findings)].sure;
+	const rig_shore_set *set = rig_shore_focus_set(findings);
+	const bool sure = set->budgets[rig_shore_own_supply(findings)].sure;
 	const int load = least_known_load(writer->coach, set);
 	if (load >= 0)
 		rig_ask(writer, sure ? RIG_ASK_NARROWS : RIG_ASK_DECIDES,
 			"Measure the draw of \"%s\", or read its label: of what runs in \"%s\" its "
 			"range is the widest (%s, %s).",
-			rig_load_said(writer, load), set_said(writer, set),
+			rig_load_said(writer, load), rig_shore_set_said(writer, set),
 			rig_amount_range(writer->arena, writer->coach->loads[load].running_w, "W"),
 			rig_origin_said(writer->coach->loads[load].running_w.from));
 	if (findings->n_unplaced > 0) {
