@@ -564,6 +564,30 @@ START_TEST(a_limit_holds_to_the_last_hundredth_of_a_watt)
 }
 END_TEST
 
+/* By hand: 2,000 + 1,600 and 1,300 + 1,300 + 1,000 fill two hots of 3,600 VA to the last watt;
+ * taken in order of size onto the emptier leg the last one does not fit. */
+START_TEST(a_deal_without_a_watt_to_spare_is_found)
+{
+	static const double WATTS_W[] = {2000, 1600, 1300, 1300, 1000};
+	rig_fits_item item[5];
+	for (int i = 0; i < 5; i++)
+		item[i] = (rig_fits_item){.priority = 1,
+			.leg = RIG_FITS_EITHER,
+			.circuit = -1,
+			.key = i,
+			.loaded = {WATTS_W[i], 0},
+			.plain = {WATTS_W[i], 0}};
+	const rig_fits_problem problem = {
+		.n_items = 5, .items = item, .hot_limit_va = 3600, .step_limit = 1000};
+	rig_fits_leg leg[5];
+	rig_fits_proof proof;
+	ck_assert_int_eq(rig_fits_by_priority(&problem, leg, &proof), RIG_OK);
+	for (int i = 0; i < 5; i++)
+		ck_assert_int_ne(leg[i], RIG_FITS_OFF);
+	ck_assert(proof.proved && rig_fits_holds(&problem, leg));
+}
+END_TEST
+
 START_TEST(nothing_to_choose_from_is_an_answer)
 {
 	const rig_fits_problem none = {.hot_limit_va = 1, .step_limit = 10};
@@ -590,6 +614,7 @@ Suite *fits_suite(void)
 	tcase_add_loop_test(all, twenty_four_loads_are_proved_in_few_steps, 0, 3);
 	tcase_add_test(all, a_search_that_stops_early_says_so_and_still_fits);
 	tcase_add_test(all, a_limit_holds_to_the_last_hundredth_of_a_watt);
+	tcase_add_test(all, a_deal_without_a_watt_to_spare_is_found);
 	tcase_add_test(all, nothing_to_choose_from_is_an_answer);
 	suite_add_tcase(suite, all);
 	return suite;

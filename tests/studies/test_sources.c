@@ -192,6 +192,25 @@ START_TEST(a_start_dips_the_volts_as_ohms_law_says)
 }
 END_TEST
 
+/* As above with 0.1 to 0.5 ohm: at 0.5 and power factor 0.9, |2.3 + 0.87j| = 2.46 ohm leave 97.6 V.
+ */
+START_TEST(a_start_in_doubt_depends)
+{
+	answer a = ask(read_coach("{\"cord_a\": 30, \"pedestal_open_v\": 120, \"source_ohm\": "
+				  "{\"low\": 0.1, \"likely\": 0.2, \"high\": 0.5, \"from\": "
+				  "\"estimated\"}, \"cord_length_m\": 0.1, \"cord_awg\": "
+				  "\"4/0\"}",
+			       "\"loads\": [{\"id\": \"air\", \"running_w\": 1500, "
+			       "\"start_a\": 60, \"behaviour\": \"compressor\"}]"),
+		NULL, NULL);
+	const rig_source_start *on = &a.sources->starts[0].bare[1];
+	ck_assert_double_eq_tol(on->start_v.low, 240 / hypot(2.3, 2 * sqrt(0.19)), 0.02);
+	ck_assert_double_gt(on->start_v.likely, RIG_START_FLOOR_V);
+	ck_assert_int_eq(on->verdict, RIG_START_DEPENDS);
+	drop(&a);
+}
+END_TEST
+
 /* The worse the supply, the graver: at 1 ohm even the best end is below 103.5 V. */
 START_TEST(a_weak_supply_does_not_start_it)
 {
@@ -355,6 +374,7 @@ Suite *sources_suite(void)
 		all, a_roof_unit_starts_on_the_generator_that_its_maker_asks_for, 0, COUNT(ROOF));
 	tcase_add_test(all, an_inverter_is_asked_for_the_locked_rotor);
 	tcase_add_test(all, a_start_dips_the_volts_as_ohms_law_says);
+	tcase_add_test(all, a_start_in_doubt_depends);
 	tcase_add_test(all, a_weak_supply_does_not_start_it);
 	tcase_add_test(all, each_source_feeds_its_circuits);
 	tcase_add_test(all, what_fits_on_a_source_is_within_its_watts);

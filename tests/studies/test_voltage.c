@@ -135,6 +135,49 @@ START_TEST(heaters_at_the_end_of_a_cord_follow_ohms_law)
 }
 END_TEST
 
+/* By hand: 1,440 W are 10 ohm, 1,600 W 9, 1,200 W 12; the most draw makes the least volts. */
+START_TEST(the_low_end_has_the_most_draw)
+{
+	answer a =
+		ask(read_coach("{\"cord_a\": 30, \"pedestal_open_v\": {\"low\": 114, \"likely\": "
+			       "118, \"high\": 122, \"from\": \"measured\"}, \"source_ohm\": "
+			       "0.4, \"cord_length_m\": 9}",
+			    "\"loads\": [{\"id\": \"a\", \"running_w\": {\"low\": 1200, "
+			    "\"likely\": 1440, \"high\": 1600, \"from\": \"estimated\"}, "
+			    "\"behaviour\": \"resistive\"}]"),
+			NULL);
+	const rig_voltage_case *of = case_of(&a, NULL, "30A");
+	const double ohm = a.volts->paths[of->supply].total_ohm.likely;
+	ck_assert_double_eq_tol(of->all.leg_v[0].low, 114 * 9 / (9 + ohm), 2e-4);
+	ck_assert_double_eq_tol(of->all.leg_v[0].high, 122 * 12 / (12 + ohm), 2e-4);
+	drop(&a);
+}
+END_TEST
+
+/* Three heaters of unknown leg, two in the set: they stay on a leg each when the third is tried. */
+START_TEST(a_load_tried_on_top_leaves_the_others_where_they_are)
+{
+	static const char HEATER[] =
+		"{\"id\": \"%c\", \"running_w\": 1440, \"behaviour\": \"resistive\"}";
+	char one[100], two[100], three[100], rest[500];
+	snprintf(one, sizeof one, HEATER, 'a');
+	snprintf(two, sizeof two, HEATER, 'b');
+	snprintf(three, sizeof three, HEATER, 'c');
+	snprintf(rest, sizeof rest,
+		"\"loads\": [%s, %s, %s], \"together\": [{\"name\": \"Two\", \"loads\": "
+		"[\"a\", \"b\"]}]",
+		one, two, three);
+	answer a = ask(read_coach("{\"cord_a\": 50, \"pedestal_open_v\": 120}", rest), NULL);
+	const rig_voltage_case *of = case_of(&a, "Two", "50A");
+	ck_assert_uint_eq(of->n_more, 1);
+	const rig_figure *hot_a = of->more[0].state.hot_a;
+	/* 12 A and 24 A less what the volts take off */
+	ck_assert_double_eq_tol(fmin(hot_a[0].likely, hot_a[1].likely), 12, 0.5);
+	ck_assert_double_eq_tol(fmax(hot_a[0].likely, hot_a[1].likely), 24, 1);
+	drop(&a);
+}
+END_TEST
+
 /* A row of the ranges: volts at a coach that draws nothing are the open ones. */
 static const struct {
 	double open_v;
@@ -347,6 +390,8 @@ Suite *voltage_suite(void)
 	tcase_add_test(all, a_cord_has_the_resistance_of_the_codes_table);
 	tcase_add_test(all, a_stated_extension_counts_on_every_supply);
 	tcase_add_test(all, heaters_at_the_end_of_a_cord_follow_ohms_law);
+	tcase_add_test(all, the_low_end_has_the_most_draw);
+	tcase_add_test(all, a_load_tried_on_top_leaves_the_others_where_they_are);
 	tcase_add_loop_test(all, volts_are_judged_by_the_named_edition, 0, COUNT(RANGE));
 	tcase_add_test(all, a_wrong_neutral_shows_what_it_would_do);
 	tcase_add_test(all, the_legs_of_a_split_supply_sag_as_loop_equations_say);
