@@ -52,6 +52,7 @@ typedef struct {
 	rig_figure start_a;
 	rig_figure duty_frac;
 	rig_figure daily_use_h;
+	rig_figure heat_w;      /* brought indoors by one while it runs; negative: taken out */
 	int from_hour, to_hour; /* window of use, 0 to 24; through midnight if from > to */
 	int priority;           /* 1 kept longest .. 9 dropped first */
 	rig_choice continuous, always_on;
@@ -162,6 +163,17 @@ typedef struct {
 	const char **order; /* load ids, dropped first .. last */
 } rig_energy_management;
 
+/* The coach as a box that is kept warm or cool: how long furnace and air conditioner run away from
+ * hookups. */
+typedef struct {
+	bool present;
+	const char *notes;
+	rig_figure length_m;     /* of the box that is lived in */
+	rig_figure loss_w_per_k; /* through the shell and with the air; if absent, by length_m */
+	rig_figure heat_to_c, cool_to_c; /* thermostat */
+	rig_figure gains_w;              /* of people and appliances */
+} rig_body;
+
 /* Loads that run at once. */
 typedef struct {
 	const char *name, *notes;
@@ -265,6 +277,7 @@ typedef struct {
 	rig_dc_charger dc_charger;
 	rig_generator generator;
 	rig_energy_management energy_management;
+	rig_body body;
 	rig_together *together;
 	rig_habit *habits;
 	rig_wire *wires;

@@ -30,10 +30,13 @@ typedef struct {
 	rig_figure start_a;     /* locked-rotor or inrush amps; absent if it has none to speak of */
 	rig_figure duty_frac;   /* share of the hours of use in which it draws */
 	rig_figure daily_use_h; /* hours a day in use */
-	bool continuous;        /* can run three hours or more at a stretch */
-	bool always_on;         /* draws day and night without anybody switching it on */
-	bool shed_first;        /* a load that energy managers usually drop */
-	int priority;           /* 1 kept longest .. 9 dropped first, common practice, no source */
+	rig_figure heat_w; /* heat that it brings indoors while it runs, negative if it takes heat
+			      out, by its label: burner times efficiency, or cooling; absent if it
+			      is not run for that */
+	bool continuous;   /* can run three hours or more at a stretch */
+	bool always_on;    /* draws day and night without anybody switching it on */
+	bool shed_first;   /* a load that energy managers usually drop */
+	int priority;      /* 1 kept longest .. 9 dropped first, common practice, no source */
 	const char *source;
 } rig_appliance;
 
@@ -46,6 +49,8 @@ typedef struct {
 	rig_figure charge_efficiency_frac;    /* stored Wh per Wh at the terminals */
 	rig_figure self_discharge_frac_month; /* of the capacity, at 25 C */
 	rig_figure bulk_limit_c_rate;         /* largest charge current / Ah rating, 1/h */
+	rig_figure acceptance_per_h; /* of what is missing, 1/h: rig_acceptance_limit; absent: takes
+					all that the limit lets through until it is full */
 	rig_figure peukert_exponent;
 	rig_figure kinetic_c_frac;  /* two-well model: share of the available well */
 	rig_figure kinetic_k_per_h; /* two-well model: k' as in [MANWELL-1993], 1/h */

@@ -98,6 +98,15 @@ static void fill_hours(rig_reader *reader, rig_load *load, size_t i)
 			.mend = "add \"daily_use_h\""});
 }
 
+/* The weather decides how long such a load runs, unless the file does. */
+static void fill_heat(rig_load *load)
+{
+	const bool by_clock =
+		rig_figure_given(load->daily_use_h) || rig_figure_given(load->duty_frac);
+	if (load->appliance != NULL && !by_clock)
+		rig_fill(&load->heat_w, load->appliance->heat_w, load->appliance->source);
+}
+
 static void fill_always_on(rig_load *load)
 {
 	if (load->always_on != RIG_UNSAID)
@@ -190,6 +199,7 @@ void rig_complete_load(rig_reader *reader, rig_coach *coach, size_t i)
 	fill_volts(coach, load, circuit);
 	fill_draw(load);
 	fill_start(load);
+	fill_heat(load);
 	fill_always_on(load);
 	fill_hours(reader, load, i);
 	fill_duty(load);

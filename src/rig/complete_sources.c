@@ -85,6 +85,8 @@ void rig_complete_sources(rig_reader *reader, rig_coach *coach)
 	}
 	if (coach->generator.present)
 		complete_generator(coach->cord_a, &coach->generator);
+	/* also of a coach whose file does not speak of it */
+	rig_fill_from_table(RIG_OBJECT_BODY, &coach->body);
 	if (coach->energy_management.present) {
 		rig_fill_from_table(RIG_OBJECT_ENERGY_MANAGEMENT, &coach->energy_management);
 		if (coach->energy_management.name == NULL)

@@ -92,7 +92,7 @@ static const rig_quantity VOLTS = UNIT("V"), AMPS = UNIT("A"), WATTS = UNIT("W")
 			  MINUTES = UNIT("min"), SECONDS = UNIT("s"), YEARS = UNIT("years"),
 			  OHMS = UNIT("ohm"), SHARE = UNIT(""), BARE = UNIT(""),
 			  DEGREES = UNIT("degrees"), KELVIN = UNIT("K"), PER_KELVIN = UNIT("1/K"),
-			  PER_HOUR = UNIT("1/h");
+			  PER_HOUR = UNIT("1/h"), WATTS_PER_KELVIN = UNIT("W/K");
 /* Foot, inch and US gallon by definition; Fahrenheit by definition. */
 static const rig_quantity LENGTH = {.unit = {{"m", 0, 1, 1}, {"ft", 0, 3048, 10000}}};
 static const rig_quantity SIZE = {
@@ -186,6 +186,8 @@ static const rig_key COACH[] = {
 	OBJECT(rig_coach, generator, RIG_OBJECT_GENERATOR, "the generator", .also = "genset"),
 	OBJECT(rig_coach, energy_management, RIG_OBJECT_ENERGY_MANAGEMENT,
 		"the energy management, which drops loads to keep under a limit", .also = "ems"),
+	OBJECT(rig_coach, body, RIG_OBJECT_BODY, "the coach as a box that is kept warm or cool",
+		.also = "shell heating house"),
 	LIST(rig_coach, together, RIG_OBJECT_TOGETHER, 500, "sets of loads that run at once",
 		.also = "sets"),
 	LIST(rig_coach, habits, RIG_OBJECT_HABIT, 500, "patterns of use", .also = "usage"),
@@ -324,6 +326,11 @@ static const rig_key LOAD[] = {
 		.also = "hours hours_per_day h use_h", .example = "3",
 		.absent = "24 if always on; else from the profile, at most the window; else the "
 			  "window; else 0 to 4 with a remark"),
+	FIGURE(rig_load, heat_w, WATTS, -20000, 40000,
+		"heat that one brings indoors while it runs, negative if it takes heat out; "
+		"without "
+		"duty_frac and daily_use_h it then runs as the weather asks",
+		.also = "burner_w cooling_w", .example = "7900", .absent = "from the profile"),
 	HOURS(rig_load, from_hour, to_hour, "hour of the day at which its use may begin",
 		"hour of the day at which its use ends; before from_hour: through midnight"),
 	WHOLE(rig_load, priority, 1, 9, "1 is kept longest, 9 is dropped first", .example = "3",
@@ -574,6 +581,25 @@ static const rig_key ENERGY_MANAGEMENT[] = {
 	NOTES(rig_energy_management),
 };
 
+static const rig_key BODY[] = {
+	FIGURE_US(rig_body, length_m, "length_ft", LENGTH, 2, 20,
+		"length of the part that is lived in", .also = "length", .example = "9",
+		FILL(6, 8, 11, "6 to 11 m, common practice, no source")),
+	FIGURE(rig_body, loss_w_per_k, WATTS_PER_KELVIN, 20, 1000,
+		"heat lost for each kelvin that it is warmer inside", .also = "ua_w_per_k ua",
+		.example = "190", .absent = "by length_m, 0.6 to 1.4 times the usual"),
+	FIGURE_US(rig_body, heat_to_c, "heat_to_f", TEMPERATURE, 0, 30, "thermostat of the furnace",
+		.also = "heat_c heat_f", .example = "19",
+		FILL(16, 19, 22, "16 to 22 C, common practice, no source")),
+	FIGURE_US(rig_body, cool_to_c, "cool_to_f", TEMPERATURE, 15, 40,
+		"thermostat of the air conditioner", .also = "cool_c cool_f", .example = "25",
+		FILL(22, 25, 27, "22 to 27 C, common practice, no source")),
+	FIGURE(rig_body, gains_w, WATTS, 0, 5000, "heat of people and appliances inside",
+		.also = "gains", .example = "250",
+		FILL(100, 250, 500, "100 to 500 W, common practice, no source")),
+	NOTES(rig_body),
+};
+
 static const rig_key TOGETHER[] = {
 	TEXT(rig_together, name, "what people call the set", .required = true, .also = "id label",
 		.example = "\"Supper\""),
@@ -752,6 +778,8 @@ static const rig_object_keys OBJECTS[RIG_N_OBJECTS] = {
 		KEYS(GENERATOR)},
 	[RIG_OBJECT_ENERGY_MANAGEMENT] = {"energy_management", "The energy management",
 		sizeof(rig_energy_management), true, KEYS(ENERGY_MANAGEMENT)},
+	[RIG_OBJECT_BODY] = {"body", "The coach as a box that is kept warm or cool",
+		sizeof(rig_body), true, KEYS(BODY)},
 	[RIG_OBJECT_TOGETHER] = {"set", "Loads that run at once", sizeof(rig_together), false,
 		KEYS(TOGETHER)},
 	[RIG_OBJECT_HABIT] = {"habit",

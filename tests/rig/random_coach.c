@@ -399,6 +399,8 @@ static void make_sources(maker *make)
 	}
 	if (coin(make))
 		fill(make, RIG_OBJECT_ENERGY_MANAGEMENT, &coach->energy_management);
+	if (coin(make))
+		fill(make, RIG_OBJECT_BODY, &coach->body);
 }
 
 /* The charger wants an AC circuit, so it comes after the circuits. */

@@ -32,7 +32,8 @@ static const struct {
 	{"_s", "s"}, {"_m", "m"}, {"_ft", "ft"}, {"_in", "in"}, {"_c", "C"}, {"_f", "F"},
 	{"_k", "K"}, {"_deg", "degrees"}, {"_minutes", "min"}, {"_years", "years"}, {"_frac", ""},
 	{"_frac_month", ""}, {"_factor", ""}, {"_exponent", ""}, {"_per_k", "1/K"},
-	{"_per_h", "1/h"}, {"_ohm", "ohm"}, {"_l_h", "L/h"}, {"_gal_h", "gal/h"}};
+	{"_w_per_k", "W/K"}, {"_per_h", "1/h"}, {"_ohm", "ohm"}, {"_l_h", "L/h"},
+	{"_gal_h", "gal/h"}};
 
 static const char *unit_by_suffix(const char *name)
 {
@@ -164,6 +165,8 @@ static const struct {
 	{RIG_OBJECT_BANK, "temp_f", -40, -40},
 	{RIG_OBJECT_BANK, "temp_f", 77, 25},
 	{RIG_OBJECT_GENERATOR, "fuel_full_gal_h", 1, 3.785411784},
+	{RIG_OBJECT_BODY, "length_ft", 10, 3.048},
+	{RIG_OBJECT_BODY, "heat_to_f", 68, 20},
 };
 
 START_TEST(us_units_come_to_si_correctly_rounded)
