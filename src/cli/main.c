@@ -81,7 +81,11 @@ static const cli_command COMMANDS[] = {
 	{"new", "", "write a rig file to start from",
 		"Writes a rig file made of what you say; the rest is filled from profiles when "
 		"the\n"
-		"file is used. Without options it writes a small coach to edit.",
+		"file is used. Without options, or with --ask, it asks on a terminal, in plain "
+		"words,\n"
+		"for what can be seen: labels, glass, cells, sizes; where nobody can answer it "
+		"writes\n"
+		"a small coach to edit.",
 		"rigbudget new --name \"Our trailer\" --cord 30 --place Flagstaff \\\n"
 		"    --load roof_ac_13k5 --load microwave_800 --load led_light:6 --panel 40:house",
 		0, 0, TAKES_OUTPUT | TAKES_NEW, run_new},

@@ -98,6 +98,8 @@ static const option_row OPTIONS[] = {
 		KIND_CHOICE, AT(copper), 0, 0, COPPERS, TAKES_WIRE},
 	{"next-size", 0, NULL, "on AC the next standard breaker above the ampacity will do",
 		KIND_FLAG, AT(next_size), 0, 0, NULL, TAKES_WIRE},
+	{"ask", 'a', NULL, "ask for it all in plain words", KIND_FLAG, AT(ask), 0, 0, NULL,
+		TAKES_NEW},
 	{"table", 't', "FILE", "readings as comma-separated values", KIND_TEXT, AT(table), 0, 0,
 		NULL, TAKES_READINGS},
 	{"read", 'r', "WORDS", "a reading, such as \"on=heater leg1_a=12.1\"; again for more",
