@@ -149,7 +149,7 @@ typedef struct {
 	const double *sky; /* [day]: position between the knots, 0 to n_knots - 1; NULL if n_knots
 			      is 1 */
 	const double *warmth_k;       /* [day]: above the plan's outdoor_c */
-	const double *consumer_ratio; /* [consumer]: times its watts, >= 0 */
+	const double *consumer_ratio; /* [consumer]: times its watts, >= 0; 0: it is not there */
 	const double *source_ratio;   /* [source]: times its watts, >= 0 */
 	const double *capacity_ratio; /* [store]: times what it holds and what may be drawn, > 0 */
 	const double *usable_ratio;   /* [store]: times what may be drawn, >= 0, so that no more may

@@ -42,12 +42,14 @@ rig_demand plan_demand(
 		const rig_consumer *it = &plan->consumers[i].it;
 		if (!is_asked(asking, it))
 			continue;
-		const double watts_w = it->watts_w * ratio_of(asking, plan->consumers[i].index);
+		const double ratio = ratio_of(asking, plan->consumers[i].index);
+		const double watts_w = it->watts_w * ratio;
 		const double on = on_frac(asking, it, clock_hour);
 		if (!it->through_inverter && it->store == store)
 			demand.dc_wh += watts_w * on;
 		else if (it->through_inverter && inverts)
-			plan_add_behind(&behind, watts_w, on, watts_w > 0 || it->keeps_awake);
+			plan_add_behind(&behind, watts_w, on,
+				watts_w > 0 || (it->keeps_awake && ratio > 0));
 	}
 	if (inverts)
 		add_inverter(&plan->inverter, &behind, asking->inverter_ratio, &demand);

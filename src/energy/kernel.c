@@ -92,8 +92,9 @@ HOUR_INLINE void add_behind(const kernel_block *b, const plan_consumer *consumer
 		const double on = consumer->it.on_frac[hour], watts_w = consumer->it.watts_w;
 		const double awake = consumer->it.keeps_awake ? 1 : 0;
 		for (size_t i = 0; on > 0 && i < b->n; i++) {
-			const double w = watts_w * ratio.at[i * ratio.step];
-			const double holds = most(awake, w > 0 ? 1 : 0);
+			const double times = ratio.at[i * ratio.step];
+			const double w = watts_w * times;
+			const double holds = most(times > 0 ? awake : 0, w > 0 ? 1 : 0);
 			space->mean_w[hour][i] += w * on;
 			space->variance_w2[hour][i] += w * w * on * (1 - on);
 			space->none_on[hour][i] *= 1 - on * holds;
@@ -296,10 +297,12 @@ HOUR_INLINE void behind_by_weather(const kernel_block *b, const plan_consumer *c
 	const double *ALONE air_c = b->space->air_c[clock_hour];
 	for (size_t i = 0; i < b->n; i++) {
 		const double on = it->on_frac[clock_hour] * lane_duty(it, air_c[i]);
-		const double w = it->watts_w * ratio.at[i * ratio.step];
+		const double times = ratio.at[i * ratio.step];
+		const double w = it->watts_w * times;
+		const double holds = most(times > 0 ? awake : 0, w > 0 ? 1 : 0);
 		to->mean_w[i] += w * on;
 		to->variance_w2[i] += w * w * on * (1 - on);
-		to->none_on[i] *= 1 - on * most(awake, w > 0 ? 1 : 0);
+		to->none_on[i] *= 1 - on * holds;
 	}
 }
 

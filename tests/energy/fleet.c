@@ -165,7 +165,7 @@ void fleet_make_rich(fleet_plan *made, uint64_t number)
 static const double *drawn(dice *d, double *figures, size_t n, double low, double high)
 {
 	for (size_t i = 0; i < n; i++)
-		figures[i] = dice_between(d, low, high);
+		figures[i] = low == 0 && dice_below(d, 5) == 0 ? 0 : dice_between(d, low, high);
 	return heads(d) ? figures : NULL;
 }
 

@@ -162,12 +162,13 @@ static void add_inverter(const asking *now, rig_demand *demand)
 		bool awake = false;
 		for (size_t i = 0; i < n; i++) {
 			const rig_consumer *it = &parts->consumers[behind[i]];
-			const double w =
-				it->watts_w * drawn(now->draws->consumer_ratio, behind[i], 1);
+			const double times = drawn(now->draws->consumer_ratio, behind[i], 1);
+			const double w = it->watts_w * times;
 			const double on = running(it, now->clock_hour, now->outdoors_c);
 			chance *= set >> i & 1 ? on : 1 - on;
 			given_w += set >> i & 1 ? w : 0;
-			awake = awake || ((set >> i & 1) && (w > 0 || it->keeps_awake));
+			awake = awake ||
+				((set >> i & 1) && (w > 0 || (it->keeps_awake && times > 0)));
 		}
 		const double loss_w = inverter_loss_w(&parts->inverter, given_w, awake, &idle_w);
 		demand->ac_wh += chance * given_w;
