@@ -182,8 +182,10 @@ typedef struct {
 				   wire may have it at the high ends; 0: none */
 	bool chosen;            /* choice is given */
 	rig_wire_choice choice; /* for the high ends of load, length and heat */
-	rig_figure short_circuit_a;              /* of the bank; DC only */
-	double interrupt_asked_a;                /* 0: nothing to ask */
+	rig_figure short_circuit_a; /* of the bank; DC only */
+	double interrupt_asked_a;   /* 0: nothing to ask */
+	bool fuse_each; /* batteries in parallel of more than 500 Ah: a fuse at each beside the
+			   main one [ABYC-E11], by analogy */
 	rig_figure interrupt_a, fuse_distance_m; /* as found */
 	rig_wiring_state state[RIG_N_WIRING_RULES];
 	rig_wiring_rule worst; /* the first of the gravest */

@@ -102,6 +102,7 @@ static void put_run(rig_writer *writer, cJSON *array, const rig_wiring_run *run)
 	put_choice(writer, object, run);
 	rig_put_figure(writer, object, "short_circuit_a", run->short_circuit_a, "A");
 	rig_put_number(writer, object, "interrupt_asked_a", run->interrupt_asked_a);
+	rig_json_add_truth(maker, object, "fuse_each", run->fuse_each);
 	rig_put_figure(writer, object, "interrupt_a", run->interrupt_a, "A");
 	rig_put_figure(writer, object, "fuse_distance_m", run->fuse_distance_m, "m");
 	put_states(writer, object, run);

@@ -479,6 +479,13 @@ static void ask_about(rig_writer *writer, const rig_wiring_run *run)
 				? rig_said(writer, "it should be %s or more",
 					  amps(writer, run->interrupt_asked_a))
 				: "the battery's maker knows what a short circuit gives");
+	if (run->fuse_each)
+		rig_ask(writer, RIG_ASK_ALSO,
+			"See whether each battery that \"%s\" starts from has a fuse of its own: "
+			"of "
+			"more than 500 Ah in parallel boats' rules ask for that beside the main "
+			"one, since the others feed a battery that shorts inside.",
+			name);
 	if (run->state[RIG_WIRING_DISTANCE] == RIG_WIRING_UNKNOWN)
 		rig_ask(writer, RIG_ASK_DECIDES,
 			"Measure the wire between the battery's terminal and the fuse of \"%s\".",

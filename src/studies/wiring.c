@@ -12,6 +12,8 @@
 static const double USUAL_INSULATION_C = 60.0, USUAL_AMBIENT_C = 30.0, USUAL_DROP_FRAC = 0.03;
 static const double USUAL_DC_V = 12.0, USUAL_HOT_V = 120.0;
 enum { USUAL_BUNDLE = 2 };
+/* Larger banks of batteries in parallel have a fuse at each [ABYC-E11]. */
+static const double FUSE_EACH_ABOVE_AH = 500.0;
 
 /* What rig_wiring_free() gets back: findings stands first. */
 typedef struct {
@@ -48,6 +50,11 @@ static double circuit_v(const rig_coach *coach, const rig_circuit *circuit, int 
 	return bank < 0 ? USUAL_DC_V : or_usual(coach->banks[bank].nominal_v, USUAL_DC_V).likely;
 }
 
+static bool needs_fuse_each(const rig_bank *bank)
+{
+	return bank->parallel > 1 && bank->total_ah.high > FUSE_EACH_ABOVE_AH;
+}
+
 /* Where a run starts, and so its book of rules and its volts. */
 static void place_run(const rig_coach *coach, const rig_wire *wire, rig_wiring_run *run)
 {
@@ -67,6 +74,7 @@ static void place_run(const rig_coach *coach, const rig_wire *wire, rig_wiring_r
 	}
 	if (run->supply == RIG_DC && run->bank >= 0)
 		run->short_circuit_a = rig_bank_short_circuit_a(&coach->banks[run->bank]);
+	run->fuse_each = run->at_battery && needs_fuse_each(&coach->banks[run->bank]);
 	run->interrupt_asked_a = rig_interrupt_asked_a(run->short_circuit_a);
 }
 

@@ -58,7 +58,7 @@ static void add_dc(const rig_load *load, double volts_v, sums *sum)
 	const double own_v = rig_figure_given(load->volts_v) ? load->volts_v.likely : volts_v;
 	const double each_w[RIG_N_ENDS] = {
 		load->running_w.low, load->running_w.likely, load->running_w.high};
-	const bool hours = load->continuous == RIG_YES || load->always_on == RIG_YES;
+	const bool hours = load->continuous == RIG_YES;
 	const double factor = hours ? RIG_CONTINUOUS_FACTOR : 1.0;
 	for (int end = 0; end < RIG_N_ENDS; end++) {
 		const double one_a = each_w[end] / own_v;

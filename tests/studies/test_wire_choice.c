@@ -175,6 +175,34 @@ START_TEST(the_next_size_rule_saves_a_size_on_ac_only)
 }
 END_TEST
 
+/* The breaker of 60 A may stand on all of these by the next-size rule, but the wire has to bear the
+ * load itself, its table's and its terminals' ampacity the load with 125 % of what is continuous.
+ */
+static const struct {
+	double amps_a, continuous_a, insulation_c, terminal_c;
+	int bundle, awg;
+} NEXT_SIZE[] = {
+	{50, 0, 90, 75, 7, 6},  /* 75 A x 0.7 = 52.5 A bears 50 */
+	{55, 0, 90, 75, 7, 4},  /* and not 55 */
+	{50, 20, 60, 75, 2, 6}, /* 55 A for 50 + 5 */
+	{50, 28, 60, 75, 2, 4}, /* and not for 50 + 7 */
+	{50, 20, 90, 60, 2, 6}, /* terminals of 55 A for 55 */
+	{50, 28, 90, 60, 2, 4}, /* and not for 57 */
+};
+
+START_TEST(the_next_size_rule_does_not_stretch_the_wire)
+{
+	rig_wire_job job = job_of(RIG_AC, 240, NEXT_SIZE[_i].amps_a, 0, NEXT_SIZE[_i].insulation_c);
+	job.continuous_a = NEXT_SIZE[_i].continuous_a;
+	job.terminal_c = NEXT_SIZE[_i].terminal_c;
+	job.bundle = NEXT_SIZE[_i].bundle;
+	job.next_size = true;
+	const rig_wire_choice choice = choice_of(&job);
+	ck_assert_double_le(choice.fuse_a, 60);
+	ck_assert_int_eq(choice.wire.awg, NEXT_SIZE[_i].awg);
+}
+END_TEST
+
 START_TEST(a_fuse_that_is_to_stay_decides_the_wire)
 {
 	rig_wire_job job = job_of(RIG_DC, 12, 10, 1, 105);
@@ -356,6 +384,7 @@ Suite *wire_choice_suite(void)
 	tcase_add_test(all, a_boat_catalogue_s_pump_gets_its_wire);
 	tcase_add_loop_test(all, hand_worked_runs_get_their_wire_and_fuse, 0, COUNT(HAND));
 	tcase_add_test(all, the_next_size_rule_saves_a_size_on_ac_only);
+	tcase_add_loop_test(all, the_next_size_rule_does_not_stretch_the_wire, 0, COUNT(NEXT_SIZE));
 	tcase_add_test(all, a_fuse_that_is_to_stay_decides_the_wire);
 	tcase_add_test(all, what_no_wire_can_do_has_no_answer);
 	tcase_add_test(all, no_rule_is_ever_broken_and_no_thinner_wire_would_do);

@@ -266,6 +266,15 @@ START_TEST(vehicle_wire_has_less_copper_than_its_gauge)
 }
 END_TEST
 
+/* The code has 18 and 16 AWG for fixtures only. */
+START_TEST(wire_thinner_than_14_awg_bears_nothing_on_ac)
+{
+	const rig_wire_job job = job_of(RIG_AC, 1, 90);
+	ck_assert_double_eq(rating_of(&job, 16).fuse_limit_a, 0);
+	ck_assert_double_eq(rating_of(&job, 18).fuse_limit_a, 0);
+}
+END_TEST
+
 START_TEST(a_gauge_without_a_table_is_not_found)
 {
 	const rig_wire_job job = job_of(RIG_DC, 10, 105);
@@ -295,6 +304,7 @@ Suite *wire_rating_suite(void)
 	tcase_add_loop_test(all, a_run_drops_by_the_code_s_resistances, 0, COUNT(OHM));
 	tcase_add_test(all, copper_warms_from_the_air_to_its_class);
 	tcase_add_test(all, vehicle_wire_has_less_copper_than_its_gauge);
+	tcase_add_test(all, wire_thinner_than_14_awg_bears_nothing_on_ac);
 	tcase_add_test(all, a_gauge_without_a_table_is_not_found);
 	suite_add_tcase(suite, all);
 	return suite;

@@ -16,7 +16,7 @@ static rig_file *file_of(const char *rest)
 {
 	char text[4096];
 	const int n = snprintf(text, sizeof text,
-		"{\"format\": \"rigbudget/1\", \"name\": \"Test\", \"shore\": {\"cord_a\": 30}, "
+		"{\"format\": \"rigbudget/1\", \"name\": \"Test\", \"shore\": {\"cord_a\": 50}, "
 		"\"banks\": [{\"id\": \"house\", \"chemistry\": \"flooded\", \"nominal_v\": 12, "
 		"\"capacity_ah\": 220, \"age_years\": 0}], %s}",
 		rest);
@@ -95,6 +95,9 @@ static const struct {
 	{"nobody knows anything", "\"awg\": \"8\"", {ASK, ASK, ASK, ASK, NO, NO}, RIG_WIRING_DROP},
 	{"a wire still to be named", "\"length_ft\": 12, \"amps_a\": 40",
 		{FINE, FINE, FINE, FINE, NO, NO}, RIG_WIRING_DROP},
+	{"a wire still to be named for a fuse that is there",
+		"\"length_ft\": 2, \"amps_a\": 10, \"fuse_a\": 50, \"insulation_c\": 105",
+		{FINE, FINE, FINE, FINE, NO, NO}, RIG_WIRING_DROP},
 	{"a length in doubt: 14 AWG loses 3 % of 12 V at 10 A in 2.1 m",
 		"\"awg\": \"14\", \"amps_a\": 10, \"fuse_a\": 15, \"length_m\": {\"low\": 1.5, "
 		"\"likely\": 2, "
@@ -103,6 +106,11 @@ static const struct {
 	{"120 V: 55 A is no standard breaker, 60 is the next",
 		"\"volts_v\": 120, \"awg\": \"6\", \"length_ft\": 10, \"amps_a\": 50, \"fuse_a\": "
 		"60",
+		{FINE, FINE, FINE, DEPENDS, NO, NO}, RIG_WIRING_FUSE_WIRE},
+	{"insulation in doubt: 4 AWG bears 105 A at 60 C, 160 A at 105 C",
+		"\"length_ft\": 1, \"awg\": \"4\", \"amps_a\": 20, \"fuse_a\": 150, "
+		"\"insulation_c\": "
+		"{\"low\": 60, \"likely\": 75, \"high\": 105, \"from\": \"estimated\"}",
 		{FINE, FINE, FINE, DEPENDS, NO, NO}, RIG_WIRING_FUSE_WIRE},
 };
 
@@ -125,15 +133,15 @@ START_TEST(each_rule_judges_its_part_of_a_wire)
 }
 END_TEST
 
-/* A circuit of 20 A with a heater of 12.5 A and a kettle of 12.5 A: either runs, both do not. The
- * wire then carries the 20 A that the breaker lets by. */
+/* A circuit of 20 A with a heater of 12.5 A for hours and a kettle of 12.5 A: either runs, both do
+ * not. The wire then carries the 20 A that the breaker lets by, and needs no larger breaker. */
 START_TEST(loads_that_pass_the_breaker_together_load_the_wire_to_the_breaker)
 {
 	rig_file *file = file_of(
 		"\"circuits\": [{\"id\": \"galley\", \"breaker_a\": 20, \"awg\": \"12\"}], "
 		"\"loads\": ["
 		"{\"id\": \"a\", \"circuit\": \"galley\", \"behaviour\": \"resistive\", "
-		"\"running_w\": 1500, \"daily_use_h\": 1},"
+		"\"running_w\": 1500, \"daily_use_h\": 8, \"continuous\": true},"
 		"{\"id\": \"b\", \"circuit\": \"galley\", \"behaviour\": \"resistive\", "
 		"\"running_w\": 1500, \"daily_use_h\": 1}], "
 		"\"wires\": [{\"id\": \"run\", \"circuit\": \"galley\", \"length_ft\": 15}]");
@@ -143,9 +151,11 @@ START_TEST(loads_that_pass_the_breaker_together_load_the_wire_to_the_breaker)
 	ck_assert_int_eq(run->amps_from, RIG_AMPS_OF_CIRCUIT);
 	ck_assert_int_eq(run->rating.awg, 12);
 	ck_assert_double_eq_tol(run->amps_a.likely, 20, 1e-9);
-	ck_assert_double_eq_tol(run->need_a.likely, 25, 1e-9);
+	ck_assert_double_eq_tol(run->need_a.likely, 28.125, 1e-9);
 	ck_assert_int_eq(run->state[RIG_WIRING_FUSE_LOAD], RIG_WIRING_DEPENDS);
 	ck_assert_int_eq(run->state[RIG_WIRING_FUSE_WIRE], RIG_WIRING_HOLDS);
+	ck_assert_double_eq(run->choice.fuse_a, 20);
+	ck_assert_int_eq(run->choice.awg_by[RIG_BY_SMALL], 12);
 	rig_wiring_free(findings);
 	rig_file_free(file);
 }
@@ -172,6 +182,24 @@ START_TEST(a_single_load_above_its_breaker_fails)
 }
 END_TEST
 
+/* 2,500 W are 20.8 A: no other load is to blame, so nothing is capped at the breaker's 15 A. */
+START_TEST(a_single_load_is_not_capped_at_its_breaker)
+{
+	rig_file *file =
+		file_of("\"circuits\": [{\"id\": \"heat\", \"breaker_a\": 15, \"awg\": \"14\"}], "
+			"\"loads\": ["
+			"{\"id\": \"a\", \"circuit\": \"heat\", \"behaviour\": \"resistive\", "
+			"\"running_w\": 2500, \"daily_use_h\": 1}]");
+	rig_wiring_findings *findings = ask(file);
+	const rig_wiring_run *run = &findings->runs[0];
+	ck_assert_double_eq_tol(run->amps_a.likely, 2500 / 120.0, 1e-9);
+	ck_assert_int_eq(run->state[RIG_WIRING_AMPACITY], RIG_WIRING_FAILS);
+	ck_assert_double_eq(run->choice.fuse_a, 25);
+	rig_wiring_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
 START_TEST(dc_loads_are_added_up_at_the_bank_s_volts)
 {
 	rig_file *file = file_of(
@@ -190,6 +218,66 @@ START_TEST(dc_loads_are_added_up_at_the_bank_s_volts)
 	ck_assert_int_eq(run->state[RIG_WIRING_FUSE_WIRE], RIG_WIRING_HOLDS);
 	rig_wiring_free(findings);
 	rig_file_free(file);
+}
+END_TEST
+
+/* The bank gives 2,149 A at least, but a branch's fuse stands behind a wire and another fuse. */
+START_TEST(a_weak_fuse_away_from_the_battery_may_do)
+{
+	rig_file *file = file_of(
+		"\"circuits\": [{\"id\": \"dc\", \"supply\": \"dc\", \"breaker_a\": 15}], "
+		"\"wires\": [{\"id\": \"a\", \"circuit\": \"dc\", \"awg\": \"14\", "
+		"\"interrupt_a\": 1000}, {\"id\": \"b\", \"circuit\": \"dc\", \"awg\": \"14\", "
+		"\"interrupt_a\": 10000}]");
+	rig_wiring_findings *findings = ask(file);
+	ck_assert_int_eq(findings->runs[0].state[RIG_WIRING_INTERRUPT], RIG_WIRING_DEPENDS);
+	ck_assert_int_eq(findings->runs[1].state[RIG_WIRING_INTERRUPT], RIG_WIRING_HOLDS);
+	ck_assert_double_eq(findings->runs[0].largest_fuse_a, 15);
+	rig_wiring_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
+/* 2,400 W across both hots: 10 A, and the drop is held against 240 V. */
+START_TEST(a_circuit_across_both_hots_has_240_v)
+{
+	rig_file *file = file_of(
+		"\"circuits\": [{\"id\": \"dryer\", \"leg\": \"both\", \"breaker_a\": 20, \"awg\": "
+		"\"12\"}], \"loads\": [{\"id\": \"a\", \"circuit\": \"dryer\", \"volts_v\": 240, "
+		"\"behaviour\": \"resistive\", \"running_w\": 2400, \"daily_use_h\": 1}], "
+		"\"wires\": [{\"id\": \"run\", \"circuit\": \"dryer\", \"length_ft\": 30}]");
+	rig_wiring_findings *findings = ask(file);
+	const rig_wiring_run *run = &findings->runs[0];
+	ck_assert_double_eq(run->volts_v, 240);
+	ck_assert_double_eq_tol(run->amps_a.likely, 10, 1e-9);
+	ck_assert_double_eq_tol(run->drop_v.likely / 240, run->drop_frac.likely, 1e-12);
+	rig_wiring_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
+static const struct {
+	int ah, parallel;
+	bool fuse_each;
+} LARGE[] = {{500, 1, false}, {600, 1, false}, {250, 2, false}, {260, 2, true}};
+
+START_TEST(large_parallel_banks_have_a_fuse_at_each_battery)
+{
+	char text[512];
+	const int n = snprintf(text, sizeof text,
+		"{\"format\": \"rigbudget/1\", \"name\": \"Test\", \"shore\": {\"cord_a\": 30}, "
+		"\"banks\": [{\"id\": \"house\", \"chemistry\": \"agm\", \"nominal_v\": 12, "
+		"\"capacity_ah\": %d, \"parallel\": %d}], \"wires\": [{\"id\": \"run\", \"bank\": "
+		"\"house\", \"amps_a\": 90}]}",
+		LARGE[_i].ah, LARGE[_i].parallel);
+	rig_diags *diags = rig_diags_new();
+	rig_file *file = NULL;
+	ck_assert_int_eq(rig_file_parse(text, (size_t)n, diags, &file), RIG_OK);
+	rig_wiring_findings *findings = ask(file);
+	ck_assert_int_eq(findings->runs[0].fuse_each, LARGE[_i].fuse_each);
+	rig_wiring_free(findings);
+	rig_file_free(file);
+	rig_diags_free(diags);
 }
 END_TEST
 
@@ -227,6 +315,9 @@ START_TEST(cranking_amps_bound_the_short_circuit_from_below)
 	const rig_figure short_a = rig_bank_short_circuit_a(&bank);
 	ck_assert_double_eq_tol(short_a.low, 700 * 12.6 / (12.6 - 7.2), 5);
 	ck_assert_double_gt(short_a.high, short_a.likely);
+	rig_bank two = bank;
+	two.parallel = 2;
+	ck_assert_double_eq_tol(rig_bank_short_circuit_a(&two).low, 2 * short_a.low, 1e-9);
 }
 END_TEST
 
@@ -298,7 +389,11 @@ Suite *wiring_suite(void)
 	tcase_add_loop_test(all, each_rule_judges_its_part_of_a_wire, 0, COUNT(WIRE));
 	tcase_add_test(all, loads_that_pass_the_breaker_together_load_the_wire_to_the_breaker);
 	tcase_add_test(all, a_single_load_above_its_breaker_fails);
+	tcase_add_test(all, a_single_load_is_not_capped_at_its_breaker);
 	tcase_add_test(all, dc_loads_are_added_up_at_the_bank_s_volts);
+	tcase_add_test(all, a_weak_fuse_away_from_the_battery_may_do);
+	tcase_add_test(all, a_circuit_across_both_hots_has_240_v);
+	tcase_add_loop_test(all, large_parallel_banks_have_a_fuse_at_each_battery, 0, COUNT(LARGE));
 	tcase_add_test(all, short_circuits_add_in_parallel_and_not_in_series);
 	tcase_add_loop_test(all, large_banks_ask_for_20_000_a, 0, COUNT(ASKED));
 	tcase_add_test(all, cranking_amps_bound_the_short_circuit_from_below);
