@@ -452,25 +452,8 @@ void rig_wiring_figures(rig_writer *writer, const rig_wiring_findings *findings)
 		add_facts(writer, &findings->runs[0]);
 }
 
-static void ask_about(rig_writer *writer, const rig_wiring_run *run)
+static void ask_at_battery(rig_writer *writer, const rig_wiring_run *run, const char *name)
 {
-	const char *name = run_said(writer, run);
-	if (!rig_figure_given(run->length_m) && !run->hopeless)
-		rig_ask(writer, RIG_ASK_DECIDES, "Measure the length of \"%s\", one way.", name);
-	if (run->gauged && !run->rated && rig_figure_given(run->amps_a))
-		rig_ask(writer, RIG_ASK_DECIDES,
-			"Check the gauge of \"%s\": there is no ampacity table for %d AWG.", name,
-			run->awg);
-	else if (!run->gauged && !run->hopeless)
-		rig_ask(writer, RIG_ASK_DECIDES,
-			"Read the gauge of \"%s\" off its insulation, or say what it carries.",
-			name);
-	else if (!rig_figure_given(run->amps_a))
-		rig_ask(writer, RIG_ASK_DECIDES, "Find out what \"%s\" carries, or its %s.", name,
-			fuse_word(run));
-	if (run->state[RIG_WIRING_FUSE_WIRE] == RIG_WIRING_UNKNOWN && run->rated)
-		rig_ask(writer, RIG_ASK_DECIDES, "Find the %s of \"%s\" and read its rating.",
-			fuse_word(run), name);
 	if (run->state[RIG_WIRING_INTERRUPT] == RIG_WIRING_UNKNOWN)
 		rig_ask(writer, RIG_ASK_DECIDES,
 			"Read the interrupt rating on the fuse of \"%s\", or ask its maker: %s.",
@@ -490,6 +473,29 @@ static void ask_about(rig_writer *writer, const rig_wiring_run *run)
 		rig_ask(writer, RIG_ASK_DECIDES,
 			"Measure the wire between the battery's terminal and the fuse of \"%s\".",
 			name);
+}
+
+static void ask_about(rig_writer *writer, const rig_wiring_run *run)
+{
+	const char *name = run_said(writer, run);
+	if (!rig_figure_given(run->length_m) && !run->hopeless)
+		rig_ask(writer, RIG_ASK_DECIDES, "Measure the length of \"%s\", one way.", name);
+	if (run->gauged && !run->rated && rig_figure_given(run->amps_a))
+		rig_ask(writer, RIG_ASK_DECIDES,
+			"Check the gauge of \"%s\": there is no ampacity table for %d AWG.", name,
+			run->awg);
+	else if (!run->gauged && !run->hopeless)
+		rig_ask(writer, RIG_ASK_DECIDES,
+			"Read the gauge of \"%s\" off its insulation, or say what it carries.",
+			name);
+	else if (!rig_figure_given(run->amps_a))
+		rig_ask(writer, RIG_ASK_DECIDES, "Find out what \"%s\" carries, or its %s.", name,
+			fuse_word(run));
+	if (run->state[RIG_WIRING_FUSE_WIRE] == RIG_WIRING_UNKNOWN && run->rated)
+		rig_ask(writer, RIG_ASK_DECIDES, "Find the %s of \"%s\" and read its rating.",
+			fuse_word(run), name);
+	if (run->at_battery)
+		ask_at_battery(writer, run, name);
 	if (run->rated && run->insulation_c.from == RIG_FROM_PROFILE)
 		rig_ask(writer, RIG_ASK_NARROWS,
 			"Read the temperature class printed on the insulation of \"%s\": the "
