@@ -22,33 +22,32 @@ typedef struct {
 typedef struct {
 	const char *option;
 	const char *such_as;
-	unit_row units[4]; /* the first is meant where nothing is said, unless it must be said */
-	bool must_say;
+	unit_row units[4]; /* an empty ending where the unit need not be said */
 } word_row;
 
-static const word_row AMPS = {"--amps", "40", {{"", "amps_a", 1}, {"A", "amps_a", 1}}, false};
+static const word_row AMPS = {"--amps", "40", {{"", "amps_a", 1}, {"A", "amps_a", 1}}};
 static const word_row RUN = {
-	"--run", "12ft or 3.6m", {{"ft", "length_ft", 1}, {"m", "length_m", 1}}, true};
-static const word_row DROP = {
-	"--drop", "3%", {{"%", "drop_frac", 100}, {"", "drop_frac", 100}}, false};
-static const word_row VOLTS = {"--volts", "12", {{"", "volts_v", 1}, {"V", "volts_v", 1}}, false};
-static const word_row BANK_VOLTS = {
-	"--volts", "12", {{"", "nominal_v", 1}, {"V", "nominal_v", 1}}, false};
-static const word_row POWER_FACTOR = {"--power-factor", "0.9", {{"", "power_factor", 1}}, false};
+	"--run", "12ft or 3.6m", {{"ft", "length_ft", 1}, {"m", "length_m", 1}}};
+static const word_row DROP = {"--drop", "3%", {{"%", "drop_frac", 100}, {"", "drop_frac", 100}}};
+static const word_row VOLTS = {"--volts", "12", {{"", "volts_v", 1}, {"V", "volts_v", 1}}};
+static const word_row BANK_VOLTS = {"--volts", "12", {{"", "nominal_v", 1}, {"V", "nominal_v", 1}}};
+static const word_row POWER_FACTOR = {"--power-factor", "0.9", {{"", "power_factor", 1}}};
 static const word_row INSULATION = {
-	"--insulation", "105C or 221F", {{"C", "insulation_c", 1}, {"F", "insulation_f", 1}}, true};
+	"--insulation", "105C or 221F", {{"C", "insulation_c", 1}, {"F", "insulation_f", 1}}};
 static const word_row TERMINAL = {
-	"--terminal", "75C or 167F", {{"C", "terminal_c", 1}, {"F", "terminal_f", 1}}, true};
+	"--terminal", "75C or 167F", {{"C", "terminal_c", 1}, {"F", "terminal_f", 1}}};
 static const word_row AMBIENT = {
-	"--ambient", "40C or 104F", {{"C", "ambient_c", 1}, {"F", "ambient_f", 1}}, true};
-static const word_row FUSE = {"--fuse", "50", {{"", "fuse_a", 1}, {"A", "fuse_a", 1}}, false};
+	"--ambient", "40C or 104F", {{"C", "ambient_c", 1}, {"F", "ambient_f", 1}}};
+static const word_row FUSE = {"--fuse", "50", {{"", "fuse_a", 1}, {"A", "fuse_a", 1}}};
 static const word_row INTERRUPT = {"--interrupt", "20000",
-	{{"", "interrupt_a", 1}, {"A", "interrupt_a", 1}, {"kA", "interrupt_a", 0.001}}, false};
+	{{"", "interrupt_a", 1}, {"A", "interrupt_a", 1}, {"kA", "interrupt_a", 0.001}}};
 static const word_row DISTANCE = {"--fuse-distance", "7in or 0.18m",
-	{{"in", "fuse_distance_in", 1}, {"ft", "fuse_distance_ft", 1}, {"m", "fuse_distance_m", 1}},
-	true};
+	{{"in", "fuse_distance_in", 1}, {"ft", "fuse_distance_ft", 1},
+		{"m", "fuse_distance_m", 1}}};
 static const word_row AMP_HOURS = {
-	"--bank", "200:agm", {{"", "capacity_ah", 1}, {"Ah", "capacity_ah", 1}}, false};
+	"--bank", "200:agm", {{"", "capacity_ah", 1}, {"Ah", "capacity_ah", 1}}};
+
+static const word_row GAUGE = {"--awg", "10 or 4/0", {{"", "awg", 1}}};
 
 static bool complain(const char *option, const char *such_as, const char *word)
 {
@@ -79,11 +78,11 @@ static bool add_word(rig_buffer *text, const word_row *row, const char *word)
 }
 
 /* A word that may hold anything as a JSON text; refuses what would need an escape. */
-static bool add_plain(rig_buffer *text, const char *key, const char *option, const char *word)
+static bool add_plain(rig_buffer *text, const char *key, const word_row *row, const char *word)
 {
 	for (const char *at = word; *at != '\0'; at++)
 		if ((unsigned char)*at < ' ' || *at == '"' || *at == '\\')
-			return complain(option, "10 or agm", word);
+			return complain(row->option, row->such_as, word);
 	rig_buffer_format(text, ",\n \"%s\": \"%s\"", key, word);
 	return true;
 }
@@ -99,10 +98,10 @@ static bool add_bank(rig_buffer *text, const cli_options *options)
 	memcpy(amp_hours, options->bank, length);
 	amp_hours[length] = '\0';
 	rig_buffer_add(text, ",\n\"banks\": [{\"id\": \"bank\"");
-	const bool read = add_word(text, &AMP_HOURS, amp_hours) &&
-			  add_plain(text, "chemistry", AMP_HOURS.option,
-				  colon != NULL ? colon + 1 : "flooded") &&
-			  add_word(text, &BANK_VOLTS, options->volts);
+	const bool read =
+		add_word(text, &AMP_HOURS, amp_hours) &&
+		add_plain(text, "chemistry", &AMP_HOURS, colon != NULL ? colon + 1 : "flooded") &&
+		add_word(text, &BANK_VOLTS, options->volts);
 	rig_buffer_add(text, "}]");
 	return read;
 }
@@ -128,7 +127,7 @@ static bool add_wire(rig_buffer *text, const cli_options *options)
 		rig_buffer_format(text, ",\n \"bundle\": %ld", options->bundle);
 	if (options->bank != NULL)
 		rig_buffer_add(text, ",\n \"bank\": \"bank\"");
-	if (options->awg != NULL && !add_plain(text, "awg", "--awg", options->awg))
+	if (options->awg != NULL && !add_plain(text, "awg", &GAUGE, options->awg))
 		return false;
 	rig_buffer_add(text, "}]}\n");
 	return true;
