@@ -154,8 +154,8 @@ typedef struct {
 	const rig_reading *readings; /* the caller's */
 	size_t n_readings;
 	double meter_frac, meter_a; /* as used */
-	double scatter_ratio;       /* of the readings about the draws, over meter_frac and meter_a */
-	double sureness_z;          /* standard errors that an accusation takes */
+	double scatter_ratio; /* of the readings about the draws, over meter_frac and meter_a */
+	double sureness_z;    /* standard errors that an accusation takes */
 	size_t n_draws, n_rows, n_groups, n_standing, n_capacities, n_sources, n_panels;
 	rig_readings_draw *draws;
 	rig_readings_row *rows;
@@ -189,8 +189,8 @@ typedef struct {
  * The meter's error is then taken as the stated one times the scatter that the rows show about the
  * draws, in which the stated one counts as two rows. Standard errors are those of the linear
  * problem without the bounds. Loads are accused only
- * beyond so many standard errors that a whole campaign of healthy ones has 2 in 100 of a wrong
- * accusation (Bonferroni).
+ * beyond so many standard errors that a campaign in which every load stands at the edge of what is
+ * healthy has 5 in 100 of a wrong accusation (Bonferroni); others have far less.
  * RIG_BAD_INPUT: a figure is not finite, an id is not of the coach. RIG_NO_MEMORY. */
 rig_status rig_readings_study(const rig_coach *completed, const rig_reading *readings,
 	size_t n_readings, const rig_readings_options *options, rig_readings_findings **findings);

@@ -14,8 +14,9 @@
 /* Phasor sums are linearised about the draws found so far; the second time moves them by less than
  * a hundredth of an amp. */
 enum { N_LINEARISED = 4, N_SCATTERED = 3 };
-/* Chance that a campaign of healthy loads, or of good rows, accuses any. */
-static const double CAMPAIGN_CHANCE = 0.02;
+/* Chance that a campaign whose loads all stand at the edge of what is healthy accuses any; and that
+ * one of good rows sets any aside. */
+static const double ACCUSED_CHANCE = 0.05, ASIDE_CHANCE = 0.02;
 /* A row can be checked by the others when they, with the labels, predict it this much better in
  * squares than the labels alone do. */
 static const double CHECKED_FRAC = 0.1;
@@ -31,7 +32,7 @@ static const double SHARE_OF_WEAK = 0.1;
 
 double reading_sureness_z(const reading_fit *fit, size_t n)
 {
-	const double tail = CAMPAIGN_CHANCE / 2.0 / (double)(n > 0 ? n : 1);
+	const double tail = ACCUSED_CHANCE / 2.0 / (double)(n > 0 ? n : 1);
 	return reading_quantile(fit, 1.0 - tail);
 }
 
@@ -183,7 +184,7 @@ static double scatter_ratio(scatter_sum sum)
 static bool find_outlier(const reading_model *model, const reading_fit *fit, size_t *row)
 {
 	const scatter_sum all = scatter_of(model, fit);
-	double most = reading_sureness_z(fit, model->n_rows);
+	double most = reading_quantile(fit, 1.0 - ASIDE_CHANCE / 2.0 / (double)model->n_rows);
 	bool found = false;
 	for (size_t i = 0; i < model->n_rows; i++) {
 		if (model->rows[i].use != RIG_ROW_USED || !fit->checked[i])

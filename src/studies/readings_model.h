@@ -84,7 +84,7 @@ rig_status reading_fit_make(reading_model *model, reading_fit *fit);
 rig_status reading_groups(
 	const reading_model *model, const reading_fit *fit, int group[], size_t *n_groups);
 
-/* How sure accusations are: standard errors for a chance of 0.02 over n of them, both sides. */
+/* How sure accusations are: standard errors for a chance of 0.05 over n of them, both sides. */
 double reading_sureness_z(const reading_fit *fit, size_t n);
 /* Standard errors below which a draw's error is by chance; the scatter is itself a guess from so
  * many rows. chance: 0 to 1. */
