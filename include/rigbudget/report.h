@@ -11,7 +11,9 @@
 #include "rigbudget/shed.h"
 #include "rigbudget/shore.h"
 #include "rigbudget/solar.h"
+#include "rigbudget/sources.h"
 #include "rigbudget/trip.h"
+#include "rigbudget/voltage.h"
 #include "rigbudget/wiring.h"
 
 /* The units of lengths, temperatures and volumes for people. Volts, amps, watts and watt-hours are
@@ -21,6 +23,7 @@ typedef enum { RIG_UNITS_US, RIG_UNITS_SI } rig_units;
 typedef struct {
 	rig_units units;
 	const char *date; /* printed as given; NULL prints none: the library reads no clock */
+	const char *run;  /* id of a load: say what must go off so that it can run; or NULL */
 } rig_report_options;
 
 /* *document is to be freed with rig_document_free and untouched unless RIG_OK.
@@ -42,6 +45,8 @@ rig_status rig_write_readings(const rig_coach *completed, const rig_readings_fin
 /* The findings that a sheet puts together; NULL for a question that was not asked. */
 typedef struct {
 	const rig_shore_findings *shore;
+	const rig_voltage_findings *voltage; /* only with shore, of which both are */
+	const rig_sources_findings *sources;
 	const rig_shed_findings *shed;
 	const rig_solar_findings *solar;
 	const rig_trip_findings *trip;
@@ -49,7 +54,9 @@ typedef struct {
 	const rig_wiring_findings *wiring;
 } rig_report_findings;
 
-/* All questions on one sheet: every answer first, then every figure. Statuses as above. */
+/* All questions on one sheet: every answer first, then every figure. Where several are asked, each
+ * part gives its main figures only. RIG_NOT_FOUND: options->run is no load that runs on shore
+ * power; other statuses as above. */
 rig_status rig_report(const rig_coach *completed, const rig_report_findings *findings,
 	const rig_report_options *options, rig_document **document);
 

@@ -4,7 +4,7 @@
 #include "rigbudget/shed.h"
 
 typedef struct {
-	rig_shore_findings *shore;
+	shore_findings shore;
 	rig_shed_findings *shed;
 	rig_solar_findings *solar;
 	rig_trip_findings *trip;
@@ -74,7 +74,7 @@ int run_report(const cli_options *options)
 	if (status != EXIT_FINE)
 		goto out;
 	session.place = place;
-	rig_status result = rig_shore_study(session.coach, NULL, &found.shore);
+	rig_status result = study_shore(&session, &found.shore);
 	if (result == RIG_OK)
 		result = study_shed(&session, &found.shed);
 	if (result == RIG_OK && has_sun)
@@ -84,7 +84,9 @@ int run_report(const cli_options *options)
 	if (result == RIG_OK)
 		result = rig_wiring_study(session.coach, NULL, &found.wiring);
 	const bool wires = found.wiring != NULL && found.wiring->n_runs > 0;
-	const rig_report_findings all = {.shore = found.shore,
+	const rig_report_findings all = {.shore = found.shore.shore,
+		.voltage = found.shore.voltage,
+		.sources = found.shore.sources,
 		.shed = found.shed,
 		.solar = found.solar,
 		.trip = found.trip,
@@ -95,7 +97,7 @@ int run_report(const cli_options *options)
 		result = rig_report(session.coach, &all, &words, &document);
 	status = result == RIG_OK ? hand_over(options, document) : exit_for(result);
 out:
-	rig_shore_free(found.shore);
+	shore_free(&found.shore);
 	rig_shed_free(found.shed);
 	rig_solar_free(found.solar);
 	rig_trip_free(found.trip);

@@ -17,12 +17,14 @@ static const cli_command COMMANDS[] = {
 		"Exit status 0 when all holds, 1 when something does not, 3 when the file is "
 		"wrong.",
 		"rigbudget check samples/upgrade-fifth-wheel.rig.json", 1, 1, 0, run_check},
-	{"shore", "FILE", "what runs together on 50 A, 30 A, 20 A and 15 A",
+	{"shore", "FILE", "what runs together on 50 A, 30 A, 20 A and 15 A, volts and starts",
 		"Adds up the loads by circuit, leg, main and neutral for each named set of loads "
 		"on\n"
-		"each supply; says what fits, what to turn off, and which supply each set needs.",
-		"rigbudget shore samples/diesel-coach.rig.json", 1, 1, TAKES_FORMAT | TAKES_OUTPUT,
-		run_shore},
+		"each supply; says what fits, what to turn off, and which supply each set needs;\n"
+		"how many volts reach the coach, what the generator and the inverter run, and\n"
+		"whether each motor starts.",
+		"rigbudget shore samples/diesel-coach.rig.json --run water-heater", 1, 1,
+		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_LOAD, run_shore},
 	{"shed", "FILE",
 		"what the energy manager switches off in a day, and whether a breaker trips",
 		"Runs random days of thermostats, habits and charging against the limit of a "

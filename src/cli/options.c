@@ -45,6 +45,8 @@ static const option_row OPTIONS[] = {
 	{"month", 'm', "MONTH", "the month, by name or number", KIND_MONTH, AT(month), 0, 0, NULL,
 		TAKES_MONTH},
 	{"days", 'd', "N", "days of the stay", KIND_WHOLE, AT(days), 1, 365, NULL, TAKES_STAY},
+	{"run", 'r', "LOAD", "say what must go off so that this load can run", KIND_TEXT,
+		AT(let_run), 0, 0, NULL, TAKES_LOAD},
 	{"supply", 's', "SUPPLY", "50A, 30A, 20A, 15A or generator; else the coach's own cord",
 		KIND_TEXT, AT(supply), 0, 0, NULL, TAKES_DAY},
 	{"day", 0, "hot|mild|cold", "the weather of the days; hot if not given", KIND_CHOICE,

@@ -61,7 +61,8 @@ typedef struct {
 	long bundle; /* 0 if not given */
 	bool continuous;
 	bool next_size;
-	int copper; /* rig_copper */
+	int copper;          /* rig_copper */
+	const char *let_run; /* id or name of a load */
 	const char *supply;
 	int day; /* rig_shed_weather */
 	bool help;
@@ -79,6 +80,7 @@ enum {
 	TAKES_NEW = 64,
 	TAKES_HABIT = 128,
 	TAKES_DAY = 256,
+	TAKES_LOAD = 512,
 	TAKES_READINGS = 1 << 16,
 	TAKES_WIRE = 1 << 17
 };

@@ -235,6 +235,24 @@ void session_close(cli_session *session)
 	rig_file_free(session->file);
 }
 
+rig_status study_shore(const cli_session *session, shore_findings *found)
+{
+	rig_status status = rig_shore_study(session->coach, NULL, &found->shore);
+	if (status == RIG_OK)
+		status = rig_voltage_study(session->coach, found->shore, NULL, &found->voltage);
+	if (status == RIG_OK)
+		status = rig_sources_study(session->coach, found->voltage,
+			session->has_place ? &session->place : NULL, NULL, &found->sources);
+	return status;
+}
+
+void shore_free(shore_findings *found)
+{
+	rig_sources_free(found->sources);
+	rig_voltage_free(found->voltage);
+	rig_shore_free(found->shore);
+}
+
 int session_needs_place(const cli_options *options)
 {
 	fprintf(stderr,

@@ -25,6 +25,17 @@ typedef struct {
 int session_open(cli_session *session, const cli_options *options);
 void session_close(cli_session *session);
 
+/* All that shore power is asked. */
+typedef struct {
+	rig_shore_findings *shore;
+	rig_voltage_findings *voltage;
+	rig_sources_findings *sources;
+} shore_findings;
+
+/* found starts as {0} and is to be freed with shore_free in any case. */
+rig_status study_shore(const cli_session *session, shore_findings *found);
+void shore_free(shore_findings *found);
+
 /* Says that a question needs a place; returns EXIT_INPUT. */
 int session_needs_place(const cli_options *options);
 

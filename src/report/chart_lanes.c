@@ -10,6 +10,7 @@ static const double LABEL_ROOM = 200.0;
 static const double GAP = 10.0;
 static const double LANE_HEIGHT = 12.0;
 static const double LEAST_WIDTH = 1.2; /* of a stretch that would be too thin to see */
+static const double LEAST_GAP = 1.0;   /* that is seen between two stretches */
 enum { MOST_LINES = 2 };
 
 typedef struct {
@@ -105,22 +106,49 @@ static void draw_grid(rig_drawing *drawing, const chart_layout *layout)
 		rig_drawing_lettering(drawing, RIG_INK_QUIET, RIG_ANCHOR_START), chart->x_quantity);
 }
 
+/* Where the run of stretches of one state ends that leave no gap to be seen between them; *next is
+ * the first stretch after it. */
+static double run_end(
+	const rig_drawing *drawing, const chart_layout *layout, const rig_lane *lane, size_t *next)
+{
+	const rig_bar_state state = lane->stretches[*next].state;
+	double end = x_of(drawing, layout, lane->stretches[*next].to);
+	size_t last = *next;
+	for (size_t i = last + 1; i < lane->n; i++) {
+		const rig_stretch *stretch = &lane->stretches[i];
+		if (x_of(drawing, layout, stretch->from) - end >= LEAST_GAP)
+			break;
+		if (stretch->state != state)
+			continue;
+		end = x_of(drawing, layout, stretch->to);
+		last = i;
+	}
+	*next = last + 1;
+	return end;
+}
+
+static void draw_state(
+	rig_drawing *drawing, const chart_layout *layout, size_t which, rig_bar_state state)
+{
+	const rig_lane *lane = &drawing->chart->lanes[which];
+	for (size_t i = 0; i < lane->n;) {
+		if (lane->stretches[i].state != state) {
+			i++;
+			continue;
+		}
+		const double x = x_of(drawing, layout, lane->stretches[i].from);
+		const double width = run_end(drawing, layout, lane, &i) - x;
+		rig_drawing_bar(drawing, (rig_point){x, layout->rows[which].lane_y},
+			(rig_point){fmax(width, LEAST_WIDTH), LANE_HEIGHT}, state);
+	}
+}
+
 /* What fails is drawn last, so that no wide neighbour hides it. */
 static void draw_lane(rig_drawing *drawing, const chart_layout *layout, size_t which)
 {
-	const rig_lane *lane = &drawing->chart->lanes[which];
 	const lane_row *row = &layout->rows[which];
-	for (int fails = 0; fails <= 1; fails++) {
-		for (size_t i = 0; i < lane->n; i++) {
-			const rig_stretch *stretch = &lane->stretches[i];
-			if ((stretch->state == RIG_BAR_FAILS) != (fails == 1))
-				continue;
-			const double x = x_of(drawing, layout, stretch->from);
-			const double width = x_of(drawing, layout, stretch->to) - x;
-			rig_drawing_bar(drawing, (rig_point){x, row->lane_y},
-				(rig_point){fmax(width, LEAST_WIDTH), LANE_HEIGHT}, stretch->state);
-		}
-	}
+	for (int i = 0; i < RIG_N_BAR_STATES; i++)
+		draw_state(drawing, layout, which, (rig_bar_state)i);
 	rig_drawing_label(drawing, &row->label, (rig_point){0.0, row->label_y},
 		rig_drawing_lettering(drawing, RIG_INK_TEXT, RIG_ANCHOR_START));
 }

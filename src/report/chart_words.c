@@ -395,24 +395,44 @@ static const rig_table *course_table(table_maker *making, const rig_chart *chart
 	return table;
 }
 
+/* "0.5 to 1.2, 3 to 3.4": when a lane is in a state. */
+static const char *times_said(rig_arena *arena, const rig_lane *lane, rig_bar_state state)
+{
+	rig_buffer words = {0};
+	for (size_t i = 0; i < lane->n; i++) {
+		const rig_stretch *stretch = &lane->stretches[i];
+		if (stretch->state != state)
+			continue;
+		rig_buffer_add(&words, words.length > 0 ? ", " : "");
+		rig_amount_round(&words, stretch->from, 4);
+		rig_buffer_add(&words, " to ");
+		rig_amount_round(&words, stretch->to, 4);
+	}
+	return finished(arena, &words);
+}
+
+/* A row for each lane and state that it is ever in. */
 static const rig_table *lanes_table(table_maker *making, const rig_chart *chart)
 {
 	const rig_column columns[] = {{"lane", "", RIG_ALIGN_LEFT}, {"what", "", RIG_ALIGN_LEFT},
-		{"from", chart->unit, RIG_ALIGN_RIGHT}, {"to", chart->unit, RIG_ALIGN_RIGHT}};
+		{"together", chart->unit, RIG_ALIGN_RIGHT},
+		{"from and to", chart->unit, RIG_ALIGN_LEFT}};
+	enum { N_COLUMNS = sizeof columns / sizeof columns[0] };
 	size_t n_rows = 0;
-	for (size_t i = 0; i < chart->n_lanes; i++)
-		n_rows += chart->lanes[i].n;
-	const rig_table *table = table_of(making, chart, columns, 4, n_rows);
-	for (size_t i = 0; table != NULL && i < chart->n_lanes; i++) {
-		const rig_lane *lane = &chart->lanes[i];
-		for (size_t j = 0; j < lane->n; j++) {
-			const rig_stretch *stretch = &lane->stretches[j];
-			const char *state = chart->state_text[stretch->state];
-			put(making, lane->label);
-			put(making, state == NULL ? "" : state);
-			put(making, rig_amount(making->arena, stretch->from, 4, ""));
-			put(making, rig_amount(making->arena, stretch->to, 4, ""));
-		}
+	for (size_t i = 0; i < chart->n_lanes * RIG_N_BAR_STATES; i++)
+		n_rows += time_in(&chart->lanes[i / RIG_N_BAR_STATES],
+				  (rig_bar_state)(i % RIG_N_BAR_STATES)) > 0;
+	const rig_table *table = table_of(making, chart, columns, N_COLUMNS, n_rows);
+	for (size_t i = 0; table != NULL && i < chart->n_lanes * RIG_N_BAR_STATES; i++) {
+		const rig_lane *lane = &chart->lanes[i / RIG_N_BAR_STATES];
+		const rig_bar_state state = (rig_bar_state)(i % RIG_N_BAR_STATES);
+		const double time = time_in(lane, state);
+		if (time <= 0)
+			continue;
+		put(making, lane->label);
+		put(making, chart->state_text[state] == NULL ? "" : chart->state_text[state]);
+		put(making, rig_amount(making->arena, time, 3, ""));
+		put(making, times_said(making->arena, lane, state));
 	}
 	return table;
 }

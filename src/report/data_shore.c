@@ -39,6 +39,21 @@ static void put_choice(
 	rig_json_add_truth(&writer->maker, object, "proved", choice->proved);
 }
 
+static void put_ways(rig_writer *writer, cJSON *parent, const rig_shore_budget *budget)
+{
+	cJSON *array = rig_json_add_array(&writer->maker, parent, "ways");
+	for (size_t i = 0; i < budget->n_ways; i++) {
+		const rig_shore_way *way = &budget->ways[i];
+		cJSON *object = rig_json_add_object(&writer->maker, array, NULL);
+		rig_json_add_text(&writer->maker, object, "load",
+			way->wanted.load < 0 ? "charger"
+					     : writer->coach->loads[way->wanted.load].id);
+		rig_json_add_truth(&writer->maker, object, "possible", way->possible);
+		put_choice(writer, object, "choice", &way->choice);
+		put_items(writer, object, "gives_way", way->n_gives_way, way->gives_way);
+	}
+}
+
 static void put_start(rig_writer *writer, cJSON *parent, const rig_shore_start *start)
 {
 	if (start->load < 0) {
@@ -96,6 +111,10 @@ static void put_budget(rig_writer *writer, cJSON *array, const rig_shore_finding
 	put_choice(writer, object, "greedy", &budget->greedy);
 	put_choice(writer, object, "best", &budget->best);
 	put_choice(writer, object, "by_weight", &budget->by_weight);
+	cJSON *next = rig_json_add_array(maker, object, "next");
+	for (size_t i = 0; i < budget->n_next; i++)
+		put_choice(writer, next, NULL, &budget->next[i]);
+	put_ways(writer, object, budget);
 }
 
 static const char *smallest_id(const rig_shore_findings *findings, int supply)

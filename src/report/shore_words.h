@@ -21,4 +21,8 @@ const char *rig_shore_items_said(rig_writer *writer, size_t n, const rig_shore_i
 /* "turn off Toaster and Microwave oven, and let the battery charger rest": what a person does. */
 const char *rig_shore_off_said(rig_writer *writer, const rig_shore_choice *choice);
 
+/* What must go off so that writer->run can run: an answer, and a table for every supply. */
+void rig_shore_run_answer(rig_writer *writer, const rig_shore_findings *findings);
+void rig_shore_run_table(rig_writer *writer, const rig_shore_findings *findings);
+
 #endif

@@ -65,6 +65,10 @@ static const char *breaker_said(rig_writer *writer, const rig_shed_findings *fin
 {
 	const double likely = trip_days(findings, RIG_BREAKER_LIKELY);
 	const double early = trip_days(findings, RIG_BREAKER_EARLY);
+	const double trips = findings->breaker[RIG_BREAKER_LIKELY].trips_day;
+	if (likely > 0 && trips >= 1.5)
+		return rig_said(writer, "the breaker trips about %s a day",
+			rig_amount(writer->arena, trips, 2, "times"));
 	if (likely > 0)
 		return rig_said(writer, "the breaker trips on %s%s",
 			share_said(writer, findings, likely),
@@ -225,6 +229,10 @@ void rig_shed_answer(rig_writer *writer, const rig_shed_findings *findings)
 	rig_buffer words = {0};
 	rig_buffer_format(&words, "Seen over %zu random days, %s.", findings->n_days,
 		weather_said(writer, findings));
+	if (trip_days(findings, RIG_BREAKER_LIKELY) > 0)
+		rig_buffer_add(&words,
+			" That is when nobody turns anything down and the breaker is "
+			"reset each time.");
 	add_hit(writer, &words, findings);
 	add_dead(writer, &words, findings);
 	const char *order = order_said(writer, findings);
@@ -336,39 +344,55 @@ static bool any_felt(rig_writer *writer, const rig_shed_findings *findings)
 	return false;
 }
 
+/* The cells of one load; what is off nowhere, or costs nobody anything, has no column. */
+static size_t put_load(rig_writer *writer, const rig_shed_findings *findings,
+	const rig_shed_load *load, const char **row)
+{
+	size_t n = 0;
+	row[n++] = rig_capital(writer, rig_load_said(writer, load->load));
+	if (findings->manager.present)
+		row[n++] = load->rank < 0 ? "never"
+					  : rig_amount(writer->arena, load->drops.mean, 2, "");
+	row[n++] = rig_said(writer, "%s (up to %s)",
+		rig_amount(writer->arena, load->lost_minutes.mean, 2, ""),
+		rig_amount(writer->arena, load->lost_minutes.most, 2, ""));
+	const char *lost = lost_said(writer, load);
+	if (any_felt(writer, findings))
+		row[n++] = lost == NULL ? "little" : lost;
+	return n;
+}
+
 static void add_loads_table(rig_writer *writer, const rig_shed_findings *findings)
 {
-	static const rig_column COLUMNS[LOAD_COLUMNS] = {{"appliance", "", RIG_ALIGN_LEFT},
-		{"switched off", "times a day", RIG_ALIGN_RIGHT},
-		{"wanted, not running", "min a day", RIG_ALIGN_RIGHT},
-		{"what that costs, a day", "", RIG_ALIGN_LEFT}};
+	const rig_column name = {"appliance", "", RIG_ALIGN_LEFT};
+	const rig_column off = {"switched off", "times a day", RIG_ALIGN_RIGHT};
+	const rig_column without = {"wanted, not running", "min a day", RIG_ALIGN_RIGHT};
+	const rig_column cost = {"what that costs, a day", "", RIG_ALIGN_LEFT};
+	rig_column columns[LOAD_COLUMNS] = {name, without, cost};
+	if (findings->manager.present) {
+		columns[1] = off;
+		columns[2] = without;
+		columns[3] = cost;
+	}
 	const char **cells =
 		rig_arena_take(writer->arena, findings->n_loads * LOAD_COLUMNS, sizeof *cells);
 	if (cells == NULL) {
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
 		return;
 	}
-	/* where nothing is felt, the column is left out */
-	const size_t n_columns = any_felt(writer, findings) ? LOAD_COLUMNS : LOAD_COLUMNS - 1;
 	size_t n = 0;
+	size_t n_rows = 0;
 	for (size_t i = 0; i < findings->n_loads; i++) {
-		const rig_shed_load *load = &findings->loads[i];
-		if (!is_hit(load))
+		if (!is_hit(&findings->loads[i]))
 			continue;
-		const char **row = &cells[n++ * n_columns];
-		const char *lost = lost_said(writer, load);
-		row[0] = rig_capital(writer, rig_load_said(writer, load->load));
-		row[1] = load->rank < 0 ? "never"
-					: rig_amount(writer->arena, load->drops.mean, 2, "");
-		row[2] = rig_said(writer, "%s (up to %s)",
-			rig_amount(writer->arena, load->lost_minutes.mean, 2, ""),
-			rig_amount(writer->arena, load->lost_minutes.most, 2, ""));
-		if (n_columns == LOAD_COLUMNS)
-			row[3] = lost == NULL ? "little" : lost;
+		n += put_load(writer, findings, &findings->loads[i], &cells[n]);
+		n_rows++;
 	}
-	const rig_table table = {"What each appliance goes through", n_columns, n, COLUMNS, cells};
-	if (n > 0)
-		rig_add_table(writer->document, &table);
+	if (n_rows == 0)
+		return;
+	const rig_table table = {
+		"What each appliance goes through", n / n_rows, n_rows, columns, cells};
+	rig_add_table(writer->document, &table);
 }
 
 static const double S_PER_H = 3600.0;
@@ -548,7 +572,8 @@ void rig_shed_figures(rig_writer *writer, const rig_shed_findings *findings)
 	add_breaker_fact(writer, findings);
 	add_loads_table(writer, findings);
 	add_lanes_chart(writer, findings);
-	add_amps_chart(writer, findings);
+	if (!writer->brief)
+		add_amps_chart(writer, findings);
 	add_orders_table(writer, findings);
 }
 

@@ -3,6 +3,8 @@
  * assumed, cautions. */
 #include "rigbudget/report.h"
 
+#include <string.h>
+
 #include "writer.h"
 
 enum {
@@ -15,6 +17,10 @@ static void write_answers(rig_writer *writer, const rig_report_findings *finding
 {
 	if (findings->shore != NULL)
 		rig_shore_answer(writer, findings->shore);
+	if (findings->voltage != NULL)
+		rig_voltage_answer(writer, findings->voltage);
+	if (findings->sources != NULL)
+		rig_sources_answer(writer, findings->sources);
 	if (findings->shed != NULL)
 		rig_shed_answer(writer, findings->shed);
 	if (findings->solar != NULL)
@@ -31,6 +37,10 @@ static void write_figures(rig_writer *writer, const rig_report_findings *finding
 {
 	if (findings->shore != NULL)
 		rig_shore_figures(writer, findings->shore);
+	if (findings->voltage != NULL)
+		rig_voltage_figures(writer, findings->voltage);
+	if (findings->sources != NULL)
+		rig_sources_figures(writer, findings->sources);
 	if (findings->shed != NULL)
 		rig_shed_figures(writer, findings->shed);
 	if (findings->solar != NULL)
@@ -73,6 +83,10 @@ static void write_next(rig_writer *writer, const rig_report_findings *findings)
 		rig_solar_next(writer, findings->solar);
 	if (findings->shore != NULL)
 		rig_shore_next(writer, findings->shore);
+	if (findings->voltage != NULL)
+		rig_voltage_next(writer, findings->voltage);
+	if (findings->sources != NULL)
+		rig_sources_next(writer, findings->sources);
 	if (findings->wiring != NULL)
 		rig_wiring_next(writer, findings->wiring);
 	if (findings->shed != NULL)
@@ -81,7 +95,7 @@ static void write_next(rig_writer *writer, const rig_report_findings *findings)
 		return;
 	rig_add_heading(writer->document, 2, "What to measure or ask next");
 	rig_add_list(writer->document, "");
-	write_asked(writer, n_studies(findings) > 1 ? MOST_TOLD : writer->n_asked);
+	write_asked(writer, writer->brief ? MOST_TOLD : writer->n_asked);
 	rig_add_paragraph(writer->document,
 		"A figure measured and written into the coach file narrows the answers above.");
 }
@@ -133,6 +147,10 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 	rig_add_list(writer->document, "");
 	if (findings->shore != NULL)
 		rig_shore_assumptions(writer, findings->shore);
+	if (findings->voltage != NULL)
+		rig_voltage_assumptions(writer, findings->voltage);
+	if (findings->sources != NULL)
+		rig_sources_assumptions(writer, findings->sources);
 	if (findings->shed != NULL)
 		rig_shed_assumptions(writer, findings->shed);
 	if (findings->solar != NULL)
@@ -155,6 +173,10 @@ static void write_cautions(rig_writer *writer, const rig_report_findings *findin
 	rig_add_caution(writer->document, "Cautions");
 	if (findings->shore != NULL)
 		rig_shore_cautions(writer, findings->shore);
+	if (findings->voltage != NULL)
+		rig_voltage_cautions(writer, findings->voltage);
+	if (findings->sources != NULL)
+		rig_sources_cautions(writer, findings->sources);
 	if (findings->shed != NULL)
 		rig_shed_cautions(writer, findings->shed);
 	if (findings->solar != NULL)
@@ -193,6 +215,10 @@ static void write_data(rig_writer *writer, const rig_report_findings *findings)
 	write_loads(writer, data);
 	if (findings->shore != NULL)
 		rig_shore_data(writer, findings->shore);
+	if (findings->voltage != NULL)
+		rig_voltage_data(writer, findings->voltage);
+	if (findings->sources != NULL)
+		rig_sources_data(writer, findings->sources);
 	if (findings->shed != NULL)
 		rig_shed_data(writer, findings->shed);
 	if (findings->solar != NULL)
@@ -235,15 +261,35 @@ static void write_top(rig_writer *writer, const rig_report_findings *findings, c
 		rig_document_subtitle(writer->document, "%s", options->date);
 }
 
+/* The load of which is asked what must go off so that it can run. */
+static rig_status find_run(rig_writer *writer, const rig_report_options *options)
+{
+	if (options == NULL || options->run == NULL)
+		return RIG_OK;
+	for (size_t i = 0; i < writer->coach->n_loads; i++) {
+		const rig_load *load = &writer->coach->loads[i];
+		if (load->supply == RIG_AC && strcmp(load->id, options->run) == 0) {
+			writer->run = (int)i;
+			return RIG_OK;
+		}
+	}
+	return RIG_NOT_FOUND;
+}
+
 static rig_status write_sheet(const rig_coach *completed, const rig_report_findings *findings,
 	const char *kind, const rig_report_options *options, rig_document **document)
 {
 	rig_writer writer = {.document = rig_document_new(),
 		.arena = rig_arena_new(),
 		.coach = completed,
-		.units = options == NULL ? RIG_UNITS_US : options->units};
+		.units = options == NULL ? RIG_UNITS_US : options->units,
+		.brief = n_studies(findings) > 1,
+		.run = -1};
 	rig_status status = RIG_NO_MEMORY;
 	if (writer.document == NULL || writer.arena == NULL)
+		goto out;
+	status = find_run(&writer, options);
+	if (status != RIG_OK)
 		goto out;
 	/* the data come first: they find a figure that is not finite */
 	write_data(&writer, findings);
@@ -312,5 +358,7 @@ rig_status rig_write_wiring(const rig_coach *completed, const rig_wiring_finding
 rig_status rig_report(const rig_coach *completed, const rig_report_findings *findings,
 	const rig_report_options *options, rig_document **document)
 {
-	return write_sheet(completed, findings, "Finding sheet", options, document);
+	const bool only_shore = n_studies(findings) == 1 && findings->shore != NULL;
+	return write_sheet(completed, findings, only_shore ? "Shore power" : "Finding sheet",
+		options, document);
 }

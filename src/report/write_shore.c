@@ -117,6 +117,8 @@ void rig_shore_answer(rig_writer *writer, const rig_shore_findings *findings)
 			" Not everything on board can run at once, even on the coach's own cord.");
 	const char *more = rig_said_buffer(writer, &words);
 	rig_add_answer(writer->document, question, verdict_said(writer, findings, set), "%s", more);
+	if (writer->run >= 0)
+		rig_shore_run_answer(writer, findings);
 }
 
 static rig_bar_state state_of(rig_shore_verdict verdict)
@@ -284,7 +286,7 @@ static void add_facts(rig_writer *writer, const rig_shore_findings *findings)
 		rig_add_fact(document, "Battery charger at full output",
 			rig_amount_full(writer->arena, findings->charger_w, "W"),
 			rig_origin_said(findings->charger_w.from));
-	if (budget->start.load >= 0)
+	if (budget->start.load >= 0 && !writer->brief)
 		rig_add_fact(document, "Hardest start",
 			rig_said(writer, "%s: %s for a moment",
 				rig_load_said(writer, budget->start.load),
@@ -297,6 +299,32 @@ static void add_facts(rig_writer *writer, const rig_shore_findings *findings)
 			"");
 }
 
+/* Other sets that fit: which is best is a matter of priorities. */
+static void add_next_table(rig_writer *writer, const rig_shore_findings *findings)
+{
+	enum { MOST_ROWS = RIG_SHORE_MOST_ASKED * (1 + RIG_SHORE_N_NEXT) };
+	static const rig_column COLUMNS[RUN_COLUMNS] = {{"supply", "", RIG_ALIGN_LEFT},
+		{"what must be off then", "", RIG_ALIGN_LEFT}, {"runs", "W", RIG_ALIGN_RIGHT}};
+	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const char *cells[MOST_ROWS * RUN_COLUMNS];
+	size_t n = 0;
+	for (size_t i = rig_shore_own_supply(findings); i < rig_shore_asked_end(findings); i++) {
+		const rig_shore_budget *budget = &everything->budgets[i];
+		for (size_t j = 0; j < budget->n_next; j++) {
+			const char **row = &cells[n++ * RUN_COLUMNS];
+			row[0] = rig_said(
+				writer, "%.0f A", findings->supplies[i].pedestal->breaker_a);
+			row[1] = rig_shore_items_said(
+				writer, budget->next[j].n_off, budget->next[j].off);
+			row[2] = rig_amount(writer->arena, budget->next[j].watts_w.likely, 2, "");
+		}
+	}
+	const rig_table table = {
+		"Other choices out of everything, next best first", RUN_COLUMNS, n, COLUMNS, cells};
+	if (n > 0)
+		rig_add_table(writer->document, &table);
+}
+
 void rig_shore_figures(rig_writer *writer, const rig_shore_findings *findings)
 {
 	rig_add_heading(writer->document, 2, "Shore power");
@@ -306,6 +334,10 @@ void rig_shore_figures(rig_writer *writer, const rig_shore_findings *findings)
 	add_sets_table(writer, findings);
 	add_limits_chart(writer, findings);
 	add_runs_table(writer, findings);
+	if (!writer->brief)
+		add_next_table(writer, findings);
+	if (writer->run >= 0)
+		rig_shore_run_table(writer, findings);
 	add_full_circuits(writer, findings);
 }
 

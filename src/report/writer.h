@@ -29,6 +29,8 @@ typedef struct {
 	rig_json_maker maker;
 	const rig_coach *coach;
 	rig_units units;
+	bool brief; /* several studies on one sheet: the main figures only */
+	int run;    /* load that must run; -1 for none */
 	size_t n_asked;
 	rig_asked asked[RIG_MOST_ASKED];
 } rig_writer;
@@ -104,6 +106,20 @@ void rig_solar_next(rig_writer *writer, const rig_solar_findings *findings);
 void rig_solar_assumptions(rig_writer *writer, const rig_solar_findings *findings);
 void rig_solar_cautions(rig_writer *writer, const rig_solar_findings *findings);
 void rig_solar_data(rig_writer *writer, const rig_solar_findings *findings);
+
+void rig_voltage_answer(rig_writer *writer, const rig_voltage_findings *findings);
+void rig_voltage_figures(rig_writer *writer, const rig_voltage_findings *findings);
+void rig_voltage_next(rig_writer *writer, const rig_voltage_findings *findings);
+void rig_voltage_assumptions(rig_writer *writer, const rig_voltage_findings *findings);
+void rig_voltage_cautions(rig_writer *writer, const rig_voltage_findings *findings);
+void rig_voltage_data(rig_writer *writer, const rig_voltage_findings *findings);
+
+void rig_sources_answer(rig_writer *writer, const rig_sources_findings *findings);
+void rig_sources_figures(rig_writer *writer, const rig_sources_findings *findings);
+void rig_sources_next(rig_writer *writer, const rig_sources_findings *findings);
+void rig_sources_assumptions(rig_writer *writer, const rig_sources_findings *findings);
+void rig_sources_cautions(rig_writer *writer, const rig_sources_findings *findings);
+void rig_sources_data(rig_writer *writer, const rig_sources_findings *findings);
 
 void rig_shed_answer(rig_writer *writer, const rig_shed_findings *findings);
 void rig_shed_figures(rig_writer *writer, const rig_shed_findings *findings);

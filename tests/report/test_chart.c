@@ -214,13 +214,16 @@ START_TEST(a_line_over_time_is_drawn_where_its_figures_are)
 }
 END_TEST
 
-/* From 6 to 12 h of a day of 24 h is the second quarter of the lane; a second is still seen. */
+/* Six hours of a day of 24 are a quarter of the lane; a second is still seen. */
 START_TEST(a_stretch_is_drawn_where_its_hours_are)
 {
 	static recorder seen;
-	const rig_stretch stretches[] = {{0.0, 6.0, RIG_BAR_HOLDS}, {6.0, 12.0, RIG_BAR_HOLDS},
-		{18.0, 18.0 + 1.0 / 3600.0, RIG_BAR_HOLDS}, {23.0, 24.0, RIG_BAR_HOLDS}};
-	const rig_lane lane = {"pump", 4, stretches};
+	/* the second begins where a failing second ends: as near as this, two are drawn as one */
+	const rig_stretch stretches[] = {{0.0, 5.0, RIG_BAR_HOLDS},
+		{5.0, 5.0 + 1.0 / 3600.0, RIG_BAR_FAILS}, {5.0 + 1.0 / 3600.0, 6.0, RIG_BAR_HOLDS},
+		{6.5, 12.0, RIG_BAR_CLOSE}, {18.0, 18.0 + 1.0 / 3600.0, RIG_BAR_HOLDS},
+		{23.0, 24.0, RIG_BAR_HOLDS}};
+	const rig_lane lane = {"pump", 6, stretches};
 	const rig_chart chart = {.kind = RIG_CHART_LANES,
 		.title = "t",
 		.quantity = "q",
@@ -233,14 +236,16 @@ START_TEST(a_stretch_is_drawn_where_its_hours_are)
 	for (int layout = RIG_LAYOUT_WIDE; layout <= RIG_LAYOUT_NARROW; layout++) {
 		const rig_canvas canvas = recorder_canvas(&seen);
 		ck_assert(rig_chart_draw(&canvas, &chart, (rig_chart_layout)layout, arena));
-		ck_assert_uint_eq(seen.n_shapes, 4);
+		/* what holds, then what is close (filled and outlined), then what fails */
+		ck_assert_uint_eq(seen.n_shapes, 6);
 		const double left = seen.shapes[0].left;
 		const double quarter = seen.shapes[0].right - left;
-		ck_assert_double_eq_tol(seen.shapes[1].left, left + quarter, 1e-9);
-		ck_assert_double_eq_tol(seen.shapes[1].right, left + 2 * quarter, 1e-9);
-		ck_assert_double_eq_tol(seen.shapes[2].left, left + 3 * quarter, 1e-9);
-		ck_assert_double_gt(seen.shapes[2].right - seen.shapes[2].left, 0.9);
-		ck_assert_double_eq_tol(seen.shapes[3].right, left + 4 * quarter, 1e-9);
+		ck_assert_double_eq_tol(seen.shapes[1].left, left + 3 * quarter, 1e-9);
+		ck_assert_double_gt(seen.shapes[1].right - seen.shapes[1].left, 0.9);
+		ck_assert_double_eq_tol(seen.shapes[2].right, left + 4 * quarter, 1e-9);
+		ck_assert_double_eq_tol(seen.shapes[3].left, left + quarter * 6.5 / 6.0, 1e-9);
+		ck_assert_double_eq_tol(seen.shapes[3].right, left + 2 * quarter, 1e-9);
+		ck_assert_double_eq_tol(seen.shapes[5].left, left + quarter * 5.0 / 6.0, 1e-9);
 	}
 	rig_arena_free(arena);
 }

@@ -37,6 +37,7 @@ static const char COACH[] =
 	"12, \"capacity_ah\": 70}],"
 	" \"solar\": [{\"id\": \"roof\", \"bank\": \"house\", \"watts_w\": {\"low\": 35, "
 	"\"likely\": 38, \"high\": 40, \"from\": \"estimated\"}}],"
+	" \"generator\": {\"name\": \"Set\", \"fuel\": \"gasoline\", \"watts_w\": 4000},"
 	" \"energy_management\": {\"name\": \"Manager\", \"order\": [\"water\", \"air2\", "
 	"\"air1\"]},"
 	" \"together\": [{\"name\": \"Both units\", \"loads\": [\"air1\", \"air2\", \"water\"]}]}";
@@ -45,6 +46,8 @@ typedef struct {
 	rig_file *file;
 	const rig_coach *coach;
 	rig_shore_findings *shore;
+	rig_voltage_findings *voltage;
+	rig_sources_findings *sources;
 	rig_shed_findings *shed;
 	rig_solar_findings *solar;
 	rig_trip_findings *trip;
@@ -64,6 +67,9 @@ static studied study(void)
 	rig_trip_options stay = rig_trip_defaults();
 	stay.n_trips = 64;
 	ck_assert_int_eq(rig_shore_study(all.coach, NULL, &all.shore), RIG_OK);
+	ck_assert_int_eq(rig_voltage_study(all.coach, all.shore, NULL, &all.voltage), RIG_OK);
+	ck_assert_int_eq(
+		rig_sources_study(all.coach, all.voltage, &place, NULL, &all.sources), RIG_OK);
 	rig_shed_options days = rig_shed_defaults();
 	days.supply = "30A";
 	days.n_days = 20;
@@ -77,6 +83,8 @@ static void forget(studied *all)
 {
 	rig_shore_free(all->shore);
 	rig_shed_free(all->shed);
+	rig_sources_free(all->sources);
+	rig_voltage_free(all->voltage);
 	rig_solar_free(all->solar);
 	rig_trip_free(all->trip);
 	rig_file_free(all->file);
@@ -84,9 +92,13 @@ static void forget(studied *all)
 
 static rig_document *sheet_of(const studied *all)
 {
-	const rig_report_options options = {RIG_UNITS_US, "1 June 2030"};
-	const rig_report_findings findings = {
-		.shore = all->shore, .shed = all->shed, .solar = all->solar, .trip = all->trip};
+	const rig_report_options options = {.units = RIG_UNITS_US, .date = "1 June 2030"};
+	const rig_report_findings findings = {.shore = all->shore,
+		.voltage = all->voltage,
+		.sources = all->sources,
+		.shed = all->shed,
+		.solar = all->solar,
+		.trip = all->trip};
 	rig_document *document = NULL;
 	ck_assert_int_eq(rig_report(all->coach, &findings, &options, &document), RIG_OK);
 	return document;
@@ -135,7 +147,7 @@ START_TEST(answers_come_first_and_cautions_last)
 {
 	studied all = study();
 	rig_document *document = sheet_of(&all);
-	for (size_t i = 0; i < 4; i++) {
+	for (size_t i = 0; i < 6; i++) {
 		const rig_block *block = rig_document_block_at(document, i);
 		ck_assert_int_eq(block->kind, RIG_BLOCK_ANSWER);
 		ck_assert_uint_gt(strlen(block->verdict), 10);
@@ -511,6 +523,118 @@ START_TEST(the_verdict_on_shore_power_follows_the_budgets)
 }
 END_TEST
 
+static rig_document *shore_of(const studied *all, const char *run)
+{
+	const rig_report_options options = {.run = run};
+	const rig_report_findings findings = {
+		.shore = all->shore, .voltage = all->voltage, .sources = all->sources};
+	rig_document *document = NULL;
+	ck_assert_int_eq(rig_report(all->coach, &findings, &options, &document), RIG_OK);
+	return document;
+}
+
+/* The answer to a question that begins so; NULL if there is none. */
+static const rig_block *answer_to(const rig_document *document, const char *question)
+{
+	for (size_t i = 0; i < rig_document_n_blocks(document); i++) {
+		const rig_block *block = rig_document_block_at(document, i);
+		if (block->kind == RIG_BLOCK_ANSWER &&
+			strncmp(block->head, question, strlen(question)) == 0)
+			return block;
+	}
+	return NULL;
+}
+
+/* Volts of the focus set on the coach's own supply, and the sentence about them. */
+static const struct {
+	double low, likely;
+	rig_volts_range range, at_low;
+	bool compressor_low;
+	const char *verdict;
+} VOLTS[] = {
+	{114, 118.4, RIG_VOLTS_RANGE_A, RIG_VOLTS_RANGE_A, false,
+		"Enough: with \"Both units\" on, about 118 V reach the coach on 50 A."},
+	{101, 116, RIG_VOLTS_RANGE_A, RIG_VOLTS_LOW, false,
+		"Enough if the site's supply is as good as most: with \"Both units\" on, about "
+		"116 V reach the coach on 50 A."},
+	{98, 105.5, RIG_VOLTS_RANGE_B, RIG_VOLTS_LOW, false,
+		"Enough for a limited time only: with \"Both units\" on, about 106 V reach the "
+		"coach "
+		"on 50 A."},
+	{90, 102, RIG_VOLTS_LOW, RIG_VOLTS_LOW, true,
+		"Too few: with \"Both units\" on, about 102 V reach the coach on 50 A."},
+	{128, 130, RIG_VOLTS_HIGH, RIG_VOLTS_HIGH, false,
+		"Too many: with \"Both units\" on, about 130 V reach the coach on 50 A."},
+};
+
+START_TEST(the_verdict_on_volts_follows_their_range)
+{
+	studied all = study();
+	rig_voltage_state *state = &all.voltage->cases[0].all;
+	state->leg_v[state->low_leg] = (rig_figure){
+		VOLTS[_i].low, VOLTS[_i].likely, VOLTS[_i].likely, RIG_FROM_COMPUTED, 0, NULL};
+	state->range = VOLTS[_i].range;
+	state->at_low = VOLTS[_i].at_low;
+	state->compressor_low = VOLTS[_i].compressor_low;
+	state->compressor_may_be_low = VOLTS[_i].compressor_low;
+	rig_document *document = shore_of(&all, NULL);
+	const rig_block *answer = answer_to(document, "How many volts");
+	ck_assert_ptr_nonnull(answer);
+	ck_assert_str_eq(answer->verdict, VOLTS[_i].verdict);
+	ck_assert(VOLTS[_i].compressor_low ==
+		  (strstr(answer->text, "A compressor runs there below 104 V") != NULL));
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+/* 4,000 W at 7,000 ft: two roof units of 1,600 W and a water heater of 1,400 W are too much. */
+START_TEST(the_generator_is_told_what_it_carries)
+{
+	studied all = study();
+	ck_assert_uint_eq(all.sources->n_sources, 1);
+	rig_document *document = shore_of(&all, NULL);
+	const rig_block *answer = answer_to(document, "What runs on its other sources");
+	ck_assert_ptr_nonnull(answer);
+	ck_assert_ptr_nonnull(
+		strstr(answer->verdict, "\"Both units\" is too much for the generator; turn off "));
+	ck_assert_ptr_nonnull(strstr(answer->text, "of its 4,000 W at "));
+	rig_document_free(document);
+	all.sources->sources[0].sets[0].budget.verdict = RIG_SHORE_FITS;
+	document = shore_of(&all, NULL);
+	answer = answer_to(document, "What runs on its other sources");
+	ck_assert_str_eq(answer->verdict, "\"Both units\" fits on the generator.");
+	rig_document_free(document);
+	forget(&all);
+}
+END_TEST
+
+START_TEST(what_must_go_off_for_a_load_is_told_for_each_supply)
+{
+	studied all = study();
+	rig_document *document = shore_of(&all, "water");
+	const rig_block *answer = answer_to(document, "What must go off so that");
+	ck_assert_ptr_nonnull(answer);
+	/* 1,400 W beside two roof units is one too many on 30 A: 1,600 W twice are 27.8 A */
+	ck_assert_ptr_nonnull(
+		strstr(answer->verdict, "On 50 A it runs with all that matters more"));
+	ck_assert_ptr_nonnull(strstr(answer->text, "On 30 A it runs if this gives way: "));
+	rig_document_free(document);
+	ck_assert_ptr_null(answer_to(document = shore_of(&all, NULL), "What must go off"));
+	rig_document_free(document);
+	const rig_report_findings findings = {.shore = all.shore};
+	const char *const WRONG[] = {"nothing-such", "lights", ""};
+	for (int i = 0; i < COUNT(WRONG); i++) {
+		const rig_report_options options = {.run = WRONG[i]};
+		document = NULL;
+		ck_assert_int_eq(
+			rig_report(all.coach, &findings, &options, &document), RIG_NOT_FOUND);
+		ck_assert_ptr_null(document);
+	}
+	forget(&all);
+}
+END_TEST
+
 /* What happens on the days of shedding, and the sentence that must follow from it. */
 static const struct {
 	bool manager;
@@ -696,7 +820,7 @@ START_TEST(lengths_are_told_in_the_units_asked_for)
 	all.solar->place.elevation_m = 2000.0;
 	static const char *const SAID[] = {"6,560 ft above sea level", "2,000 m above sea level"};
 	for (int units = RIG_UNITS_US; units <= RIG_UNITS_SI; units++) {
-		const rig_report_options options = {(rig_units)units, NULL};
+		const rig_report_options options = {.units = (rig_units)units};
 		rig_document *document = NULL;
 		ck_assert_int_eq(
 			rig_write_solar(all.coach, all.solar, &options, &document), RIG_OK);
@@ -729,6 +853,9 @@ Suite *write_sheet_suite(void)
 	tcase_add_test(all, a_panel_on_the_chassis_battery_is_told_to_give_the_house_nothing);
 	tcase_add_test(all, a_record_that_nobody_confirms_is_told_in_the_answer);
 	tcase_add_loop_test(all, the_verdict_on_shore_power_follows_the_budgets, 0, COUNT(FIT));
+	tcase_add_loop_test(all, the_verdict_on_volts_follows_their_range, 0, COUNT(VOLTS));
+	tcase_add_test(all, the_generator_is_told_what_it_carries);
+	tcase_add_test(all, what_must_go_off_for_a_load_is_told_for_each_supply);
 	tcase_add_loop_test(all, the_verdict_on_shedding_follows_the_days, 0, COUNT(SHED));
 	tcase_add_test(all, a_better_order_is_told_in_a_sentence);
 	tcase_add_test(all, the_chart_of_amps_keeps_means_and_peaks);
