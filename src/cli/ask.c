@@ -91,6 +91,19 @@ int ask_count(cli_asker *asker, const char *question, int most)
 	return 0;
 }
 
+/* By number, or by the first letters; n for none. */
+static size_t find_answer(const ask_choices *choices, const char *line)
+{
+	char *end;
+	const long number = strtol(line, &end, 10);
+	if (*end == '\0' && number >= 1 && (size_t)number <= choices->n)
+		return (size_t)number - 1;
+	size_t i = 0;
+	while (i < choices->n && strncasecmp(line, choices->answers[i], strlen(line)) != 0)
+		i++;
+	return i;
+}
+
 size_t ask_choice(cli_asker *asker, const ask_choices *choices)
 {
 	for (;;) {
@@ -99,15 +112,9 @@ size_t ask_choice(cli_asker *asker, const ask_choices *choices)
 			fprintf(asker->out, "  %zu %s%s\n", i + 1, choices->answers[i],
 				i == 0 ? " (Enter)" : "");
 		const char *line = ask_line(asker, ">");
-		if (line[0] == '\0')
-			return 0;
-		char *end;
-		const long number = strtol(line, &end, 10);
-		if (*end == '\0' && number >= 1 && (size_t)number <= choices->n)
-			return (size_t)number - 1;
-		for (size_t i = 0; i < choices->n; i++)
-			if (strncasecmp(line, choices->answers[i], strlen(line)) == 0)
-				return i;
+		const size_t found = line[0] == '\0' ? 0 : find_answer(choices, line);
+		if (found < choices->n)
+			return found;
 		fputs("  One of the numbers, please.\n", asker->out);
 	}
 }

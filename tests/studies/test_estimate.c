@@ -25,7 +25,7 @@ static const struct {
 
 START_TEST(a_panel_s_glass_tells_its_watts)
 {
-	const outside_series series = {"estimates", "nameplate watts from the frame's size, W",
+	const outside_series series = {"readings", "nameplate watts from the frame's size, W",
 		PANEL[_i].source, "the estimate's own range"};
 	const rig_panel_kind *kind =
 		PANEL[_i].kind == NULL ? NULL : rig_panel_kind_find(PANEL[_i].kind);
@@ -51,7 +51,7 @@ static const struct {
 START_TEST(cells_counted_tell_a_panel_s_volts)
 {
 	const rig_panel_volts volts = rig_estimate_panel_volts(CELLS[_i].cells);
-	const outside_series series = {"estimates", "volts of a panel from its cells, V",
+	const outside_series series = {"readings", "volts of a panel from its cells, V",
 		CELLS[_i].source, "the estimate's own range"};
 	CONTAINS(&series, volts.vmp_v, CELLS[_i].vmp_v, "%d cells, best point", CELLS[_i].cells);
 	CONTAINS(&series, volts.voc_v, CELLS[_i].voc_v, "%d cells, open", CELLS[_i].cells);
@@ -105,7 +105,7 @@ END_TEST
 
 START_TEST(cranking_amps_tell_amp_hours_widely)
 {
-	const outside_series series = {"estimates", "amp-hours from cranking amps, Ah",
+	const outside_series series = {"readings", "amp-hours from cranking amps, Ah",
 		"common practice, from memory", "the estimate's own range"};
 	CONTAINS(&series, rig_estimate_ah_of_cranking(550, true), 80, "deep-cycle, group 24");
 	CONTAINS(&series, rig_estimate_ah_of_cranking(800, true), 70, "engine starting, group 34");
@@ -157,7 +157,7 @@ static const struct {
 
 START_TEST(a_stranded_conductor_s_diameter_tells_its_gauge)
 {
-	const outside_series series = {"estimates", "gauge from the diameter over the strands, AWG",
+	const outside_series series = {"readings", "gauge from the diameter over the strands, AWG",
 		"[NFPA-70] ch. 9 table 8; from memory", "the estimate's own range"};
 	rig_gauge_guess guess;
 	ck_assert_int_eq(
@@ -209,11 +209,11 @@ END_TEST
 
 START_TEST(a_refrigerator_s_label_tells_its_watts)
 {
-	const outside_series series = {"estimates", "running watts from kilowatt-hours a year, W",
+	const outside_series series = {"readings", "running watts from kilowatt-hours a year, W",
 		"[DOE-WATTS] 725 W for a third of the hours: 2,117 kWh",
 		"the estimate's own range"};
 	CONTAINS(&series, rig_estimate_refrigerator_w(2117), 725, "frost-free, 16 cu ft");
-	const outside_series profile = {"estimates", "running watts from kilowatt-hours a year, W",
+	const outside_series profile = {"readings", "running watts from kilowatt-hours a year, W",
 		"[DOE-WATTS] 657 kWh a year, 75 W in the mean; running watts common practice",
 		"the estimate's own range"};
 	CONTAINS(&profile, rig_estimate_refrigerator_w(657), 150, "household, 18 to 20 cu ft");
@@ -222,7 +222,7 @@ END_TEST
 
 START_TEST(a_generator_s_label_tells_its_watts_on_a_hill)
 {
-	const outside_series series = {"estimates", "watts left of a generator's label, W",
+	const outside_series series = {"readings", "watts left of a generator's label, W",
 		"[GEN-2004] 5,500 W at 5,000 ft = 4,675 W", "the estimate's own range"};
 	const rig_figure left = rig_estimate_generator_w(5500, 1524, 25);
 	CONTAINS(&series, left, 4675, "at 5,000 ft");
