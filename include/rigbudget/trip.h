@@ -48,9 +48,24 @@ typedef struct {
 	size_t n_trips; /* synthetic trips for the chance, 0 to 1000000; 0: the chance is left out
 			 */
 	uint64_t seed;  /* of the synthetic trips */
+	/* Trips for each of the side questions: the chance by month, with the generator, without
+	 * each load, with more panel or bank. At most n_trips are run; 0: they are left out. */
+	size_t n_side_trips;
+	size_t n_threads;   /* 1 to RIG_MAX_THREADS; the answer is the same */
+	bool plain_code;    /* no wider vectors than the platform's least; the same answer */
+	bool likely_inputs; /* trips differ in weather alone, not in what the file leaves open */
+	double wanted_out_frac; /* chance of running out that more panel or bank is to reach, above
+				   0, below 1 */
+	int drive_every_days;   /* one drives on each so manieth day, from 10 h on; 0: never */
+	/* Told now and then how much of the work is done, 0 to 1, never twice at once, perhaps from
+	 * another thread; false ends the study early: what is then missing is left out. May be
+	 * NULL. */
+	bool (*progress)(void *context, double done_frac);
+	void *context;
 } rig_trip_options;
 
-/* July, 14 days, mean weather, own use, 1,000 trips, seed 1. */
+/* July, 14 days, mean weather, own use, 1,000 trips and 256 for each side question, seed 1, one
+ * thread, a wanted chance of 5 %, no driving. */
 rig_trip_options rig_trip_defaults(void);
 
 /* What the answer rests on and what it leaves out; a set of bits. */
@@ -75,6 +90,8 @@ typedef enum {
 	RIG_TRIP_FLAT_LIGHT = 1 << 16, /* the file has no beam: tilted panels were taken as flat */
 	RIG_TRIP_NO_CHANCE =
 		1 << 18, /* no place to draw synthetic days for: the chance is left out */
+	RIG_TRIP_BY_WEATHER = 1 << 19,   /* some loads run as long as the weather asks */
+	RIG_TRIP_DRIVES = 1 << 20,       /* the alternator charges on driving days */
 	RIG_TRIP_NO_BANK_LOADS = 1 << 17 /* some DC loads draw on no bank and are left out */
 } rig_trip_note;
 
@@ -102,6 +119,11 @@ typedef struct {
 	/* Days until empty when this load stays off, likely course, mean weather or file; and how
 	 * many more that is. 0 gained if the bank lasts RIG_TRIP_DAYS_MAX anyway. */
 	double days_if_cut, days_gained;
+	bool by_weather; /* runs as long as the weather asks */
+	/* Over the trips: Wh that it goes without in the stay, in the mean (drawn inputs at their
+	 * likely values); and over the side trips the share that runs out with it off, and how much
+	 * less that is than with it on in the same trips. 0 without them. */
+	double trips_unserved_wh, out_if_cut_frac, out_gained_frac;
 } rig_trip_load;
 
 /* Energy of a bank over the stay, likely course, Wh a day.
@@ -148,7 +170,13 @@ typedef struct {
 	rig_figure days_with_panel, days_without_panel;
 } rig_trip_bank;
 
-/* Over synthetic trips at the likely figures, all house banks together. */
+/* The quantiles of the charge that are given. */
+enum { RIG_TRIP_QUANTILES = 5 };
+extern const double RIG_TRIP_SHARE[RIG_TRIP_QUANTILES]; /* 0.05, 0.25, 0.5, 0.75, 0.95 */
+
+/* Over synthetic trips, all house banks together. Each trip has weather of its own, and draws what
+ * the file leaves open from triangles over its ranges with their tips at the likely values (see
+ * rig_trip_input), unless likely_inputs. Generator and shore charger stand still. */
 typedef struct {
 	size_t n_trips; /* 0: not asked for, or no house bank; the rest is 0 */
 	uint64_t seed;
@@ -156,7 +184,59 @@ typedef struct {
 	double never_out_low, never_out_high; /* 95 % interval of that share [WILSON-1927] */
 	size_t n_days;
 	const double *out_by_day_frac; /* n_days: share that has run out by the end of each day */
+	const rig_figure *out_by_day;  /* n_days: the same with its 95 % interval */
+	/* Of the main bank by hour of the stay, n_hours for each share in RIG_TRIP_SHARE: charge
+	 * over what that trip's bank holds when full, within charge_step_frac. */
+	const double *charge_frac[RIG_TRIP_QUANTILES];
+	double charge_step_frac;
+	double unserved_wh; /* in the stay, mean of the trips, house banks, inverter losses
+			       included */
 } rig_trip_chance;
+
+/* What happens with the generator: started at its levels, in no quiet hour, over the side trips. It
+ * carries what the inverter feeds while it runs and charges through the coach's charger. */
+typedef struct {
+	size_t n_trips; /* 0: no generator, no charger on a house bank, or no side trips */
+	bool by_hand;  /* it does not start by itself: somebody does, at 0.5, and stops it at 0.9 */
+	bool by_volts; /* started by volts: taken as charge at rest, read off the available well */
+	rig_figure out_frac; /* share of trips that still run out, with its 95 % interval */
+	double hours_day, given_wh_day; /* run, and given by it */
+	rig_figure fuel_l_day;          /* absent if the fuel is not known; its range is that of its
+					   use of fuel, not of the hours */
+	size_t n_days;
+	const double *hours_by_day;
+} rig_trip_generator;
+
+/* How much more of something brings the chance to the wanted one. */
+typedef struct {
+	bool asked;   /* there were side trips, and a house bank */
+	bool enough;  /* no more is needed */
+	bool reached; /* a thousandfold was not too little */
+	double more;  /* W of panel, or Wh of usable bank */
+} rig_trip_more;
+
+/* What a trip draws besides its weather. */
+typedef enum {
+	RIG_INPUT_LOAD,       /* index: load; its Wh a day */
+	RIG_INPUT_CAPACITY,   /* bank; what it holds */
+	RIG_INPUT_USABLE,     /* bank; share of that that may be used */
+	RIG_INPUT_EFFICIENCY, /* bank; of charging */
+	RIG_INPUT_PANEL,      /* array; its watts */
+	RIG_INPUT_LOSSES,     /* array; shade, heat, dirt, wire */
+	RIG_INPUT_INVERTER,   /* its losses */
+	RIG_INPUT_SUN,        /* of the place, over its table */
+	RIG_INPUT_WEATHER     /* all of the weather and what inputs do together: the rest */
+} rig_trip_input_kind;
+
+typedef struct {
+	rig_trip_input_kind kind;
+	int index;        /* of load, bank or array; -1 */
+	rig_figure ratio; /* over the likely value, as drawn */
+	/* Its share of the spread of the outcome: the variance between the means of 16 classes of
+	 * its values, over all, less what chance brings. The outcome is the least that was left,
+	 * less what went unserved. */
+	double share_frac;
+} rig_trip_input;
 
 typedef struct {
 	const rig_coach *coach; /* belongs to the caller; must outlive the findings */
@@ -172,9 +252,21 @@ typedef struct {
 	size_t n_loads;
 	rig_trip_load *loads; /* carried ones first, by Wh a day at the bank, largest first */
 	size_t n_carried;
+	bool stopped;              /* progress asked for it: some of what follows is left out */
 	double inverter_idle_frac; /* no-load draw, of all that leaves the inverter's bank for loads
 				    * and inverter; 0 without an inverter */
 	rig_trip_chance chance;
+	/* Side questions; n_side_trips is 0 without them. */
+	size_t n_side_trips;
+	rig_figure side_out_frac;         /* of the stay itself, in these fewer trips */
+	rig_figure out_by_month_frac[12]; /* share of stays of n_days from the first of each month
+					     that run out, with its 95 % interval; absent without a
+					     place */
+	rig_trip_generator generator;
+	rig_trip_more more_panel, more_bank;
+	/* Largest share first; the weather among them. Over at most 8192 trips; 0 below 500. */
+	size_t n_inputs;
+	rig_trip_input *inputs;
 } rig_trip_findings;
 
 /* Days without hookups of a coach at a place.

@@ -81,6 +81,8 @@ rig_store bank_store(const rig_coach *coach, int bank, solar_course course, cons
 		.lost_per_k_frac = it->kind ? it->kind->capacity_per_k_frac : 0,
 		.temp_c = temp_c,
 		.essential = it->role != RIG_CHASSIS,
+		.acceptance_per_h =
+			it->kind ? bank_good_end(it->kind->acceptance_per_h, course, 0) : 0,
 	};
 }
 

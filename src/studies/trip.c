@@ -15,8 +15,14 @@ typedef struct {
 
 rig_trip_options rig_trip_defaults(void)
 {
-	return (rig_trip_options){
-		.month = JULY, .n_days = 14, .habit = -1, .n_trips = 1000, .seed = 1};
+	return (rig_trip_options){.month = JULY,
+		.n_days = 14,
+		.habit = -1,
+		.n_trips = 1000,
+		.seed = 1,
+		.n_side_trips = 256,
+		.n_threads = 1,
+		.wanted_out_frac = 0.05};
 }
 
 static bool options_are_right(const rig_coach *coach, const rig_trip_options *options)
@@ -25,7 +31,9 @@ static bool options_are_right(const rig_coach *coach, const rig_trip_options *op
 	       options->n_days <= RIG_YEAR_DAYS &&
 	       (options->month != WHOLE_YEAR || options->n_days == RIG_YEAR_DAYS) &&
 	       options->habit >= -1 && options->habit < (int)coach->n_habits &&
-	       options->n_trips <= MAX_TRIPS;
+	       options->n_trips <= MAX_TRIPS && options->n_threads >= 1 &&
+	       options->n_threads <= RIG_MAX_THREADS && options->wanted_out_frac > 0 &&
+	       options->wanted_out_frac < 1 && options->drive_every_days >= 0;
 }
 
 static uint32_t notes_of_place(const rig_place *place)
@@ -86,6 +94,8 @@ static rig_status find_all(trip_model *model, rig_trip_findings *findings)
 		(status = trip_find_loads(model, &plans, findings)) ||
 		(status = trip_find_chance(model, findings)))
 		goto out;
+	if (model->options.drive_every_days > 0 && model->coach->dc_charger.present)
+		model->notes |= RIG_TRIP_DRIVES;
 	findings->first_day = model->first_day;
 	findings->n_hours = model->n_hours;
 	findings->notes = model->notes | notes_of_coach(model->coach) |

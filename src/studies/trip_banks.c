@@ -40,14 +40,6 @@ static double wanted_wh(const rig_demand *d)
 	return d->dc_wh + d->ac_wh + d->idle_wh + d->loss_wh;
 }
 
-static double wanted_wh_day(const rig_plan *plan, size_t store)
-{
-	double sum_wh = 0;
-	for (size_t hour = 0; hour < 24; hour++)
-		sum_wh += wanted_wh(&rig_plan_demand(plan, store)[hour]);
-	return sum_wh;
-}
-
 /* One course's stay: [hour * n_stores + store]. */
 static rig_status run_stay(const trip_model *model, const rig_plan *plan, rig_hour **record)
 {
@@ -148,10 +140,11 @@ static void sum_up(const trip_model *model, const rig_plan *plan, size_t store, 
 	rig_trip_flows_wh_day flows = {0};
 	double asked_wh = 0;
 	for (size_t hour = 0; hour < model->n_hours; hour++) {
-		const rig_demand *d = &rig_plan_demand(plan, store)[hour % 24];
-		add_hour(&flows, &bank->hours[hour], d, efficiency);
-		bank->wanted_wh += wanted_wh(d);
-		asked_wh += d->dc_wh + d->ac_wh;
+		const rig_demand d = rig_plan_demand_at(
+			plan, store, hour % 24, model->temp_c[hour % model->n_period]);
+		add_hour(&flows, &bank->hours[hour], &d, efficiency);
+		bank->wanted_wh += wanted_wh(&d);
+		asked_wh += d.dc_wh + d.ac_wh;
 	}
 	flows.from_store = start_wh - bank->hours[model->n_hours - 1].store_wh;
 	bank->unserved_dc_wh = flows.unserved_dc;
@@ -167,7 +160,7 @@ static void find_days(
 	const trip_model *model, const trip_plans *plans, size_t store, rig_trip_bank *bank)
 {
 	double with[N_COURSES], without[N_COURSES];
-	if (wanted_wh_day(plans->with[COURSE_LIKELY], store) <= 0)
+	if (trip_wanted_wh_day(model, plans->with[COURSE_LIKELY], store) <= 0)
 		return;
 	for (int c = 0; c < N_COURSES; c++) {
 		with[c] = trip_days_until_short(model, plans->with[c], store);
@@ -203,7 +196,7 @@ static rig_status find_bank(const trip_model *model, const trip_plans *plans,
 	for (int c = 0; c < N_COURSES; c++) {
 		lowest[c] = lowest_wh(model, record[c], store, &hour);
 		harvest[c] = harvest_wh_day(model, record[c], store);
-		wanted[c] = wanted_wh_day(plans->with[c], store);
+		wanted[c] = trip_wanted_wh_day(model, plans->with[c], store);
 	}
 	bank->capacity_wh = rig_plan_capacity_wh(likely, store);
 	bank->lowest_wh = lowest_wh(model, record[COURSE_LIKELY], store, &bank->lowest_hour);

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 
-#include "studies/solar_harvest.h"
+#include "studies/solar_trips.h"
 #include "studies/trip_findings.h"
+
+const double RIG_TRIP_SHARE[RIG_TRIP_QUANTILES] = {0.05, 0.25, 0.5, 0.75, 0.95};
 
 /* 95 % of a normal distribution lies within so many standard deviations. */
 static const double NORMAL_95 = 1.959963984540054;
@@ -22,94 +24,6 @@ static rig_status climate_of(const trip_model *model, rig_climate **climate)
 	return *climate ? RIG_OK : RIG_NO_MEMORY;
 }
 
-/* ---- watts by hour and knot of the sky ---- */
-
-/* The stay's days stand for each other within a month, so a month is worked out once. */
-static void month_watts(const trip_model *model, const rig_climate *climate, int array, int month,
-	double watts_w[RIG_DAY_HOURS * TRIP_KNOTS])
-{
-	const solar_output output =
-		solar_output_of(model->coach, array, COURSE_LIKELY, COURSE_LIKELY);
-	for (int knot = 0; knot < TRIP_KNOTS; knot++) {
-		const rig_day day = {.day_of_year = rig_month_mean_day(month),
-			.clearness = (double)knot / (TRIP_KNOTS - 1)};
-		rig_day_hours hours;
-		double light_wm2[RIG_DAY_HOURS];
-		rig_climate_hours(climate, &day, &hours);
-		solar_array_light(&model->coach->arrays[array], &hours, light_wm2);
-		for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
-			watts_w[hour * TRIP_KNOTS + knot] =
-				solar_output_w(&output, light_wm2[hour], hours.temp_c[hour]);
-	}
-}
-
-static rig_status array_watts(
-	const trip_model *model, const rig_climate *climate, int array, double **watts_w)
-{
-	enum { DAY = RIG_DAY_HOURS * TRIP_KNOTS };
-	*watts_w = rig_arena_take(model->arena, model->n_period * TRIP_KNOTS, sizeof **watts_w);
-	if (!*watts_w)
-		return RIG_NO_MEMORY;
-	int month = -1;
-	for (size_t day = 0; day < model->n_period / 24; day++) {
-		double *today = *watts_w + day * DAY;
-		const int today_month = trip_month_at(model, day * 24);
-		if (today_month != month) {
-			month = today_month;
-			month_watts(model, climate, array, month, today);
-			continue;
-		}
-		for (size_t i = 0; i < DAY; i++)
-			today[i] = today[(ptrdiff_t)i - DAY];
-	}
-	return RIG_OK;
-}
-
-static rig_status sky_watts(const trip_model *model, const rig_climate *climate, double ***watts_w)
-{
-	const size_t n = model->coach->n_arrays;
-	rig_status status = RIG_OK;
-	*watts_w = rig_arena_take(model->arena, n, sizeof **watts_w);
-	if (!*watts_w)
-		return RIG_NO_MEMORY;
-	for (size_t array = 0; status == RIG_OK && array < n; array++)
-		if (model->coach->arrays[array].bank_index >= 0)
-			status = array_watts(model, climate, (int)array, &(*watts_w)[array]);
-	return status;
-}
-
-/* ---- the trips ---- */
-
-typedef struct {
-	const rig_climate *climate;
-	const rig_plan *plan;
-	rig_tally *tally;
-	rig_day *days; /* one trip's */
-	double *sky;   /* one block's */
-} trip_runs;
-
-static void draw_trip(const trip_model *model, const trip_runs *runs, size_t trip)
-{
-	const size_t n_days = (size_t)model->options.n_days;
-	const rig_stream stream = {.seed = model->options.seed, .trip = trip};
-	rig_climate_days(runs->climate, stream, model->first_day, n_days, runs->days);
-	/* A dark month has no index to speak of and the same light at every knot. */
-	for (size_t day = 0; day < n_days; day++)
-		runs->sky[day * RIG_LANES + trip % RIG_LANES] =
-			fmin(runs->days[day].clearness, 1) * (TRIP_KNOTS - 1);
-}
-
-static void run_trips(const trip_model *model, const trip_runs *runs)
-{
-	const size_t n_trips = model->options.n_trips;
-	for (size_t first = 0; first < n_trips; first += RIG_LANES) {
-		const size_t n = n_trips - first < RIG_LANES ? n_trips - first : RIG_LANES;
-		for (size_t i = 0; i < n; i++)
-			draw_trip(model, runs, first + i);
-		rig_plan_trips(runs->plan, runs->sky, n, runs->tally);
-	}
-}
-
 /* Score interval of a share [WILSON-1927]. */
 static void set_interval(rig_trip_chance *chance)
 {
@@ -122,17 +36,35 @@ static void set_interval(rig_trip_chance *chance)
 	chance->never_out_high = share == 1 ? 1 : middle + half;
 }
 
+/* Quantiles of the main bank's charge by hour. */
+static rig_status read_charge(
+	const trip_model *model, const rig_tally *tally, size_t store, rig_trip_chance *chance)
+{
+	for (int k = 0; k < RIG_TRIP_QUANTILES; k++) {
+		double *charge = rig_arena_take(model->arena, tally->n_hours, sizeof *charge);
+		if (!charge)
+			return RIG_NO_MEMORY;
+		for (size_t hour = 0; hour < tally->n_hours; hour++)
+			charge[hour] = rig_tally_charge(tally, store, hour, RIG_TRIP_SHARE[k]);
+		chance->charge_frac[k] = charge;
+	}
+	chance->charge_step_frac = 1.0 / (double)tally->n_bins;
+	return RIG_OK;
+}
+
 static rig_status read_tally(
 	const trip_model *model, const rig_tally *tally, rig_trip_chance *chance)
 {
 	const size_t n_days = (size_t)model->options.n_days;
 	double *out_by_day = rig_arena_take(model->arena, n_days, sizeof *out_by_day);
-	if (!out_by_day)
+	rig_figure *with_error = rig_arena_take(model->arena, n_days, sizeof *with_error);
+	if (!out_by_day || !with_error)
 		return RIG_NO_MEMORY;
 	size_t n_out = 0;
 	for (size_t hour = 0; hour < tally->n_hours; hour++) {
 		n_out += tally->ran_out[hour];
 		out_by_day[hour / 24] = (double)n_out / (double)tally->n_trips;
+		with_error[hour / 24] = solar_share(n_out, tally->n_trips);
 	}
 	*chance = (rig_trip_chance){
 		.n_trips = tally->n_trips,
@@ -140,40 +72,111 @@ static rig_status read_tally(
 		.never_out_frac = (double)tally->n_never / (double)tally->n_trips,
 		.n_days = n_days,
 		.out_by_day_frac = out_by_day,
+		.out_by_day = with_error,
 	};
 	set_interval(chance);
 	return RIG_OK;
 }
 
-static rig_status run_climate(
-	const trip_model *model, const rig_climate *climate, rig_trip_chance *chance)
+/* What goes without, by hour, in the mean of the trips; the loads of a bank go without together. */
+static void share_unserved(const trip_model *model, const rig_plan *plan, const rig_tally *tally,
+	rig_trip_findings *findings)
 {
-	const size_t n_days = (size_t)model->options.n_days;
-	rig_plan *plan = NULL;
+	const double n = (double)tally->n_trips;
+	for (size_t s = 0; s < tally->n_stores; s++) {
+		for (size_t hour = 0; hour < tally->n_hours; hour++) {
+			const rig_demand d = rig_plan_demand_at(
+				plan, s, hour % 24, model->temp_c[hour % model->n_period]);
+			findings->chance.unserved_wh +=
+				tally->short_sum[hour * tally->n_stores + s] / n *
+				(d.dc_wh + d.ac_wh + d.idle_wh + d.loss_wh);
+		}
+	}
+	for (size_t i = 0; i < findings->n_carried; i++) {
+		rig_trip_load *load = &findings->loads[i];
+		const size_t s = (size_t)trip_store_of(model, load->bank);
+		if (s >= tally->n_stores)
+			continue;
+		const rig_consumer consumer = trip_consumer(model, load->load);
+		for (size_t hour = 0; hour < tally->n_hours; hour++)
+			load->trips_unserved_wh += tally->short_sum[hour * tally->n_stores + s] /
+						   n * consumer.watts_w *
+						   trip_running_frac(model, &consumer, hour);
+	}
+}
+
+/* Says how far the main run is; the side questions have the rest of the way. */
+typedef struct {
+	const rig_trip_options *options;
+	bool stopped;
+} teller;
+
+static bool tell(void *context, size_t n_done)
+{
+	teller *it = context;
+	const double main_frac = it->options->n_side_trips > 0 ? 0.6 : 1;
+	it->stopped = !it->options->progress(
+		it->options->context, main_frac * (double)n_done / (double)it->options->n_trips);
+	return !it->stopped;
+}
+
+static size_t n_margins(const rig_trip_options *options)
+{
+	const size_t n = options->n_trips < TRIP_MARGINS ? options->n_trips : TRIP_MARGINS;
+	return n < TRIP_LEAST_MARGINS || options->likely_inputs ? 0 : n;
+}
+
+/* The main run. */
+static rig_status run_main(trip_model *model, trip_fleet *fleet, const trip_inputs *inputs,
+	rig_trip_findings *findings)
+{
+	const rig_trip_options *options = &model->options;
+	teller told = {options, false};
 	rig_tally *tally = NULL;
-	double **watts_w = NULL;
-	rig_status status = sky_watts(model, climate, &watts_w);
-	if (status != RIG_OK)
+	fleet_watch watch = {.n_margins = n_margins(options),
+		.progress = options->progress ? tell : NULL,
+		.context = &told};
+	rig_status status = RIG_NO_MEMORY;
+	if (watch.n_margins > 0 && !(watch.margin_wh = rig_arena_take(model->arena, watch.n_margins,
+					     sizeof *watch.margin_wh)))
+		return RIG_NO_MEMORY;
+	if ((status = rig_tally_new(trip_fleet_plan(fleet), model->n_hours, &tally)) ||
+		(status = rig_tally_count_charge(tally)) ||
+		(status = trip_fleet_run(fleet, &FLEET_AS_IS, options->n_trips, &watch, tally)))
 		goto out;
-	const trip_variant variant = {.course = COURSE_LIKELY, .cut = -1, .sky_watts_w = watts_w};
-	if ((status = trip_plan(model, &variant, &plan)) ||
-		(status = rig_tally_new(plan, model->n_hours, &tally)))
+	if ((status = read_tally(model, tally, &findings->chance)) ||
+		(status = read_charge(model, tally,
+			 (size_t)trip_store_of(model, findings->banks[findings->main_bank].bank),
+			 &findings->chance)))
 		goto out;
-	const trip_runs runs = {
-		.climate = climate,
-		.plan = plan,
-		.tally = tally,
-		.days = rig_arena_take(model->arena, n_days, sizeof *runs.days),
-		.sky = rig_arena_take(model->arena, n_days * RIG_LANES, sizeof *runs.sky),
-	};
-	status = runs.days && runs.sky ? RIG_OK : RIG_NO_MEMORY;
-	if (status != RIG_OK)
-		goto out;
-	run_trips(model, &runs);
-	status = read_tally(model, tally, chance);
+	share_unserved(model, trip_fleet_plan(fleet), tally, findings);
+	if (!told.stopped)
+		status = trip_find_inputs(model, inputs, &watch, findings);
+	findings->stopped = told.stopped;
 out:
 	rig_tally_free(tally);
-	rig_plan_free(plan);
+	return status;
+}
+
+static rig_status run_climate(
+	trip_model *model, const rig_climate *climate, rig_trip_findings *findings)
+{
+	trip_inputs inputs;
+	trip_fleet *fleet = NULL;
+	rig_status status = trip_inputs_find(model, trip_fleet_n_house(model), &inputs);
+	if (status != RIG_OK)
+		return status;
+	const fleet_setup setup = {.model = model,
+		.climate = climate,
+		.stay = {model->first_day, (size_t)model->options.n_days},
+		.inputs = &inputs,
+		.n_knots = TRIP_KNOTS};
+	if ((status = trip_fleet_new(&setup, &fleet)))
+		return status;
+	status = run_main(model, fleet, &inputs, findings);
+	if (status == RIG_OK && !findings->stopped && model->options.n_side_trips > 0)
+		status = trip_find_sides(&setup, fleet, findings);
+	trip_fleet_free(fleet);
 	return status;
 }
 
@@ -186,7 +189,7 @@ rig_status trip_find_chance(trip_model *model, rig_trip_findings *findings)
 	if (status == RIG_OK && !climate)
 		model->notes |= RIG_TRIP_NO_CHANCE;
 	if (climate)
-		status = run_climate(model, climate, &findings->chance);
+		status = run_climate(model, climate, findings);
 	rig_climate_free(climate);
 	return status;
 }

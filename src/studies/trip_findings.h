@@ -3,7 +3,13 @@
 #ifndef STUDIES_TRIP_FINDINGS_H
 #define STUDIES_TRIP_FINDINGS_H
 
-#include "studies/trip_model.h"
+#include "studies/trip_fleet.h"
+
+/* Skies between which a day is read off. */
+enum { TRIP_KNOTS = 17, TRIP_SIDE_KNOTS = 9 };
+
+/* Trips whose outcomes are kept for the shares of the inputs, at most and at least. */
+enum { TRIP_MARGINS = 8192, TRIP_LEAST_MARGINS = 500 };
 
 /* The plans that every part of the findings rests on. */
 typedef struct {
@@ -19,7 +25,16 @@ rig_status trip_find_banks(trip_model *model, const trip_plans *plans, rig_trip_
 /* Fills findings->loads, n_carried and inverter_idle_frac; needs the banks. RIG_NO_MEMORY. */
 rig_status trip_find_loads(trip_model *model, const trip_plans *plans, rig_trip_findings *findings);
 
-/* Fills findings->chance. RIG_NO_MEMORY. */
+/* Fills findings->chance and all that comes from many trips; needs banks and loads. RIG_NO_MEMORY.
+ */
 rig_status trip_find_chance(trip_model *model, rig_trip_findings *findings);
+
+/* Fills findings->inputs from the outcomes of the first trips. RIG_NO_MEMORY. */
+rig_status trip_find_inputs(const trip_model *model, const trip_inputs *inputs,
+	const fleet_watch *watch, rig_trip_findings *findings);
+
+/* Fills what takes side trips. setup is that of the fleet. RIG_NO_MEMORY. */
+rig_status trip_find_sides(
+	const fleet_setup *setup, trip_fleet *fleet, rig_trip_findings *findings);
 
 #endif

@@ -2,18 +2,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "studies/solar_bank.h"
 #include "studies/trip_findings.h"
-
-static double wanted_wh_day(const rig_plan *plan, size_t store)
-{
-	double sum_wh = 0;
-	for (size_t hour = 0; hour < 24; hour++) {
-		const rig_demand *d = &rig_plan_demand(plan, store)[hour];
-		sum_wh += d->dc_wh + d->ac_wh + d->idle_wh + d->loss_wh;
-	}
-	return sum_wh;
-}
+#include "studies/trip_warmth.h"
 
 /* How the stay would go with the load off. */
 static rig_status find_cut(const trip_model *model, const rig_plan *likely,
@@ -25,7 +15,8 @@ static rig_status find_cut(const trip_model *model, const rig_plan *likely,
 	const rig_status status = trip_plan(model, &variant, &plan);
 	if (status != RIG_OK)
 		return status;
-	load->at_bank_wh_day = wanted_wh_day(likely, store) - wanted_wh_day(plan, store);
+	load->at_bank_wh_day =
+		trip_wanted_wh_day(model, likely, store) - trip_wanted_wh_day(model, plan, store);
 	load->days_if_cut = trip_days_until_short(model, plan, store);
 	load->days_gained = load->days_if_cut - bank->days_with_panel.likely;
 	rig_plan_free(plan);
@@ -38,7 +29,7 @@ static double unserved_wh(const trip_model *model, const rig_trip_bank *bank, in
 	double sum_wh = 0;
 	for (size_t hour = 0; hour < model->n_hours; hour++)
 		sum_wh += bank->hours[hour].short_frac * consumer.watts_w *
-			  consumer.on_frac[hour % 24];
+			  trip_running_frac(model, &consumer, hour);
 	return sum_wh;
 }
 
@@ -73,7 +64,7 @@ static rig_status find_load(trip_model *model, const trip_plans *plans,
 		.name = it->name,
 		.away = away,
 		.bank = store < 0 ? -1 : model->bank_of[store],
-		.wh_day = solar_load_wh(model->coach, load, model->options.habit),
+		.wh_day = trip_load_wh_day(model, load),
 	};
 	model->notes |= note_of(away);
 	if (made->bank < 0)
@@ -82,6 +73,10 @@ static rig_status find_load(trip_model *model, const trip_plans *plans,
 	model->notes |= rig_load_hours(model->coach, load, model->options.habit, 0, on_frac);
 	const rig_trip_bank *bank = &findings->banks[store];
 	made->unserved_wh = unserved_wh(model, bank, load);
+	if (trip_by_weather(model->coach, load, model->options.habit)) {
+		made->by_weather = true;
+		model->notes |= RIG_TRIP_BY_WEATHER;
+	}
 	return find_cut(model, plans->with[COURSE_LIKELY], bank, made);
 }
 
@@ -105,10 +100,13 @@ static double idle_frac(const trip_model *model, const rig_plan *likely)
 	if (bank < 0)
 		return 0;
 	const size_t store = (size_t)trip_store_of(model, bank);
-	const double all_wh = wanted_wh_day(likely, store);
-	double idle_wh = 0;
-	for (size_t hour = 0; hour < 24; hour++)
-		idle_wh += rig_plan_demand(likely, store)[hour].idle_wh;
+	double all_wh = 0, idle_wh = 0;
+	for (size_t hour = 0; hour < model->n_period; hour++) {
+		const rig_demand d =
+			rig_plan_demand_at(likely, store, hour % 24, model->temp_c[hour]);
+		all_wh += d.dc_wh + d.ac_wh + d.idle_wh + d.loss_wh;
+		idle_wh += d.idle_wh;
+	}
 	return all_wh > 0 ? idle_wh / all_wh : 0;
 }
 

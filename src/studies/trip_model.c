@@ -8,6 +8,7 @@
 #include "studies/solar_bank.h"
 #include "studies/solar_doubt.h"
 #include "studies/solar_harvest.h"
+#include "studies/trip_warmth.h"
 
 enum { MAX_DAYS = 365 };
 static const double RAD_PER_DEG = 3.14159265358979323846 / 180.0;
@@ -173,7 +174,70 @@ rig_consumer trip_consumer(const trip_model *model, int load)
 		.watts_w = it->count * it->running_w.likely,
 	};
 	(void)rig_load_hours(model->coach, load, model->options.habit, 0, consumer.on_frac);
+	if (store >= 0 && trip_by_weather(model->coach, load, model->options.habit))
+		trip_run_by_weather(model->coach, load, model->options.habit, &consumer);
 	return consumer;
+}
+
+bool trip_hold(const trip_model *model, int load, rig_consumer *hold)
+{
+	const rig_load *it = &model->coach->loads[load];
+	const double duty_frac = rig_figure_given(it->duty_frac) ? it->duty_frac.likely : 1;
+	*hold = trip_consumer(model, load);
+	if (!hold->through_inverter || hold->duty != RIG_BY_CLOCK || duty_frac >= 1 ||
+		duty_frac <= 0 || model->coach->inverter.always_on == RIG_YES)
+		return false;
+	hold->watts_w = 0;
+	hold->keeps_awake = true;
+	for (int hour = 0; hour < 24; hour++)
+		hold->on_frac[hour] = fmin(1, hold->on_frac[hour] / duty_frac);
+	return true;
+}
+
+double trip_running_frac(const trip_model *model, const rig_consumer *consumer, size_t hour)
+{
+	const double air_c = model->temp_c[hour % model->n_period];
+	const double on = consumer->on_frac[hour % 24];
+	const double away_k = consumer->duty == RIG_BY_COLD ? consumer->balance_c - air_c
+							    : air_c - consumer->balance_c;
+	return consumer->duty == RIG_BY_CLOCK
+		       ? on
+		       : on * fmin(1, fmax(0, consumer->duty_per_k * away_k));
+}
+
+/* By its watts and by what the coach loses. */
+static rig_figure weather_wh_day(const trip_model *model, int load)
+{
+	const rig_consumer consumer = trip_consumer(model, load);
+	double sum_wh = 0;
+	for (size_t hour = 0; hour < model->n_period; hour++)
+		sum_wh += consumer.watts_w * trip_running_frac(model, &consumer, hour);
+	const double likely_wh = sum_wh / ((double)model->n_period / 24);
+	const rig_figure watts = model->coach->loads[load].running_w;
+	const rig_figure loss = trip_loss_w_per_k(model->coach);
+	const rig_figure parts[] = {rig_figure_scale(watts, likely_wh / watts.likely),
+		rig_figure_scale(loss, likely_wh / loss.likely)};
+	return solar_combined(2, parts);
+}
+
+rig_figure trip_load_wh_day(const trip_model *model, int load)
+{
+	const int habit = model->options.habit;
+	const bool by_weather = trip_store_of_load(model, load) >= 0 &&
+				model->coach->loads[load].running_w.likely > 0 &&
+				trip_by_weather(model->coach, load, habit);
+	return by_weather ? weather_wh_day(model, load) : solar_load_wh(model->coach, load, habit);
+}
+
+double trip_wanted_wh_day(const trip_model *model, const rig_plan *plan, size_t store)
+{
+	double sum_wh = 0;
+	for (size_t hour = 0; hour < model->n_period; hour++) {
+		const rig_demand d =
+			rig_plan_demand_at(plan, store, hour % 24, model->temp_c[hour]);
+		sum_wh += d.dc_wh + d.ac_wh + d.idle_wh + d.loss_wh;
+	}
+	return sum_wh / ((double)model->n_period / 24);
 }
 
 static void set_use_ratios(trip_model *model)
@@ -182,8 +246,7 @@ static void set_use_ratios(trip_model *model)
 	for (int load = 0; load < (int)model->coach->n_loads; load++) {
 		const int store = trip_store_of_load(model, load);
 		if (store >= 0)
-			solar_sum_add(&use[store],
-				solar_load_wh(model->coach, load, model->options.habit));
+			solar_sum_add(&use[store], trip_load_wh_day(model, load));
 	}
 	for (size_t s = 0; s < model->n_stores; s++) {
 		const rig_figure sum = solar_sum_figure(&use[s]);
@@ -202,8 +265,9 @@ rig_status trip_model_make(trip_model *model)
 	model->n_hours = (size_t)model->options.n_days * 24;
 	model->n_period = period_of(model);
 	list_stores(model);
-	set_use_ratios(model);
 	rig_status status = make_temperatures(model);
+	if (status == RIG_OK)
+		set_use_ratios(model);
 	for (int c = 0; status == RIG_OK && c < N_COURSES; c++) {
 		model->watts_w[c] =
 			rig_arena_take(model->arena, coach->n_arrays, sizeof *model->watts_w[c]);
@@ -228,7 +292,7 @@ typedef struct {
 static rig_status take_memory(const trip_model *model, plan_memory *memory)
 {
 	const rig_coach *coach = model->coach;
-	memory->consumers = calloc(coach->n_loads + 1, sizeof *memory->consumers);
+	memory->consumers = calloc(2 * coach->n_loads + 1, sizeof *memory->consumers);
 	memory->sources = calloc(coach->n_arrays + 1, sizeof *memory->sources);
 	memory->own_temp_c =
 		calloc(model->n_stores * model->n_period + 1, sizeof *memory->own_temp_c);
@@ -256,6 +320,7 @@ static size_t lay_consumers(
 			continue;
 		consumers[n] = trip_consumer(model, load);
 		consumers[n++].watts_w *= model->use_ratio[variant->course][store];
+		n += trip_hold(model, load, &consumers[n]);
 	}
 	return n;
 }
@@ -263,8 +328,7 @@ static size_t lay_consumers(
 static size_t lay_sources(
 	const trip_model *model, const trip_variant *variant, rig_source sources[])
 {
-	double *const *watts_w =
-		variant->sky_watts_w ? variant->sky_watts_w : model->watts_w[variant->course];
+	double *const *watts_w = model->watts_w[variant->course];
 	size_t n = 0;
 	for (size_t array = 0; !variant->without_panels && array < model->coach->n_arrays; array++)
 		if (watts_w[array])
@@ -286,7 +350,7 @@ rig_status trip_plan(const trip_model *model, const trip_variant *variant, rig_p
 		inverter.store = (size_t)trip_store_of(model, model->coach->inverter.bank_index);
 	const rig_plan_parts parts = {
 		.n_hours = model->n_period,
-		.n_knots = variant->sky_watts_w ? TRIP_KNOTS : 1,
+		.n_knots = 1,
 		.n_stores = model->n_stores,
 		.n_sources = lay_sources(model, variant, memory.sources),
 		.n_consumers = lay_consumers(model, variant, memory.consumers),
@@ -294,6 +358,7 @@ rig_status trip_plan(const trip_model *model, const trip_variant *variant, rig_p
 		.sources = memory.sources,
 		.consumers = memory.consumers,
 		.inverter = inverter,
+		.outdoor_c = model->temp_c,
 	};
 	status = rig_plan_new(&parts, plan);
 out:

@@ -7,9 +7,6 @@
 #include "rigbudget/trip.h"
 #include "studies/solar_output.h"
 
-/* Knots of the sky run over the daily clearness index from 0 to 1. */
-enum { TRIP_KNOTS = 21 };
-
 /* What does not change between the plans of a stay. Stores are the banks, house banks first. */
 typedef struct {
 	const rig_coach *coach;
@@ -37,9 +34,6 @@ typedef struct {
 	solar_course course;
 	bool without_panels;
 	int cut; /* load that stays off; -1: none */
-	/* For many trips: [array][hour * TRIP_KNOTS + knot] over the period, likely course; NULL:
-	 * the stay's own weather. */
-	double *const *sky_watts_w;
 } trip_variant;
 
 rig_status trip_plan(const trip_model *model, const trip_variant *variant, rig_plan **plan);
@@ -52,6 +46,19 @@ int trip_store_of_load(const trip_model *model, int load);
 
 /* One load as the engine takes it, likely course; store is that of its bank, 0 without one. */
 rig_consumer trip_consumer(const trip_model *model, int load);
+
+/* What keeps the inverter on while a load is in use that does not always draw; false: the load has
+ * no need of it. */
+bool trip_hold(const trip_model *model, int load, rig_consumer *hold);
+
+/* Share of an hour of the stay in which a consumer runs, likely course. */
+double trip_running_frac(const trip_model *model, const rig_consumer *consumer, size_t hour);
+
+/* Wh a day that a load receives, or would if it were carried. */
+rig_figure trip_load_wh_day(const trip_model *model, int load);
+
+/* Wanted of a store in a day, Wh, mean of the period. */
+double trip_wanted_wh_day(const trip_model *model, const rig_plan *plan, size_t store);
 
 /* The month whose mean day stands for an hour of the period. */
 int trip_month_at(const trip_model *model, size_t hour);

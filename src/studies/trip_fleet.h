@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* trip_fleet.h: the house of a coach on many trips, each with weather and draws of its own.
+ * Neighbours of the trip study only.
+ * Chassis banks are left out: nothing that is asked of these trips hangs on them. */
+#ifndef STUDIES_TRIP_FLEET_H
+#define STUDIES_TRIP_FLEET_H
+
+#include "studies/trip_input.h"
+
+/* Which trips. */
+typedef struct {
+	const trip_model *model;
+	const rig_climate *climate;
+	rig_stay stay;
+	const trip_inputs *inputs;
+	bool with_generator;
+	bool with_supposed; /* a panel on the main bank that a question may make larger */
+	size_t n_knots;
+} fleet_setup;
+
+typedef struct trip_fleet trip_fleet;
+
+/* RIG_NO_MEMORY. */
+rig_status trip_fleet_new(const fleet_setup *setup, trip_fleet **fleet);
+void trip_fleet_free(trip_fleet *fleet);
+
+size_t trip_fleet_n_house(const trip_model *model);
+const rig_plan *trip_fleet_plan(const trip_fleet *fleet);
+/* Litres an hour while it runs, and more for each W that it gives. */
+bool trip_fuel(const rig_generator *generator, rig_figure *idle_l_h, rig_figure *l_wh);
+
+/* What is changed for a question. */
+typedef struct {
+	int cut;           /* load that stays off; -1 */
+	double panel_w;    /* more panel, W; needs with_supposed */
+	int more_bank;     /* index of a store that holds more, */
+	double more_ratio; /* this much of itself more */
+} fleet_change;
+
+extern const fleet_change FLEET_AS_IS;
+
+/* How a run is watched. */
+typedef struct {
+	double *margin_wh; /* [trip] of the first n_margins, may be NULL */
+	size_t n_margins;
+	bool (*progress)(void *context, size_t n_done);
+	void *context;
+} fleet_watch;
+
+/* Runs the first n_trips of the seed. watch may be NULL. RIG_NO_MEMORY. */
+rig_status trip_fleet_run(trip_fleet *fleet, const fleet_change *change, size_t n_trips,
+	const fleet_watch *watch, rig_tally *tally);
+
+/* Share of the first n_trips that runs out, with its 95 % interval. RIG_NO_MEMORY. */
+rig_status trip_fleet_out(
+	trip_fleet *fleet, const fleet_change *change, size_t n_trips, rig_figure *out_frac);
+
+#endif

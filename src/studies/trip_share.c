@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Which input the spread of the outcome comes from. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "studies/trip_findings.h"
+
+enum { CLASSES = 16 };
+
+/* Sums over classes of an input's values, each of the same width in probability. */
+typedef struct {
+	double sum[CLASSES], n[CLASSES];
+} class_sums;
+
+static void add_block(const double *uniform, const double *outcome, size_t n, class_sums *sums)
+{
+	for (size_t i = 0; i < n; i++) {
+		const size_t at = (size_t)(uniform[i] * CLASSES);
+		sums->sum[at] += outcome[i];
+		sums->n[at] += 1;
+	}
+}
+
+/* Share of the variance that lies between the classes' means, without what chance puts there: the
+ * adjusted share of a one-way analysis of variance. */
+static double share_of(const class_sums *sums, double n, double mean, double variance)
+{
+	double between = 0, n_classes = 0;
+	for (int i = 0; i < CLASSES; i++) {
+		if (sums->n[i] == 0)
+			continue;
+		const double apart = sums->sum[i] / sums->n[i] - mean;
+		between += sums->n[i] * apart * apart;
+		n_classes++;
+	}
+	const double all = variance * n, within = all - between;
+	const double chance = (n_classes - 1) * within / (n - n_classes);
+	return all > 0 ? fmax(0, (between - chance) / all) : 0;
+}
+
+static double input_share(size_t input, uint64_t seed, const fleet_watch *watch)
+{
+	const double n = (double)watch->n_margins;
+	double mean = 0, variance = 0;
+	for (size_t i = 0; i < watch->n_margins; i++)
+		mean += watch->margin_wh[i] / n;
+	for (size_t i = 0; i < watch->n_margins; i++)
+		variance += (watch->margin_wh[i] - mean) * (watch->margin_wh[i] - mean) / n;
+	class_sums sums = {{0}, {0}};
+	for (size_t first = 0; first < watch->n_margins; first += RIG_LANES) {
+		const size_t left = watch->n_margins - first;
+		const size_t block = left < RIG_LANES ? left : RIG_LANES;
+		double uniform[RIG_LANES];
+		trip_input_uniform(seed, input, first, block, uniform);
+		add_block(uniform, watch->margin_wh + first, block, &sums);
+	}
+	return share_of(&sums, n, mean, variance);
+}
+
+static int largest_first(const void *a, const void *b)
+{
+	const rig_trip_input *x = a, *y = b;
+	if (x->share_frac != y->share_frac)
+		return x->share_frac < y->share_frac ? 1 : -1;
+	return x->kind != y->kind ? (int)x->kind - (int)y->kind : x->index - y->index;
+}
+
+rig_status trip_find_inputs(const trip_model *model, const trip_inputs *inputs,
+	const fleet_watch *watch, rig_trip_findings *findings)
+{
+	if (watch->n_margins == 0)
+		return RIG_OK;
+	findings->inputs = rig_arena_take(model->arena, inputs->n + 1, sizeof *findings->inputs);
+	if (!findings->inputs)
+		return RIG_NO_MEMORY;
+	double rest = 1;
+	for (size_t k = 0; k < inputs->n; k++) {
+		rig_trip_input *input = &findings->inputs[findings->n_inputs++];
+		*input = inputs->list[k];
+		input->share_frac = input_share(k, model->options.seed, watch);
+		rest -= input->share_frac;
+	}
+	findings->inputs[findings->n_inputs++] = (rig_trip_input){
+		.kind = RIG_INPUT_WEATHER, .index = -1, .share_frac = fmax(0, rest)};
+	qsort(findings->inputs, findings->n_inputs, sizeof *findings->inputs, largest_first);
+	return RIG_OK;
+}

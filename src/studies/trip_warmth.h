@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* trip_warmth.h: loads that run as long as the weather asks. Neighbours of the trip study only. */
+#ifndef STUDIES_TRIP_WARMTH_H
+#define STUDIES_TRIP_WARMTH_H
+
+#include "rigbudget/coach.h"
+#include "rigbudget/energy.h"
+
+/* Whether the weather decides how long a completed load runs: it moves heat, and neither the file
+ * nor the habit says its hours. */
+bool trip_by_weather(const rig_coach *coach, int load, int habit);
+
+/* The heat that the coach loses, W/K, as stated or by its length: rig_coach_body. */
+rig_figure trip_loss_w_per_k(const rig_coach *coach);
+
+/* Makes a load's consumer run by the weather: at the balance temperature the gains make up for what
+ * the shell loses; each K from there asks for loss_w_per_k of all such loads that are carried. Heat
+ * of the sun, and what walls hold from one hour to the next, are left out: the mean of a day is
+ * right, its hours run ahead. */
+void trip_run_by_weather(const rig_coach *coach, int load, int habit, rig_consumer *consumer);
+
+#endif
