@@ -30,7 +30,7 @@ typedef struct {
 	rig_coach coach;
 	rig_circuit circuit[MOST_CIRCUITS];
 	rig_load load[MOST_LOADS];
-	char id[MOST_LOADS][8];
+	char id[MOST_LOADS][24];
 } trial;
 
 static rig_figure exactly(double value)
