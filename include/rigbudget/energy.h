@@ -225,10 +225,15 @@ void rig_tally_free(rig_tally *tally);
 /* Counts charge from now on, of essential stores: 512 bins, or 128 for stays of more than 60 days.
  * RIG_NO_MEMORY. */
 rig_status rig_tally_count_charge(rig_tally *tally);
-/* Charge over capacity that a share of the trips stays below at the end of an hour, 0 to 1: within
- * one bin's width, on a straight line inside the bin. store is essential; n_trips > 0.
- *   share   0 to 1 */
-double rig_tally_charge(const rig_tally *tally, size_t store, size_t hour, double share);
+/* Shares of the trips, 0 to 1, rising, and where their charge goes. */
+typedef struct {
+	size_t n;
+	const double *share;
+	double *charge;
+} rig_shares;
+/* Charge over capacity that each share of the trips stays below at the end of an hour, 0 to 1:
+ * within one bin's width, on a straight line inside the bin. store is essential; n_trips > 0. */
+void rig_tally_charges(const rig_tally *tally, size_t store, size_t hour, rig_shares shares);
 
 /* Trips that run side by side; a run of more is cut into blocks of these. */
 #define RIG_LANES 128

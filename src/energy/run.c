@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Many trips on several threads. Trips are cut into chunks; whoever is free takes the next, and
- * chunks are added to the tally in their order, so that no sum hangs on who did what. */
+ * chunks are added to the tally in their order, so that no sum hangs on who did what. A chunk that
+ * is done before those before it waits in its place; nobody waits with it. */
 #include <assert.h>
 #include <stdlib.h>
 
@@ -18,11 +19,17 @@ enum { CHUNK = 4 * RIG_LANES };
 /* Counts of charge of all workers together. */
 static const size_t MOST_BYTES = (size_t)32 << 20;
 
+/* Chunks in hand and waiting, at most. */
+enum { PLACES_PER_WORKER = 3, MOST_PLACES = PLACES_PER_WORKER * RIG_MAX_THREADS };
+
 typedef struct {
 	const rig_plan *plan;
 	const rig_many_trips *trips;
 	rig_tally *tally;
 	size_t n_chunks, n_taken, n_added;
+	size_t n_places;
+	rig_tally *place[MOST_PLACES]; /* of chunk k: k % n_places */
+	bool done[MOST_PLACES];
 #if HAS_THREADS
 	mtx_t lock;
 	cnd_t turn;
@@ -32,7 +39,7 @@ typedef struct {
 typedef struct {
 	long_run *run;
 	size_t number;
-	rig_tally *tally; /* of the chunk in hand; its counts of charge are of all its chunks */
+	rig_tally *charge; /* has its space, and the counts of charge of all its chunks */
 #if HAS_THREADS
 	thrd_t thread;
 #endif
@@ -65,13 +72,13 @@ static void unlock(long_run *run)
 	mtx_unlock(&run->lock);
 }
 
-static void await_turn(long_run *run, size_t chunk)
+static void await_place(long_run *run)
 {
-	while (run->n_added != chunk)
+	while (run->n_taken < run->n_chunks && run->n_taken - run->n_added >= run->n_places)
 		cnd_wait(&run->turn, &run->lock);
 }
 
-static void call_next(long_run *run)
+static void call_waiting(long_run *run)
 {
 	cnd_broadcast(&run->turn);
 }
@@ -97,43 +104,44 @@ static void unlock(long_run *run)
 	(void)run;
 }
 
-static void await_turn(long_run *run, size_t chunk)
+static void await_place(long_run *run)
 {
-	assert(run->n_added == chunk);
 	(void)run;
-	(void)chunk;
 }
 
-static void call_next(long_run *run)
+static void call_waiting(long_run *run)
 {
 	(void)run;
 }
 #endif
 
-static void run_chunk(const worker *it, size_t chunk)
+static void run_chunk(const worker *it, size_t chunk, rig_tally *tally)
 {
 	const rig_many_trips *trips = it->run->trips;
 	const size_t end =
 		(chunk + 1) * CHUNK < trips->n_trips ? (chunk + 1) * CHUNK : trips->n_trips;
 	rig_outcomes outcomes;
-	tally_clear(it->tally);
+	tally_clear(tally);
+	tally->charge_counts = it->charge->charge_counts;
 	for (size_t first = chunk * CHUNK; first < end; first += RIG_LANES) {
 		const size_t n = end - first < RIG_LANES ? end - first : RIG_LANES;
 		const uint64_t trip = trips->first_trip + first;
 		rig_draws draws = {.stride = RIG_LANES};
 		trips->draw(trips->context, it->number, trip, n, &draws);
-		const kernel_block block = {it->run->plan, &draws, n, it->tally->space, it->tally,
+		const kernel_block block = {it->run->plan, &draws, n, it->charge->space, tally,
 			trips->take ? &outcomes : NULL};
 		kernel_run(&block, trips->plain_code);
 		if (trips->take)
 			trips->take(trips->context, it->number, trip, n, &outcomes);
 	}
+	tally->charge_counts = NULL;
 }
 
-/* Takes the next chunk; false when there is none. */
+/* Takes the next chunk and its place; false when there is none. */
 static bool take_chunk(long_run *run, size_t *chunk)
 {
 	lock(run);
+	await_place(run);
 	const bool is_left = run->n_taken < run->n_chunks;
 	if (is_left)
 		*chunk = run->n_taken++;
@@ -141,16 +149,21 @@ static bool take_chunk(long_run *run, size_t *chunk)
 	return is_left;
 }
 
+/* Adds a chunk and all that waited for it. */
 static void add_chunk(const worker *it, size_t chunk)
 {
 	long_run *run = it->run;
+	const size_t n = run->n_places;
 	lock(run);
-	await_turn(run, chunk);
-	tally_add(it->tally, run->tally);
-	run->n_added++;
-	if (run->trips->progress && !run->trips->progress(run->trips->context, run->tally->n_trips))
-		run->n_chunks = run->n_taken;
-	call_next(run);
+	run->done[chunk % n] = true;
+	while (run->n_added < run->n_taken && run->done[run->n_added % n]) {
+		run->done[run->n_added % n] = false;
+		tally_add(run->place[run->n_added++ % n], run->tally);
+		if (run->trips->progress &&
+			!run->trips->progress(run->trips->context, run->tally->n_trips))
+			run->n_chunks = run->n_taken;
+	}
+	call_waiting(run);
 	unlock(run);
 }
 
@@ -159,7 +172,7 @@ static int work(void *given)
 	const worker *it = given;
 	size_t chunk = 0;
 	while (take_chunk(it->run, &chunk)) {
-		run_chunk(it, chunk);
+		run_chunk(it, chunk, it->run->place[chunk % it->run->n_places]);
 		add_chunk(it, chunk);
 	}
 	return 0;
@@ -169,9 +182,30 @@ static rig_status worker_new(long_run *run, size_t number, worker *it)
 {
 	it->run = run;
 	it->number = number;
-	rig_status status = rig_tally_new(run->plan, run->tally->n_hours, &it->tally);
-	if (status == RIG_OK && run->tally->charge_counts)
-		status = rig_tally_count_charge(it->tally);
+	rig_status status = rig_tally_new(run->plan, run->tally->n_hours, &it->charge);
+	if (status == RIG_OK && run->tally->charge_counts && number > 0)
+		status = rig_tally_count_charge(it->charge);
+	/* the first worker counts where the counts are wanted */
+	if (status == RIG_OK && number == 0)
+		it->charge->charge_counts = run->tally->charge_counts;
+	return status;
+}
+
+static void worker_free(worker *it)
+{
+	if (it->charge && it->number == 0)
+		it->charge->charge_counts = NULL;
+	rig_tally_free(it->charge);
+}
+
+static rig_status take_places(long_run *run, size_t n_workers)
+{
+	rig_status status = RIG_OK;
+	const size_t n = n_workers > 1 ? PLACES_PER_WORKER * n_workers : 1;
+	while (status == RIG_OK && run->n_places < n) {
+		status = rig_tally_new(run->plan, run->tally->n_hours, &run->place[run->n_places]);
+		run->n_places += status == RIG_OK;
+	}
 	return status;
 }
 
@@ -209,18 +243,21 @@ rig_status rig_plan_run(const rig_plan *plan, const rig_many_trips *trips, rig_t
 	long_run run = {.plan = plan, .trips = trips, .tally = tally};
 	run.n_chunks = (trips->n_trips + CHUNK - 1) / CHUNK;
 	const size_t n = n_workers(trips, tally, run.n_chunks);
-	rig_status status = RIG_NO_MEMORY;
 	if (!open_lock(&run))
 		return RIG_NO_MEMORY;
-	for (size_t i = 0; i < n; i++)
-		if ((status = worker_new(&run, i, &workers[i])))
-			goto out;
+	rig_status status = take_places(&run, n);
+	for (size_t i = 0; status == RIG_OK && i < n; i++)
+		status = worker_new(&run, i, &workers[i]);
+	if (status != RIG_OK)
+		goto out;
 	run_all(workers, n);
-	for (size_t i = 0; tally->charge_counts && i < n; i++)
-		tally_add_charge(workers[i].tally, tally);
+	for (size_t i = 1; tally->charge_counts && i < n; i++)
+		tally_add_charge(workers[i].charge, tally);
 out:
 	for (size_t i = 0; i < n; i++)
-		rig_tally_free(workers[i].tally);
+		worker_free(&workers[i]);
+	for (size_t i = 0; i < run.n_places; i++)
+		rig_tally_free(run.place[i]);
 	close_lock(&run);
 	return status;
 }

@@ -116,17 +116,21 @@ void tally_add_charge(const rig_tally *part, rig_tally *sum)
 		sum->charge_counts[i] += part->charge_counts[i];
 }
 
-double rig_tally_charge(const rig_tally *tally, size_t store, size_t hour, double share)
+void rig_tally_charges(const rig_tally *tally, size_t store, size_t hour, rig_shares shares)
 {
-	assert(tally->charge_counts && tally->n_trips > 0 && share >= 0 && share <= 1);
+	assert(tally->charge_counts && tally->n_trips > 0);
 	assert(store < tally->n_stores && hour < tally->n_hours);
 	const uint32_t *counts =
 		tally->charge_counts + (store * tally->n_hours + hour) * tally->n_bins;
-	const double wanted = share * (double)tally->n_trips;
 	double below = 0;
 	size_t bin = 0;
-	while (bin + 1 < tally->n_bins && below + counts[bin] < wanted)
-		below += counts[bin++];
-	const double within = counts[bin] > 0 ? (wanted - below) / counts[bin] : 0;
-	return ((double)bin + within) / (double)tally->n_bins;
+	for (size_t k = 0; k < shares.n; k++) {
+		assert(shares.share[k] >= 0 && shares.share[k] <= 1);
+		assert(k == 0 || shares.share[k] >= shares.share[k - 1]);
+		const double wanted = shares.share[k] * (double)tally->n_trips;
+		while (bin + 1 < tally->n_bins && below + counts[bin] < wanted)
+			below += counts[bin++];
+		const double within = counts[bin] > 0 ? (wanted - below) / counts[bin] : 0;
+		shares.charge[k] = ((double)bin + within) / (double)tally->n_bins;
+	}
 }

@@ -40,13 +40,19 @@ static void set_interval(rig_trip_chance *chance)
 static rig_status read_charge(
 	const trip_model *model, const rig_tally *tally, size_t store, rig_trip_chance *chance)
 {
+	double *charge[RIG_TRIP_QUANTILES];
 	for (int k = 0; k < RIG_TRIP_QUANTILES; k++) {
-		double *charge = rig_arena_take(model->arena, tally->n_hours, sizeof *charge);
-		if (!charge)
+		charge[k] = rig_arena_take(model->arena, tally->n_hours, sizeof *charge[k]);
+		if (!charge[k])
 			return RIG_NO_MEMORY;
-		for (size_t hour = 0; hour < tally->n_hours; hour++)
-			charge[hour] = rig_tally_charge(tally, store, hour, RIG_TRIP_SHARE[k]);
-		chance->charge_frac[k] = charge;
+		chance->charge_frac[k] = charge[k];
+	}
+	for (size_t hour = 0; hour < tally->n_hours; hour++) {
+		double found[RIG_TRIP_QUANTILES];
+		rig_tally_charges(tally, store, hour,
+			(rig_shares){RIG_TRIP_QUANTILES, RIG_TRIP_SHARE, found});
+		for (int k = 0; k < RIG_TRIP_QUANTILES; k++)
+			charge[k][hour] = found[k];
 	}
 	chance->charge_step_frac = 1.0 / (double)tally->n_bins;
 	return RIG_OK;
