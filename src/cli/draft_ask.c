@@ -63,7 +63,7 @@ static void ask_place(coach_draft *draft, cli_asker *asker)
 			rig_place place;
 			rig_place_at((size_t)found, &place);
 			fprintf(asker->out, "  Taken: %s.\n", place.name);
-			strcpy(draft->place, line);
+			snprintf(draft->place, sizeof draft->place, "%s", line);
 			draft->coach.site.name = draft->place;
 			return;
 		}
@@ -86,7 +86,7 @@ static void ask_top(coach_draft *draft, cli_asker *asker)
 		"15 A (a household plug)"};
 	static const int AMPS[] = {30, 50, 20, 15};
 	const char *name = ask_line(asker, "What do you call the coach?");
-	strcpy(draft->name, name[0] != '\0' ? name : "Our coach");
+	snprintf(draft->name, sizeof draft->name, "%s", name[0] != '\0' ? name : "Our coach");
 	draft->coach.name = draft->name;
 	ask_place(draft, asker);
 	draft->coach.cord_a =

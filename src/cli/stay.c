@@ -14,7 +14,7 @@ static rig_place place_of(const rig_hourly_year *year)
 		.record = RIG_RECORD_LONG,
 		.sun_low_ratio = 1.0,
 		.sun_high_ratio = 1.0};
-	strcpy(place.name, "the weather file's place");
+	snprintf(place.name, sizeof place.name, "the weather file's place");
 	return place;
 }
 
