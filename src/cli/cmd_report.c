@@ -95,7 +95,7 @@ int run_report(const cli_options *options)
 	const rig_report_options words = report_options(options);
 	if (result == RIG_OK)
 		result = rig_report(session.coach, &all, &words, &document);
-	status = result == RIG_OK ? hand_over(options, document) : exit_for(result);
+	status = result == RIG_OK ? hand_over(options, document) : exit_for_study(options, result);
 out:
 	shore_free(&found.shore);
 	rig_shed_free(found.shed);

@@ -75,7 +75,7 @@ int run_shed(const cli_options *options)
 	const rig_report_options words = report_options(options);
 	if (result == RIG_OK)
 		result = rig_write_shed(session.coach, findings, &words, &document);
-	status = result == RIG_OK ? hand_over(options, document) : exit_for(result);
+	status = result == RIG_OK ? hand_over(options, document) : exit_for_study(options, result);
 out:
 	rig_shed_free(findings);
 	session_close(&session);

@@ -50,7 +50,7 @@ int run_shore(const cli_options *options)
 		.shore = found.shore, .voltage = found.voltage, .sources = found.sources};
 	if (result == RIG_OK)
 		result = rig_report(session.coach, &all, &words, &document);
-	status = result == RIG_OK ? hand_over(options, document) : exit_for(result);
+	status = result == RIG_OK ? hand_over(options, document) : exit_for_study(options, result);
 out:
 	shore_free(&found);
 	session_close(&session);

@@ -30,6 +30,14 @@ int exit_for(rig_status status)
 	}
 }
 
+int exit_for_study(const cli_options *options, rig_status status)
+{
+	if (status != RIG_OK && status != RIG_NO_MEMORY)
+		fprintf(stderr, "%s: nothing could be worked out of these figures: %s\n",
+			options->arguments[0], rig_status_text(status));
+	return exit_for(status);
+}
+
 /* Prints a text so that nothing in it can steer a terminal. */
 static void print_plainly(const char *text)
 {

@@ -45,6 +45,9 @@ void print_diags(const char *file, const char *text, size_t length, rig_diags *d
 /* Says what went wrong inside; the exit status for it. */
 int exit_for(rig_status status);
 
+/* The same for a study or a writer of a coach that was read well. */
+int exit_for_study(const cli_options *options, rig_status status);
+
 /* Renders and writes a document as the options ask, then frees it. */
 int hand_over(const cli_options *options, rig_document *document);
 

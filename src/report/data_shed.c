@@ -13,6 +13,15 @@ static void put_maybe_endless(rig_writer *writer, cJSON *parent, const char *key
 		rig_put_number(writer, parent, key, value);
 }
 
+/* Where nothing cools or heats the coach, its warmth is not followed. */
+static void put_maybe_no_zone(rig_writer *writer, cJSON *parent, double indoor_c)
+{
+	if (isnan(indoor_c))
+		rig_json_add_null(&writer->maker, parent, "indoor_c");
+	else
+		rig_put_number(writer, parent, "indoor_c", indoor_c);
+}
+
 static const char *load_id(const rig_writer *writer, int load)
 {
 	return load < 0 ? "charger" : writer->coach->loads[load].id;
@@ -171,7 +180,7 @@ static void put_points(rig_writer *writer, cJSON *parent, const rig_shed_finding
 		cJSON *object = rig_json_add_object(&writer->maker, weather, NULL);
 		rig_put_number(writer, object, "at_s", shown->weather[i].at_s);
 		rig_put_number(writer, object, "outdoor_c", shown->weather[i].outdoor_c);
-		rig_put_number(writer, object, "indoor_c", shown->weather[i].indoor_c);
+		put_maybe_no_zone(writer, object, shown->weather[i].indoor_c);
 	}
 }
 

@@ -160,32 +160,43 @@ static void put_small(volts_table *table)
 		row[1 + i] = cell_said(table->writer, &table->cases[i]->small);
 }
 
+/* The steps of a case within the set, or beyond it. */
+static const rig_voltage_step *steps_of(const rig_voltage_case *at, bool beyond, size_t *n)
+{
+	*n = beyond ? at->n_more : at->n_steps;
+	return beyond ? at->more : at->steps;
+}
+
+static void put_step(volts_table *table, const rig_voltage_step *first, bool beyond)
+{
+	const char **row = next_row(table);
+	row[0] = rig_said(table->writer, beyond ? "all of these, and %s" : "and %s",
+		rig_loads_said(table->writer, first->added.load, first->added.count));
+	for (size_t i = 0; i < table->n_cases; i++) {
+		size_t n = 0;
+		const rig_voltage_step *steps = steps_of(table->cases[i], beyond, &n);
+		const rig_voltage_step *step = step_of(n, steps, first->added.load);
+		row[1 + i] = step == NULL ? "dead there" : cell_said(table->writer, &step->state);
+	}
+}
+
 static void put_steps(volts_table *table, bool beyond)
 {
-	const rig_voltage_case *first = table->cases[0];
-	const size_t n = beyond ? first->n_more : first->n_steps;
-	const rig_voltage_step *steps = beyond ? first->more : first->steps;
-	for (size_t i = 0; i < n && table->n_rows < MOST_ROWS; i++) {
-		const char **row = next_row(table);
-		row[0] = rig_said(table->writer, beyond ? "all of these, and %s" : "and %s",
-			rig_loads_said(table->writer, steps[i].added.load, steps[i].added.count));
-		for (size_t j = 0; j < table->n_cases; j++) {
-			const rig_voltage_case *at = table->cases[j];
-			const rig_voltage_step *step = step_of(beyond ? at->n_more : at->n_steps,
-				beyond ? at->more : at->steps, steps[i].added.load);
-			row[1 + j] = step == NULL ? "dead there"
-						  : cell_said(table->writer, &step->state);
-		}
-	}
+	size_t n = 0;
+	const rig_voltage_step *steps = steps_of(table->cases[0], beyond, &n);
+	for (size_t i = 0; i < n && table->n_rows < MOST_ROWS; i++)
+		put_step(table, &steps[i], beyond);
 }
 
 static void add_steps_table(rig_writer *writer, const rig_voltage_findings *findings)
 {
 	const rig_shore_findings *shore = findings->shore;
 	const size_t set = focus_index(findings);
-	volts_table table = {.writer = writer};
+	const size_t own = rig_shore_own_supply(shore);
+	volts_table table = {.writer = writer, .cases = {case_of(findings, set, own)}};
 	rig_column columns[1 + RIG_SHORE_MOST_ASKED] = {{"switched on", "", RIG_ALIGN_LEFT}};
-	for (size_t i = rig_shore_own_supply(shore); i < rig_shore_asked_end(shore); i++) {
+	for (size_t i = own; i < rig_shore_asked_end(shore) && table.n_cases < RIG_SHORE_MOST_ASKED;
+		i++) {
 		columns[1 + table.n_cases] = (rig_column){
 			rig_said(writer, "on %s", supply_said(writer, findings, (int)i)), "V",
 			RIG_ALIGN_RIGHT};
