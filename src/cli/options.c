@@ -61,6 +61,8 @@ static const option_row OPTIONS[] = {
 		TAKES_STAY},
 	{"seed", 0, "N", "where the random draws start", KIND_WHOLE, AT(seed), 0, 2147483647, NULL,
 		TAKES_STAY | TAKES_DAY},
+	{"threads", 0, "N", "threads that work at once; the answer is the same", KIND_WHOLE,
+		AT(threads), 1, 64, NULL, TAKES_STAY},
 	{"name", 'n', "TEXT", "what to call the coach", KIND_TEXT, AT(name), 0, 0, NULL, TAKES_NEW},
 	{"cord", 'c', "AMPS", "15, 20, 30 or 50", KIND_WHOLE, AT(cord), 15, 50, NULL, TAKES_NEW},
 	{"load", 'l', "ID[:COUNT]", "an appliance from `rigbudget list appliances`; again for more",

@@ -32,8 +32,9 @@ typedef struct {
 	long days; /* 0 if not given */
 	const char *habit;
 	const char *weather;
-	long trips; /* 0 if not given */
-	long seed;  /* -1 if not given */
+	long trips;   /* 0 if not given */
+	long seed;    /* -1 if not given */
+	long threads; /* 0 if not given */
 	const char *name;
 	long cord;
 	const char *loads[MAX_LOADS];

@@ -6,6 +6,7 @@
 #define CLI_SESSION_H
 
 #include "cli/options.h"
+#include "cli/progress.h"
 #include "rigbudget/coach.h"
 #include "rigbudget/report.h"
 #include "rigbudget/weather.h"
@@ -18,6 +19,7 @@ typedef struct {
 	bool has_place;
 	int habit;                /* index; -1 for none */
 	rig_hourly_year *weather; /* NULL without --weather */
+	cli_progress progress;    /* of the study in hand */
 } cli_session;
 
 /* Reads what the options name. Start from {0}, or with tell_remarks; session_close is due in any

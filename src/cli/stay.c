@@ -3,6 +3,10 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
+
+/* More help little with what a person waits for. */
+enum { MOST_THREADS = 8 };
 
 /* A place that is only a point: enough for the sun's course. */
 static rig_place place_of(const rig_hourly_year *year)
@@ -16,6 +20,15 @@ static rig_place place_of(const rig_hourly_year *year)
 		.sun_high_ratio = 1.0};
 	snprintf(place.name, sizeof place.name, "the weather file's place");
 	return place;
+}
+
+/* As many as there are processors, unless the options say. */
+static size_t n_threads(const cli_options *options)
+{
+	if (options->threads > 0)
+		return (size_t)options->threads;
+	const long n = sysconf(_SC_NPROCESSORS_ONLN);
+	return n < 1 ? 1 : n > MOST_THREADS ? MOST_THREADS : (size_t)n;
 }
 
 int stay_of(cli_session *session, const cli_options *options, rig_trip_options *stay)
@@ -42,10 +55,15 @@ int stay_of(cli_session *session, const cli_options *options, rig_trip_options *
 		stay->month = -1;
 		stay->n_days = 365;
 	}
+	/* One year shows little of how days spread, so its chance is only for whoever asks. */
 	if (session->weather != NULL)
-		stay->n_trips = 0; /* the chance needs a place's spread of days, not one year */
-	else if (options->trips > 0)
+		stay->n_trips = 0;
+	if (options->trips > 0 && stay->month >= 0)
 		stay->n_trips = (size_t)options->trips;
+	stay->n_threads = n_threads(options);
+	session->progress = progress_begin();
+	stay->progress = progress_tell;
+	stay->context = &session->progress;
 	if (options->seed >= 0)
 		stay->seed = (uint64_t)options->seed;
 	return EXIT_FINE;

@@ -17,7 +17,7 @@
 
 enum { CHUNK = 4 * RIG_LANES };
 /* Counts of charge of all workers together. */
-static const size_t MOST_BYTES = (size_t)32 << 20;
+static const size_t MOST_BYTES = (size_t)16 << 20;
 
 /* Chunks in hand and waiting, at most. */
 enum { PLACES_PER_WORKER = 3, MOST_PLACES = PLACES_PER_WORKER * RIG_MAX_THREADS };
