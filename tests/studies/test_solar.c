@@ -64,10 +64,17 @@ typedef struct {
 	int months[2][RIG_N_SOLAR_LEVELS];
 } level_counts;
 
+/* Under the sanitizers every twentieth place: the others run the same lines. */
+#ifdef RIG_SANITIZED
+enum { PLACE_STRIDE = 20 };
+#else
+enum { PLACE_STRIDE = 1 };
+#endif
+
 static level_counts count_levels(const rig_coach *coach)
 {
 	level_counts counts = {0};
-	for (size_t i = 0; i < rig_n_places(); i++) {
+	for (size_t i = 0; i < rig_n_places(); i += PLACE_STRIDE) {
 		rig_place place;
 		rig_place_at(i, &place);
 		rig_solar_findings *findings = study(coach, &place);
@@ -94,7 +101,7 @@ static void set_small_panel(solar_coach *made)
 	made->coach.inverter.always_on = RIG_NO;
 }
 
-enum { ALL_MONTHS = 1020 * RIG_SOLAR_MONTHS };
+enum { ALL_MONTHS = 1020 / PLACE_STRIDE * RIG_SOLAR_MONTHS };
 
 START_TEST(a_small_panel_maintains_a_house_bank_at_best_at_every_place)
 {
