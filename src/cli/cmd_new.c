@@ -46,8 +46,8 @@ rig_load *draft_load(coach_draft *draft, const char *profile, int count)
 	size_t same = 0;
 	for (size_t k = 0; k < i; k++)
 		same += strcmp(draft->profiles[k], profile) == 0;
-	strcpy(draft->profiles[i], profile);
-	strcpy(draft->load_ids[i], profile);
+	snprintf(draft->profiles[i], DRAFT_ID, "%s", profile);
+	snprintf(draft->load_ids[i], DRAFT_ID, "%s", profile);
 	const size_t length = strlen(profile) < DRAFT_ID - 8 ? strlen(profile) : DRAFT_ID - 8;
 	if (same > 0)
 		snprintf(draft->load_ids[i] + length, DRAFT_ID - length, "-%zu", same + 1);

@@ -231,13 +231,15 @@ static bool read_choice(reader *r, const cell *c, const rig_key *key, int *value
 		{"true", RIG_YES}, {"yes", RIG_YES}, {"false", RIG_NO}, {"no", RIG_NO}, {NULL, 0}};
 	const rig_word *of = key->kind == RIG_KEY_YES_NO ? YES_NO_WORDS : key->words;
 	char allowed[120] = "";
+	size_t length = 0;
 	for (; of->text != NULL; of++) {
 		if (strcmp(of->text, c->text) == 0) {
 			*value = of->value;
 			return true;
 		}
-		strncat(allowed, of->text, sizeof allowed - strlen(allowed) - 3);
-		strncat(allowed, of[1].text != NULL ? ", " : "", 3);
+		/* the words of a key are few and short */
+		length += (size_t)snprintf(allowed + length, sizeof allowed - length, "%s%s",
+			of->text, of[1].text != NULL ? ", " : "");
 	}
 	return fault(r, c,
 		&(saying){words(r, "", key->name[0], " is none of the allowed words"), allowed,
