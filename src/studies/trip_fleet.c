@@ -469,6 +469,12 @@ static void draw_block(
 		worker->inverter};
 }
 
+void trip_fleet_draw(trip_fleet *fleet, uint64_t first_trip, size_t n_trips, rig_draws *draws)
+{
+	fleet->change = &FLEET_AS_IS;
+	draw_block(fleet, 0, first_trip, n_trips, draws);
+}
+
 static void take_block(void *context, size_t number, uint64_t first_trip, size_t n_trips,
 	const rig_outcomes *outcomes)
 {

@@ -39,6 +39,9 @@ typedef struct {
 
 extern const fleet_change FLEET_AS_IS;
 
+/* What up to RIG_LANES trips draw, as they are; belongs to the fleet until the next call. */
+void trip_fleet_draw(trip_fleet *fleet, uint64_t first_trip, size_t n_trips, rig_draws *draws);
+
 /* How a run is watched. */
 typedef struct {
 	double *margin_wh; /* [trip] of the first n_margins, may be NULL */
