@@ -16,6 +16,10 @@ static void put_options(rig_writer *writer, cJSON *parent, const rig_trip_option
 		options->habit < 0 ? NULL : writer->coach->habits[options->habit].name);
 	rig_put_index(writer, object, "n_trips", (long)options->n_trips);
 	rig_put_index(writer, object, "seed", (long)options->seed);
+	rig_put_index(writer, object, "n_side_trips", (long)options->n_side_trips);
+	rig_json_add_truth(maker, object, "likely_inputs", options->likely_inputs);
+	rig_put_number(writer, object, "wanted_out_frac", options->wanted_out_frac);
+	rig_put_index(writer, object, "drive_every_days", options->drive_every_days);
 }
 
 static void put_notes(rig_writer *writer, cJSON *parent, uint32_t notes)
@@ -25,7 +29,7 @@ static void put_notes(rig_writer *writer, cJSON *parent, uint32_t notes)
 		"mean_weather", "real_year", "starts_full", "outdoor_bank", "cold_no_charge",
 		"windows_by_rule", "window_too_short", "not_carried", "inverter_small",
 		"no_inverter", "other_sources", "short_record", "unconfirmed_record", "flat_light",
-		"no_bank_loads"};
+		"no_bank_loads", "no_chance", "by_weather", "drives"};
 	cJSON *list = rig_json_add_array(&writer->maker, parent, "notes");
 	for (size_t i = 0; i < sizeof NOTE / sizeof NOTE[0]; i++) {
 		if ((notes >> i & 1u) != 0)
@@ -109,9 +113,22 @@ static void put_load(rig_writer *writer, cJSON *list, const rig_trip_load *load)
 	rig_put_number(writer, object, "unserved_wh", load->unserved_wh);
 	rig_put_number(writer, object, "days_if_cut", load->days_if_cut);
 	rig_put_number(writer, object, "days_gained", load->days_gained);
+	rig_json_add_truth(maker, object, "by_weather", load->by_weather);
+	rig_put_number(writer, object, "trips_unserved_wh", load->trips_unserved_wh);
+	rig_put_number(writer, object, "out_if_cut_frac", load->out_if_cut_frac);
+	rig_put_number(writer, object, "out_gained_frac", load->out_gained_frac);
 }
 
-static void put_chance(rig_writer *writer, cJSON *parent, const rig_trip_chance *chance)
+static void put_figures(
+	rig_writer *writer, cJSON *parent, const char *key, size_t n, const rig_figure *figures)
+{
+	cJSON *list = rig_json_add_array(&writer->maker, parent, key);
+	for (size_t i = 0; i < n; i++)
+		rig_put_figure(writer, list, NULL, figures[i], "");
+}
+
+static void put_chance(
+	rig_writer *writer, cJSON *parent, const rig_trip_chance *chance, size_t n_hours)
 {
 	if (chance->n_trips == 0) {
 		rig_json_add_null(&writer->maker, parent, "chance");
@@ -124,6 +141,76 @@ static void put_chance(rig_writer *writer, cJSON *parent, const rig_trip_chance 
 	rig_put_number(writer, object, "never_out_low", chance->never_out_low);
 	rig_put_number(writer, object, "never_out_high", chance->never_out_high);
 	rig_put_numbers(writer, object, "out_by_day_frac", chance->n_days, chance->out_by_day_frac);
+	put_figures(writer, object, "out_by_day", chance->n_days, chance->out_by_day);
+	rig_put_numbers(writer, object, "share", RIG_TRIP_QUANTILES, RIG_TRIP_SHARE);
+	cJSON *charge = rig_json_add_array(&writer->maker, object, "charge_frac");
+	for (int k = 0; k < RIG_TRIP_QUANTILES; k++)
+		rig_put_numbers(writer, charge, NULL, n_hours, chance->charge_frac[k]);
+	rig_put_number(writer, object, "charge_step_frac", chance->charge_step_frac);
+	rig_put_number(writer, object, "unserved_wh", chance->unserved_wh);
+}
+
+static void put_generator(rig_writer *writer, cJSON *parent, const rig_trip_generator *it)
+{
+	rig_json_maker *maker = &writer->maker;
+	if (it->n_trips == 0) {
+		rig_json_add_null(maker, parent, "generator");
+		return;
+	}
+	cJSON *object = rig_json_add_object(maker, parent, "generator");
+	rig_put_index(writer, object, "n_trips", (long)it->n_trips);
+	rig_json_add_truth(maker, object, "by_hand", it->by_hand);
+	rig_json_add_truth(maker, object, "by_volts", it->by_volts);
+	rig_put_figure(writer, object, "out_frac", it->out_frac, "");
+	rig_put_number(writer, object, "hours_day", it->hours_day);
+	rig_put_number(writer, object, "given_wh_day", it->given_wh_day);
+	rig_put_figure(writer, object, "fuel_l_day", it->fuel_l_day, "L/day");
+	rig_put_numbers(writer, object, "hours_by_day", it->n_days, it->hours_by_day);
+}
+
+static void put_more(rig_writer *writer, cJSON *parent, const char *key, const rig_trip_more *more)
+{
+	rig_json_maker *maker = &writer->maker;
+	if (!more->asked) {
+		rig_json_add_null(maker, parent, key);
+		return;
+	}
+	cJSON *object = rig_json_add_object(maker, parent, key);
+	rig_json_add_truth(maker, object, "enough", more->enough);
+	rig_json_add_truth(maker, object, "reached", more->reached);
+	rig_put_number(writer, object, "more", more->more);
+}
+
+static void put_input(rig_writer *writer, cJSON *list, const rig_trip_input *input)
+{
+	static const char *const KIND[] = {"load", "capacity", "usable", "efficiency", "panel",
+		"losses", "inverter", "sun", "weather"};
+	const rig_coach *coach = writer->coach;
+	const char *id = NULL;
+	cJSON *object = rig_json_add_object(&writer->maker, list, NULL);
+	rig_json_add_text(&writer->maker, object, "kind", KIND[input->kind]);
+	if (input->kind == RIG_INPUT_LOAD)
+		id = coach->loads[input->index].id;
+	else if (input->kind == RIG_INPUT_PANEL || input->kind == RIG_INPUT_LOSSES)
+		id = coach->arrays[input->index].id;
+	else if (input->index >= 0)
+		id = coach->banks[input->index].id;
+	rig_json_add_text(&writer->maker, object, "id", id);
+	rig_put_figure(writer, object, "ratio", input->ratio, "");
+	rig_put_number(writer, object, "share_frac", input->share_frac);
+}
+
+static void put_sides(rig_writer *writer, cJSON *parent, const rig_trip_findings *findings)
+{
+	rig_put_index(writer, parent, "n_side_trips", (long)findings->n_side_trips);
+	rig_put_figure(writer, parent, "side_out_frac", findings->side_out_frac, "");
+	put_figures(writer, parent, "out_by_month_frac", 12, findings->out_by_month_frac);
+	put_generator(writer, parent, &findings->generator);
+	put_more(writer, parent, "more_panel", &findings->more_panel);
+	put_more(writer, parent, "more_bank", &findings->more_bank);
+	cJSON *inputs = rig_json_add_array(&writer->maker, parent, "inputs");
+	for (size_t i = 0; i < findings->n_inputs; i++)
+		put_input(writer, inputs, &findings->inputs[i]);
 }
 
 void rig_trip_data(rig_writer *writer, const rig_trip_findings *findings)
@@ -144,5 +231,6 @@ void rig_trip_data(rig_writer *writer, const rig_trip_findings *findings)
 	for (size_t i = 0; i < findings->n_loads; i++)
 		put_load(writer, loads, &findings->loads[i]);
 	rig_put_number(writer, object, "inverter_idle_frac", findings->inverter_idle_frac);
-	put_chance(writer, object, &findings->chance);
+	put_chance(writer, object, &findings->chance, findings->n_hours);
+	put_sides(writer, object, findings);
 }

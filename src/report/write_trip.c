@@ -243,12 +243,16 @@ void rig_trip_figures(rig_writer *writer, const rig_trip_findings *findings)
 		add_flows(writer, bank);
 		rig_charge_chart(writer, findings, bank);
 		add_loads_table(writer, findings);
+		if (!writer->brief)
+			rig_many_figures(writer, findings);
 	}
 	add_all_not_carried(writer, findings);
 }
 
 void rig_trip_next(rig_writer *writer, const rig_trip_findings *findings)
 {
+	if (rig_many_next(writer, findings))
+		return;
 	const rig_trip_load *widest = NULL;
 	for (size_t i = 0; i < findings->n_carried; i++) {
 		const rig_trip_load *load = &findings->loads[i];
@@ -295,7 +299,13 @@ void rig_trip_assumptions(rig_writer *writer, const rig_trip_findings *findings)
 			"evening, cycling loads all day."},
 		{RIG_TRIP_WINDOW_TOO_SHORT, "A load's hours of use do not fit in its window; it "
 					    "was spread over the day."},
-		{RIG_TRIP_OTHER_SOURCES, "Generator and charging by the engine are not counted."},
+		{RIG_TRIP_OTHER_SOURCES,
+			"Generator and charging by the engine are not counted, but where a line "
+			"names them."},
+		{RIG_TRIP_BY_WEATHER,
+			"Furnace and air conditioner run as long as the weather outside asks; heat "
+			"of the sun on the roof is left out."},
+		{RIG_TRIP_DRIVES, "On driving days the alternator charges."},
 		{RIG_TRIP_FLAT_LIGHT,
 			"The weather file has no direct beam, so tilted panels were taken "
 			"as flat."},

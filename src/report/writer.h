@@ -77,6 +77,10 @@ void rig_battery_cautions(rig_writer *writer);
 void rig_power_cautions(rig_writer *writer);
 void rig_generator_caution(rig_writer *writer);
 
+/* What many trips came to; also where a day's energy goes. */
+void rig_many_figures(rig_writer *writer, const rig_trip_findings *findings);
+/* Asks for what the outcome hangs on most; false if that is nothing that can be measured. */
+bool rig_many_next(rig_writer *writer, const rig_trip_findings *findings);
 /* Adds the chart of a bank's state of charge over the stay. */
 void rig_charge_chart(
 	rig_writer *writer, const rig_trip_findings *findings, const rig_trip_bank *bank);

@@ -1,0 +1,278 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What many trips came to, in words and charts. */
+#include <math.h>
+
+#include "writer.h"
+
+enum { CUT_COLUMNS = 4, MOST_CUTS = 8, MOST_BARS = 10, HOURS_A_DAY = 24 };
+
+static const char *percent_said(rig_writer *writer, double frac)
+{
+	const double percent = 100 * frac;
+	if (frac > 0 && percent < 0.5)
+		return "under 1 %";
+	if (frac < 1 && percent > 99.5)
+		return "over 99 %";
+	return rig_said(writer, "%.0f %%", percent);
+}
+
+static const char *share_said(rig_writer *writer, rig_figure share)
+{
+	return rig_said(writer, "%s (%.0f to %.0f)", percent_said(writer, share.likely),
+		100 * share.low, 100 * share.high);
+}
+
+/* ---- charts ---- */
+
+static void add_band_chart(
+	rig_writer *writer, const rig_trip_findings *findings, const rig_trip_bank *bank)
+{
+	const rig_trip_chance *chance = &findings->chance;
+	const size_t n = findings->n_hours;
+	double *x = rig_arena_take(writer->arena, n + 1, sizeof *x);
+	rig_span *nine_in_ten = rig_arena_take(writer->arena, n + 1, sizeof *nine_in_ten);
+	rig_span *half = rig_arena_take(writer->arena, n + 1, sizeof *half);
+	if (x == NULL || nine_in_ten == NULL || half == NULL) {
+		rig_document_fail(writer->document, RIG_NO_MEMORY);
+		return;
+	}
+	/* every trip starts full */
+	x[0] = 0;
+	nine_in_ten[0] = half[0] = (rig_span){100, 100, 100};
+	for (size_t hour = 0; hour < n; hour++) {
+		double y[RIG_TRIP_QUANTILES];
+		for (int k = 0; k < RIG_TRIP_QUANTILES; k++)
+			y[k] = 100 * chance->charge_frac[k][hour];
+		x[hour + 1] = (double)(hour + 1) / HOURS_A_DAY;
+		nine_in_ten[hour + 1] = (rig_span){y[0], y[2], y[4]};
+		half[hour + 1] = (rig_span){y[1], y[2], y[3]};
+	}
+	const rig_line lines[] = {{"nine trips in ten", n + 1, x, nine_in_ten, false},
+		{"every other trip", n + 1, x, half, false}};
+	const rig_chart chart = {.kind = RIG_CHART_COURSE,
+		.title = rig_said(writer, "The %s on %zu trips: the middle one and the bands",
+			rig_bank_said(writer, bank->bank), chance->n_trips),
+		.quantity = "state of charge",
+		.unit = "%",
+		.x_quantity = "days since leaving",
+		.y_top = 100.0,
+		.n_lines = 2,
+		.lines = lines};
+	rig_add_chart(writer->document, &chart);
+}
+
+static void add_month_chart(rig_writer *writer, const rig_trip_findings *findings)
+{
+	rig_bar bars[12];
+	const double wanted = 100 * findings->options.wanted_out_frac;
+	for (int month = 0; month < 12; month++) {
+		const rig_figure out = findings->out_by_month_frac[month];
+		if (!rig_figure_given(out))
+			return;
+		bars[month] = (rig_bar){.label = RIG_MONTH_SHORT[month],
+			.value = {100 * out.low, 100 * out.likely, 100 * out.high},
+			.state = 100 * out.high <= wanted ? RIG_BAR_HOLDS
+				 : 100 * out.low > wanted ? RIG_BAR_FAILS
+							  : RIG_BAR_CLOSE,
+			.note = ""};
+	}
+	rig_span level[12];
+	for (int month = 0; month < 12; month++)
+		level[month] = (rig_span){wanted, wanted, wanted};
+	const rig_line line = {"wanted", 12, NULL, level, true};
+	const rig_chart chart = {.kind = RIG_CHART_MONTHS,
+		.title = rig_said(writer, "Stays of %d days that run out, month by month",
+			findings->options.n_days),
+		.quantity = "stays that run out",
+		.unit = "%",
+		.state_text = {"", "no more than wanted", "about as many as wanted",
+			"more than wanted"},
+		.n_bars = 12,
+		.n_lines = 1,
+		.bars = bars,
+		.lines = &line};
+	rig_add_chart(writer->document, &chart);
+}
+
+static rig_bar plain_bar(const char *label, rig_span value)
+{
+	return (rig_bar){.label = label, .value = value, .state = RIG_BAR_PLAIN, .note = ""};
+}
+
+/* Where a day's energy goes: the loads at the battery, and what the coach itself takes. */
+static void add_flow_chart(
+	rig_writer *writer, const rig_trip_findings *findings, const rig_trip_bank *bank)
+{
+	rig_bar bars[MOST_BARS + 2];
+	size_t n = 0;
+	for (size_t i = 0; i < findings->n_carried && n < MOST_BARS; i++) {
+		const rig_trip_load *load = &findings->loads[i];
+		if (load->bank != bank->bank || !(load->at_bank_wh_day > 0.5))
+			continue;
+		const double wh = load->at_bank_wh_day;
+		bars[n++] = plain_bar(rig_capital(writer, rig_load_said(writer, load->load)),
+			(rig_span){wh, wh, wh});
+	}
+	const rig_trip_flows_wh_day *flows = &bank->flows;
+	const double idle = flows->inverter_idle, self = flows->self_discharge;
+	if (idle > 0.5 && bank->unmet_frac < 0.005)
+		bars[n++] = plain_bar("Inverter, doing nothing", (rig_span){idle, idle, idle});
+	if (self > 0.5)
+		bars[n++] = plain_bar("The battery's own loss", (rig_span){self, self, self});
+	if (n < 2)
+		return;
+	const rig_chart chart = {.kind = RIG_CHART_LADDER,
+		.title = "Where a day's energy goes",
+		.quantity = "drawn at the battery",
+		.unit = "Wh a day",
+		.state_text = {"", "", "", ""},
+		.n_bars = n,
+		.bars = bars};
+	rig_add_chart(writer->document, &chart);
+}
+
+/* ---- words ---- */
+
+static void add_cuts_table(rig_writer *writer, const rig_trip_findings *findings)
+{
+	static const rig_column COLUMNS[CUT_COLUMNS] = {{"left off", "", RIG_ALIGN_LEFT},
+		{"stays that run out", "", RIG_ALIGN_RIGHT}, {"fewer by", "", RIG_ALIGN_RIGHT},
+		{"goes without, with it on", "Wh a stay", RIG_ALIGN_RIGHT}};
+	const char *cells[MOST_CUTS * CUT_COLUMNS];
+	size_t n = 0;
+	for (size_t i = 0; i < findings->n_carried && n < MOST_CUTS; i++) {
+		const rig_trip_load *load = &findings->loads[i];
+		if (!(load->out_gained_frac >= 0.005))
+			continue;
+		const char **row = &cells[n++ * CUT_COLUMNS];
+		row[0] = rig_capital(writer, rig_load_said(writer, load->load));
+		row[1] = percent_said(writer, load->out_if_cut_frac);
+		row[2] = percent_said(writer, load->out_gained_frac);
+		row[3] = rig_amount(writer->arena, load->trips_unserved_wh, 2, "");
+	}
+	if (n == 0)
+		return;
+	const rig_table table = {
+		rig_said(writer, "What to cut first: %zu trips, of which %s run out as it is",
+			findings->n_side_trips,
+			percent_said(writer, findings->side_out_frac.likely)),
+		CUT_COLUMNS, n, COLUMNS, cells};
+	rig_add_table(writer->document, &table);
+}
+
+static void add_generator(rig_writer *writer, const rig_trip_findings *findings)
+{
+	const rig_trip_generator *it = &findings->generator;
+	rig_document *document = writer->document;
+	if (it->n_trips == 0)
+		return;
+	rig_add_fact(document, "Generator hours a day",
+		rig_said(writer, "%s, with %s of stays still short at some time",
+			rig_amount(writer->arena, it->hours_day, 2, "h"),
+			percent_said(writer, it->out_frac.likely)),
+		it->by_hand ? "started by hand at half charge" : "started by itself");
+	if (rig_figure_given(it->fuel_l_day))
+		rig_add_fact(document, "Its fuel a day",
+			rig_said(writer, "%s to %s",
+				rig_amount_volume(writer->arena, it->fuel_l_day.low, writer->units),
+				rig_amount_volume(
+					writer->arena, it->fuel_l_day.high, writer->units)),
+			"");
+}
+
+static void add_more(rig_writer *writer, const char *name, const rig_trip_more *more,
+	const char *unit, const char *wanted)
+{
+	if (!more->asked || more->enough)
+		return;
+	rig_add_fact(writer->document, name,
+		more->reached ? rig_said(writer, "about %s",
+					rig_amount(writer->arena, more->more, 2, unit))
+			      : "no size of it alone is enough",
+		wanted);
+}
+
+static void add_facts(rig_writer *writer, const rig_trip_findings *findings)
+{
+	const rig_trip_chance *chance = &findings->chance;
+	const rig_figure out = chance->out_by_day[chance->n_days - 1];
+	rig_document *document = writer->document;
+	rig_add_fact(document, "Stays that run out", share_said(writer, out),
+		rig_said(writer, "%zu trips, seed %llu", chance->n_trips,
+			(unsigned long long)chance->seed));
+	const char *wanted = rig_said(writer, "for %s of stays at most",
+		percent_said(writer, findings->options.wanted_out_frac));
+	add_more(writer, "More panel that this takes", &findings->more_panel, "W", wanted);
+	add_more(writer, "Or more battery", &findings->more_bank, "Wh", wanted);
+	add_generator(writer, findings);
+}
+
+void rig_many_figures(rig_writer *writer, const rig_trip_findings *findings)
+{
+	if (findings->main_bank < 0)
+		return;
+	const rig_trip_bank *bank = &findings->banks[findings->main_bank];
+	add_flow_chart(writer, findings, bank);
+	if (findings->chance.n_trips == 0)
+		return;
+	rig_add_heading(writer->document, 3, "Many such stays");
+	add_facts(writer, findings);
+	add_band_chart(writer, findings, bank);
+	add_month_chart(writer, findings);
+	add_cuts_table(writer, findings);
+}
+
+/* ---- what to measure ---- */
+
+static const char *how_said(rig_writer *writer, const rig_trip_input *input)
+{
+	switch (input->kind) {
+	case RIG_INPUT_LOAD:
+		return rig_said(writer,
+			"\"%s\": clamp a meter round its wire for a day, or read a plug-in meter",
+			rig_load_said(writer, input->index));
+	case RIG_INPUT_CAPACITY:
+		return rig_said(writer,
+			"what the %s holds: charge it full, draw it down with a known load and "
+			"count the amp-hours",
+			rig_bank_said(writer, input->index));
+	case RIG_INPUT_USABLE:
+		return rig_said(writer,
+			"how far the %s may be drawn down: its maker's sheet, and the volts at "
+			"which its switch opens",
+			rig_bank_said(writer, input->index));
+	case RIG_INPUT_EFFICIENCY:
+		return rig_said(writer,
+			"what the %s keeps of a charge: a battery monitor's amp-hours in and out "
+			"over a few days",
+			rig_bank_said(writer, input->index));
+	case RIG_INPUT_PANEL:
+		return "the panel's watts: its label, or its glass by a tape measure";
+	case RIG_INPUT_LOSSES:
+		return "what the panel loses: its controller's amps at noon on a clear day, clean "
+		       "and as it is";
+	case RIG_INPUT_INVERTER:
+		return "the inverter's own draw: the battery's amps with it on and nothing on it";
+	case RIG_INPUT_SUN:
+		return "the sun of the place: a nearer station's record";
+	case RIG_INPUT_WEATHER:
+		break;
+	}
+	return NULL;
+}
+
+bool rig_many_next(rig_writer *writer, const rig_trip_findings *findings)
+{
+	bool asked = false;
+	for (size_t i = 0; i < findings->n_inputs && i < 3; i++) {
+		const rig_trip_input *input = &findings->inputs[i];
+		const char *how = how_said(writer, input);
+		if (how == NULL || input->share_frac < 0.05)
+			continue;
+		rig_ask(writer, asked ? RIG_ASK_ALSO : RIG_ASK_NARROWS,
+			"Measure %s; it makes %s of the spread of how a stay goes.", how,
+			percent_said(writer, input->share_frac));
+		asked = true;
+	}
+	return asked;
+}
