@@ -531,6 +531,13 @@ static const struct {
 	{"diesel-coach.rig.json", "50A", RIG_SHED_HOT, 10},
 };
 
+/* Under the sanitizers a day by seconds takes a second and a half: the last row only. */
+#ifdef RIG_SANITIZED
+enum { FIRST_TWIN = COUNT(TWIN) - 1 };
+#else
+enum { FIRST_TWIN = 0 };
+#endif
+
 /* Both move from second to second in their own way; what chance makes of it stays within half a
  * percent of the energy and one percent of the drops. */
 START_TEST(second_by_second_the_day_is_the_same)
@@ -582,7 +589,7 @@ Suite *shed_course_suite(void)
 	tcase_add_test(all, the_charger_puts_back_what_is_missing);
 	tcase_add_test(all, a_charger_that_was_dark_still_puts_back_what_is_missing);
 	tcase_add_test(all, litres_that_come_out_cold_are_those_worked_by_hand);
-	tcase_add_loop_test(all, second_by_second_the_day_is_the_same, 0, COUNT(TWIN));
+	tcase_add_loop_test(all, second_by_second_the_day_is_the_same, FIRST_TWIN, COUNT(TWIN));
 	suite_add_tcase(suite, all);
 	return suite;
 }
