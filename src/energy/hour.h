@@ -120,30 +120,43 @@ HOUR_INLINE double hour_mix(double g, double on, double off)
 	return g * on + (1 - g) * off;
 }
 
-/* runs (1 or 0) and owes_h are those of the hour before, and become those of this one. */
-HOUR_INLINE hour_run hour_generate(const hour_figures *f, const hour_limits *l,
-	const hour_still *still, const hour_genset *set, const hour_asked *asked, double *runs,
-	double *owes_h)
+/* A store in an hour, before anything is decided. */
+typedef struct {
+	const hour_figures *figures;
+	const hour_limits *limits;
+	const hour_still *still;
+} hour_moment;
+
+/* Whether the generator runs (1 or 0), and what it owes of its shortest run. */
+typedef struct {
+	double runs, owes_h;
+} hour_engine;
+
+/* engine is that of the hour before, and becomes that of this one. */
+HOUR_INLINE hour_run hour_generate(
+	hour_moment at, const hour_genset *set, const hour_asked *asked, hour_engine *engine)
 {
+	const hour_still *still = at.still;
 	const hour_flows off = hour_flows_of(still, asked->offered, asked->wanted);
 	const double draw = most(asked->wanted - asked->offered, 0);
 	const double low = still->total - draw <= set->start_wh ? 1 : 0;
-	const double sags = still->available - f->g1 * draw <= set->start_available_wh ? 1 : 0;
-	const double starts = (1 - *runs) * most(low, sags);
-	const double owes = starts > 0 ? set->minimum_h : *owes_h;
-	const double is_on = *runs + starts;
+	const double sags =
+		still->available - at.figures->g1 * draw <= set->start_available_wh ? 1 : 0;
+	const double starts = (1 - engine->runs) * most(low, sags);
+	const double owes = starts > 0 ? set->minimum_h : engine->owes_h;
+	const double is_on = engine->runs + starts;
 
 	const double left = most(set->output_wh - asked->carried, 0);
 	const double charge = least(set->charge_wh, left * set->charger_frac);
 	const double offered = asked->offered + charge;
 	const hour_flows on = hour_flows_of(still, offered, asked->dc_wanted);
-	const double gain = on.charged * l->efficiency_frac - on.drawn;
+	const double gain = on.charged * at.limits->efficiency_frac - on.drawn;
 	/* a store that was filled to the level stands at it to rounding */
 	const double missing = set->stop_wh - still->total;
 	const double until_stop = missing > 1e-9 * set->stop_wh ? missing / most(gain, 1e-12) : 0;
 	const double g = is_on * most(least(until_stop, 1), least(owes, 1));
-	*runs = g < 1 ? 0 : 1;
-	*owes_h = g < 1 ? 0 : most(owes - 1, 0);
+	engine->runs = g < 1 ? 0 : 1;
+	engine->owes_h = g < 1 ? 0 : most(owes - 1, 0);
 	const double used = most(charge - on.curtailed, 0);
 	return (hour_run){
 		.run_h = g,

@@ -466,11 +466,11 @@ HOUR_INLINE void step_generator(const kernel_block *b, const hour_figures *f,
 			offered[i], space->wanted[i], space->dc_wanted[i], space->carried[i]};
 		const hour_still still =
 			hour_rest(f, &limits, lanes->available[i], lanes->bound[i]);
-		double runs = space->runs[i], owes_h = space->owes_h[i];
-		const hour_run run =
-			hour_generate(f, &limits, &still, &set, &asked, &runs, &owes_h);
-		space->runs[i] = runs;
-		space->owes_h[i] = owes_h;
+		hour_engine engine = {space->runs[i], space->owes_h[i]};
+		const hour_moment at = {f, &limits, &still};
+		const hour_run run = hour_generate(at, &set, &asked, &engine);
+		space->runs[i] = engine.runs;
+		space->owes_h[i] = engine.owes_h;
 		space->unserved[i] = run.flows.unserved;
 		space->wanted[i] = run.wanted;
 		space->run_h[i] = run.run_h;

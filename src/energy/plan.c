@@ -116,7 +116,7 @@ static void lay_climate(
 {
 	for (size_t first = 0; first < parts->n_hours; first += 24) {
 		double day_c = 25;
-		if (part->outdoors)
+		if (part->outdoors && plan->outdoor_c)
 			day_c = mean_of(
 				plan->outdoor_c + first * parts->n_knots, 24 * parts->n_knots);
 		else if (part->temp_c)

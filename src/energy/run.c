@@ -212,6 +212,7 @@ static rig_status take_places(long_run *run, size_t n_workers)
 static size_t n_workers(const rig_many_trips *trips, const rig_tally *tally, size_t n_chunks)
 {
 	size_t n = trips->n_threads < n_chunks ? trips->n_threads : n_chunks;
+	n = n > 0 ? n : 1;
 	while (n > 1 && tally->charge_counts && n * tally_charge_bytes(tally) > MOST_BYTES)
 		n--;
 	return HAS_THREADS ? n : 1;

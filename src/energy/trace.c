@@ -140,21 +140,20 @@ static hour_genset genset_of(const rig_plan *plan, const hour_limits *limits)
 }
 
 /* The hour of the generator's store. */
-static hour_run run_generator(const rig_plan *plan, const hour_figures *f, const hour_limits *l,
-	const hour_still *still, const hour_asked *asked, bool quiet, rig_standing *standing)
+static hour_run run_generator(const rig_plan *plan, hour_moment at, const hour_asked *asked,
+	bool quiet, rig_standing *standing)
 {
+	hour_engine engine = {standing->generator_runs, standing->generator_owes_h};
+	hour_run run = {.offered = asked->offered, .wanted = asked->wanted};
 	if (quiet) {
-		standing->generator_runs = false;
-		standing->generator_owes_h = 0;
-		return (hour_run){.offered = asked->offered,
-			.wanted = asked->wanted,
-			.flows = hour_flows_of(still, asked->offered, asked->wanted)};
+		engine = (hour_engine){0, 0};
+		run.flows = hour_flows_of(at.still, asked->offered, asked->wanted);
+	} else {
+		const hour_genset set = genset_of(plan, at.limits);
+		run = hour_generate(at, &set, asked, &engine);
 	}
-	const hour_genset set = genset_of(plan, l);
-	double runs = standing->generator_runs;
-	const hour_run run =
-		hour_generate(f, l, still, &set, asked, &runs, &standing->generator_owes_h);
-	standing->generator_runs = runs > 0;
+	standing->generator_runs = engine.runs > 0;
+	standing->generator_owes_h = engine.owes_h;
 	return run;
 }
 
@@ -172,7 +171,7 @@ static void trace_store(
 	hour_run run = {.offered = offered, .wanted = wanted};
 	if (plan->generator.present && plan->generator.store == s) {
 		const hour_asked asked = {offered, wanted, d.dc_wh, d.ac_wh};
-		run = run_generator(plan, &f, &limits, &still, &asked,
+		run = run_generator(plan, (hour_moment){&f, &limits, &still}, &asked,
 			plan->generator.quiet[plan_hour % 24], standing);
 	} else {
 		run.flows = hour_flows_of(&still, offered, wanted);

@@ -452,6 +452,8 @@ static void draw_block(
 	const trip_inputs *inputs = fleet->setup.inputs;
 	const uint64_t seed = fleet->setup.model->options.seed;
 	const rig_lanes lanes = {seed, first_trip, n_trips, RIG_LANES};
+	/* lanes without a trip get figures in order, too */
+	const rig_lanes whole = {seed, first_trip, RIG_LANES, RIG_LANES};
 	rig_outlook_draw(fleet->outlook, &lanes, worker->sky, worker->warmth_k);
 	fill(worker->consumer, fleet->n_consumers, 1);
 	fill(worker->source, fleet->n_sources, 1);
@@ -460,7 +462,7 @@ static void draw_block(
 	fill(worker->efficiency, fleet->n_house, 1);
 	fill(worker->inverter, 1, 1);
 	for (size_t k = 0; k < inputs->n; k++) {
-		trip_input_draw(inputs, k, seed, first_trip, RIG_LANES, worker->ratio);
+		trip_input_draw(inputs, k, &whole, worker->ratio);
 		apply(fleet, &inputs->list[k], worker);
 	}
 	apply_change(fleet, worker);

@@ -127,31 +127,30 @@ static uint64_t mixed(uint64_t z)
 
 static const uint64_t STEP = 0x9e3779b97f4a7c15u;
 
-void trip_input_uniform(
-	uint64_t seed, size_t input, uint64_t first_trip, size_t n_trips, double uniform[])
+void trip_input_uniform(size_t input, const rig_lanes *lanes, double uniform[])
 {
 	/* a sequence of its own for each input of a seed */
-	const uint64_t start = mixed(mixed(seed + STEP) + STEP * (input + 1));
-	for (size_t i = 0; i < n_trips; i++) {
+	const uint64_t start = mixed(mixed(lanes->seed + STEP) + STEP * (input + 1));
+	for (size_t i = 0; i < lanes->n_lanes; i++) {
 		/* 52 bits as the fraction of a figure from 1 to 2 */
-		const uint64_t bits =
-			mixed(start + STEP * (first_trip + i + 1)) >> 12 | 0x3ff0000000000000u;
+		const uint64_t word = mixed(start + STEP * (lanes->first_trip + i + 1));
+		const uint64_t bits = word >> 12 | 0x3ff0000000000000u;
 		double figure;
 		memcpy(&figure, &bits, sizeof figure);
 		uniform[i] = figure - 1;
 	}
 }
 
-void trip_input_draw(const trip_inputs *inputs, size_t input, uint64_t seed, uint64_t first_trip,
-	size_t n_trips, double ratio[])
+void trip_input_draw(
+	const trip_inputs *inputs, size_t input, const rig_lanes *lanes, double ratio[])
 {
 	const rig_figure range = inputs->list[input].ratio;
 	const double width = range.high - range.low;
 	const double rise = width * (range.likely - range.low);
 	const double fall = width * (range.high - range.likely);
 	const double tip = (range.likely - range.low) / width;
-	trip_input_uniform(seed, input, first_trip, n_trips, ratio);
-	for (size_t i = 0; i < n_trips; i++) {
+	trip_input_uniform(input, lanes, ratio);
+	for (size_t i = 0; i < lanes->n_lanes; i++) {
 		const double u = ratio[i];
 		const bool rising = u < tip;
 		const double root = sqrt((rising ? u : 1 - u) * (rising ? rise : fall));

@@ -15,11 +15,10 @@ typedef struct {
 rig_status trip_inputs_find(const trip_model *model, size_t n_house, trip_inputs *inputs);
 
 /* Ratios of an input for trips in a row: [lane]. Of the seed, the trip and the input's place in the
- * list alone. */
-void trip_input_draw(const trip_inputs *inputs, size_t input, uint64_t seed, uint64_t first_trip,
-	size_t n_trips, double ratio[]);
+ * list alone; the stride is not read. */
+void trip_input_draw(
+	const trip_inputs *inputs, size_t input, const rig_lanes *lanes, double ratio[]);
 /* The uniform figures behind them, 0 to 1. */
-void trip_input_uniform(
-	uint64_t seed, size_t input, uint64_t first_trip, size_t n_trips, double uniform[]);
+void trip_input_uniform(size_t input, const rig_lanes *lanes, double uniform[]);
 
 #endif

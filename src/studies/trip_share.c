@@ -51,7 +51,7 @@ static double input_share(size_t input, uint64_t seed, const fleet_watch *watch)
 		const size_t left = watch->n_margins - first;
 		const size_t block = left < RIG_LANES ? left : RIG_LANES;
 		double uniform[RIG_LANES];
-		trip_input_uniform(seed, input, first, block, uniform);
+		trip_input_uniform(input, &(rig_lanes){seed, first, block, 1}, uniform);
 		add_block(uniform, watch->margin_wh + first, block, &sums);
 	}
 	return share_of(&sums, n, mean, variance);

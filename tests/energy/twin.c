@@ -149,28 +149,44 @@ static bool counts(const asking *now, const rig_consumer *it)
 	return it->duty == RIG_BY_CLOCK || now->by_weather;
 }
 
-static void add_inverter(const asking *now, rig_demand *demand)
+/* Consumers behind the inverter, at most 12. */
+typedef struct {
+	size_t n;
+	double watts_w[12], on[12];
+	bool holds[12];
+} behind;
+
+static behind behind_of(const asking *now)
 {
 	const rig_plan_parts *parts = now->parts;
+	behind found = {.n = 0};
+	for (size_t i = 0; i < parts->n_consumers && found.n < 12; i++) {
+		const rig_consumer *it = &parts->consumers[i];
+		if (!it->through_inverter || !counts(now, it))
+			continue;
+		const double times = drawn(now->draws->consumer_ratio, i, 1);
+		found.watts_w[found.n] = it->watts_w * times;
+		found.on[found.n] = running(it, now->clock_hour, now->outdoors_c);
+		found.holds[found.n++] = it->watts_w * times > 0 || (it->keeps_awake && times > 0);
+	}
+	return found;
+}
+
+static void add_inverter(const asking *now, rig_demand *demand)
+{
 	const double ratio = drawn(now->draws->inverter_ratio, 0, 1);
-	size_t behind[12], n = 0;
-	for (size_t i = 0; i < parts->n_consumers && n < 12; i++)
-		if (parts->consumers[i].through_inverter && counts(now, &parts->consumers[i]))
-			behind[n++] = i;
-	for (unsigned set = 0; set < 1u << n; set++) {
+	const behind all = behind_of(now);
+	for (unsigned set = 0; set < 1u << all.n; set++) {
 		double chance = 1, given_w = 0, idle_w = 0;
 		bool awake = false;
-		for (size_t i = 0; i < n; i++) {
-			const rig_consumer *it = &parts->consumers[behind[i]];
-			const double times = drawn(now->draws->consumer_ratio, behind[i], 1);
-			const double w = it->watts_w * times;
-			const double on = running(it, now->clock_hour, now->outdoors_c);
-			chance *= set >> i & 1 ? on : 1 - on;
-			given_w += set >> i & 1 ? w : 0;
-			awake = awake ||
-				((set >> i & 1) && (w > 0 || (it->keeps_awake && times > 0)));
+		for (size_t i = 0; i < all.n; i++) {
+			const bool runs = (set >> i & 1) != 0;
+			chance *= runs ? all.on[i] : 1 - all.on[i];
+			given_w += runs ? all.watts_w[i] : 0;
+			awake = awake || (runs && all.holds[i]);
 		}
-		const double loss_w = inverter_loss_w(&parts->inverter, given_w, awake, &idle_w);
+		const double loss_w =
+			inverter_loss_w(&now->parts->inverter, given_w, awake, &idle_w);
 		demand->ac_wh += chance * given_w;
 		demand->idle_wh += chance * ratio * idle_w;
 		demand->loss_wh += chance * ratio * loss_w;

@@ -1,38 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a trip study finds over many trips: chance, quantiles, side questions, inputs. */
 #include <math.h>
-#include <stdarg.h>
-#include <stdio.h>
 #include <string.h>
 
+#include "read_coach.h"
 #include "rigbudget/trip.h"
 #include "suites.h"
 
 enum { NOVEMBER = 10, JULY = 6 };
 
-/* ---- coaches from text ---- */
-
-static rig_file *coach_of(const char *format, ...) __attribute__((format(printf, 1, 2)));
-
-static rig_file *coach_of(const char *format, ...)
+static rig_file *coach_of(const char *rest)
 {
-	static char text[20000];
-	va_list arguments;
-	va_start(arguments, format);
-	const int length = vsnprintf(text, sizeof text, format, arguments);
-	va_end(arguments);
-	ck_assert(length > 0 && (size_t)length < sizeof text);
-	rig_diags *diags = rig_diags_new();
-	rig_file *file = NULL;
-	const rig_status status = rig_file_parse(text, (size_t)length, diags, &file);
-	ck_assert_msg(status == RIG_OK, "%s: %s\n%s",
-		rig_diags_count(diags) ? rig_diags_at(diags, 0)->where.path : "",
-		rig_diags_count(diags) ? rig_diags_at(diags, 0)->what : "", text);
-	rig_diags_free(diags);
-	return file;
+	return read_coach("{\"cord_a\": 30}", rest);
 }
 
-#define HEAD "{\"format\": \"rigbudget/1\", \"name\": \"Wren\", \"shore\": {\"cord_a\": 30}, "
 #define BANK(wh)                                                                                   \
 	"\"banks\": [{\"id\": \"house\", \"chemistry\": \"ideal\", \"nominal_v\": 12, "            \
 	"\"capacity_wh\": " wh ", \"usable_frac\": 1, \"charge_efficiency_frac\": 0.9}]"
@@ -74,12 +55,12 @@ static rig_trip_options stay_of(int month, int n_days, size_t n_trips)
 /* A bank on the edge in March with a doubtful load. */
 static rig_file *edge_coach(void)
 {
-	return coach_of(HEAD BANK("1500") ", " PANEL ", \"loads\": [" STEADY(
+	return coach_of(BANK("1500") ", " PANEL ", \"loads\": [" STEADY(
 		"all", "30") ", "
 			     "{\"id\": \"fan\", \"supply\": \"dc\", \"running_w\": "
 			     "{\"low\": 1, \"likely\": 4, \"high\": 10, \"from\": "
 			     "\"estimated\"}, \"duty_frac\": 1, \"daily_use_h\": "
-			     "24}]}");
+			     "24}]");
 }
 
 /* ---- the same answer ---- */
@@ -122,7 +103,7 @@ END_TEST
 /* Without sun, doubt or cold all trips are one trip: 24 h of 30 W out of 1500 Wh. */
 START_TEST(a_trip_without_chance_has_a_band_of_no_width)
 {
-	rig_file *file = coach_of(HEAD BANK("1500") ", \"loads\": [" STEADY("all", "30") "]}");
+	rig_file *file = coach_of(BANK("1500") ", \"loads\": [" STEADY("all", "30") "]");
 	const rig_trip_options options = stay_of(NOVEMBER, 3, 100);
 	rig_trip_findings *findings = study(file, &options);
 	const rig_trip_chance *chance = &findings->chance;
@@ -186,8 +167,8 @@ END_TEST
 
 START_TEST(a_load_cut_gains_what_it_cost)
 {
-	rig_file *file = coach_of(HEAD BANK("1500") ", \"loads\": [" STEADY(
-		"heavy", "30") ", " STEADY("light", "0.5") "]}");
+	rig_file *file = coach_of(BANK("1500") ", \"loads\": [" STEADY("heavy", "30") ", " STEADY(
+		"light", "0.5") "]");
 	const rig_trip_options options = stay_of(NOVEMBER, 14, 100);
 	rig_trip_findings *findings = study(file, &options);
 	ck_assert_double_eq(findings->side_out_frac.likely, 1);
@@ -205,7 +186,7 @@ END_TEST
 /* 50 W for three days are 3600 Wh; the bank has 1000. The search ends within a twentieth. */
 START_TEST(more_bank_is_what_is_missing)
 {
-	rig_file *file = coach_of(HEAD BANK("1000") ", \"loads\": [" STEADY("all", "50") "]}");
+	rig_file *file = coach_of(BANK("1000") ", \"loads\": [" STEADY("all", "50") "]");
 	rig_trip_options options = stay_of(NOVEMBER, 3, 100);
 	rig_trip_findings *findings = study(file, &options);
 	ck_assert(findings->more_bank.asked && findings->more_bank.reached);
@@ -214,7 +195,7 @@ START_TEST(more_bank_is_what_is_missing)
 	ck_assert_double_le(findings->more_bank.more, 2600 / 0.95 + 1);
 	rig_trip_free(findings);
 	rig_file_free(file);
-	file = coach_of(HEAD BANK("4000") ", \"loads\": [" STEADY("all", "50") "]}");
+	file = coach_of(BANK("4000") ", \"loads\": [" STEADY("all", "50") "]");
 	findings = study(file, &options);
 	ck_assert(findings->more_bank.enough && findings->more_panel.enough);
 	ck_assert_double_eq(findings->more_bank.more, 0);
@@ -227,7 +208,7 @@ END_TEST
  * losses, so some 250 to 450 W are asked for, more the surer it is to be. */
 START_TEST(more_panel_is_what_a_days_use_asks)
 {
-	rig_file *file = coach_of(HEAD BANK("2400") ", \"loads\": [" STEADY("all", "50") "]}");
+	rig_file *file = coach_of(BANK("2400") ", \"loads\": [" STEADY("all", "50") "]");
 	rig_trip_options options = stay_of(JULY, 14, 256);
 	rig_trip_findings *sure = study(file, &options);
 	options.wanted_out_frac = 0.5;
@@ -248,7 +229,7 @@ END_TEST
  * that it gives. Tolerance: the first start comes after 10 h, one of 39 cycles. */
 START_TEST(a_generator_runs_as_long_as_the_balance_asks)
 {
-	rig_file *file = coach_of(HEAD BANK("1000") ", \"loads\": [" STEADY("all",
+	rig_file *file = coach_of(BANK("1000") ", \"loads\": [" STEADY("all",
 		"50") "], "
 		      "\"circuits\": [{\"id\": \"c\", \"breaker_a\": 15}], "
 		      "\"charger\": {\"bank\": \"house\", \"circuit\": \"c\", \"amps_a\": 40, "
@@ -257,7 +238,7 @@ START_TEST(a_generator_runs_as_long_as_the_balance_asks)
 		      "\"start_soc_frac\": "
 		      "0.5, \"stop_soc_frac\": 0.9, \"minimum_run_minutes\": 0, \"fuel_idle_l_h\": "
 		      "1, "
-		      "\"fuel_full_l_h\": 3}}");
+		      "\"fuel_full_l_h\": 3}");
 	const rig_trip_options options = stay_of(NOVEMBER, 14, 100);
 	rig_trip_findings *findings = study(file, &options);
 	const rig_trip_generator *generator = &findings->generator;
@@ -276,9 +257,9 @@ END_TEST
 /* One hour of 40 A a day, 528 Wh, is more than 20 W take. */
 START_TEST(a_drive_a_day_keeps_a_bank_up)
 {
-	rig_file *file = coach_of(HEAD BANK("1000") ", \"loads\": [" STEADY("all",
+	rig_file *file = coach_of(BANK("1000") ", \"loads\": [" STEADY("all",
 		"20") "], "
-		      "\"dc_charger\": {\"bank\": \"house\", \"amps_a\": 45, \"drive_h\": 1}}");
+		      "\"dc_charger\": {\"bank\": \"house\", \"amps_a\": 45, \"drive_h\": 1}");
 	rig_trip_options options = stay_of(NOVEMBER, 14, 100);
 	rig_trip_findings *parked = study(file, &options);
 	options.drive_every_days = 1;
@@ -298,10 +279,10 @@ END_TEST
  * (20 - T) 200 / 8000 of it, and its blower of 100 W as long. */
 START_TEST(a_furnace_runs_for_what_the_coach_loses)
 {
-	rig_file *file = coach_of(HEAD BANK(
+	rig_file *file = coach_of(BANK(
 		"9000") ", \"body\": {\"loss_w_per_k\": 200, "
 			"\"heat_to_c\": 20, \"gains_w\": 0}, \"loads\": [{\"id\": \"furnace\", "
-			"\"supply\": \"dc\", \"running_w\": 100, \"heat_w\": 8000}]}");
+			"\"supply\": \"dc\", \"running_w\": 100, \"heat_w\": 8000}]");
 	const rig_trip_options options = stay_of(NOVEMBER, 5, 0);
 	const rig_place place = flagstaff();
 	rig_trip_findings *findings = study(file, &options);
@@ -322,10 +303,10 @@ END_TEST
 /* The same furnace whose hours the file states is on the clock. */
 START_TEST(hours_of_the_file_win_over_the_weather)
 {
-	rig_file *file = coach_of(HEAD BANK(
+	rig_file *file = coach_of(BANK(
 		"9000") ", \"loads\": [{\"id\": \"furnace\", "
 			"\"profile\": \"furnace_35k\", \"supply\": \"dc\", \"running_w\": 100, "
-			"\"duty_frac\": 0.5, \"daily_use_h\": 6}]}");
+			"\"duty_frac\": 0.5, \"daily_use_h\": 6}]");
 	const rig_trip_options options = stay_of(NOVEMBER, 5, 0);
 	rig_trip_findings *findings = study(file, &options);
 	ck_assert(!findings->loads[0].by_weather);
@@ -342,13 +323,13 @@ END_TEST
  * that it idles 24 h: 1200 + 240 Wh. */
 START_TEST(a_cycling_load_keeps_its_inverter_awake)
 {
-	rig_file *file = coach_of(HEAD BANK(
+	rig_file *file = coach_of(BANK(
 		"9000") ", \"inverter\": {\"bank\": \"house\", "
 			"\"watts_w\": 1000, \"loss_fixed_frac\": 0.01, \"loss_linear_frac\": 0, "
 			"\"loss_square_frac\": 0, \"always_on\": false}, \"loads\": [{\"id\": "
 			"\"refrigerator\", \"running_w\": 100, \"inverter\": true, \"duty_frac\": "
 			"0.5, "
-			"\"daily_use_h\": 24}]}");
+			"\"daily_use_h\": 24}]");
 	const rig_trip_options options = stay_of(NOVEMBER, 2, 0);
 	rig_trip_findings *findings = study(file, &options);
 	ck_assert_double_eq_tol(findings->banks[0].flows.ac, 1200, 1e-9);
@@ -368,10 +349,13 @@ END_TEST
 /* Without sun what is left after a day is linear in the loads' watts, so that each has the share of
  * its variance: half and half for two alike; (8^2) / (8^2 + 2^2) = 0.94 for widths of 8 and 2. */
 static const struct {
-	const char *loads;
+	const char *rest;
 	double first, second;
-} SHARES[] = {{DOUBTFUL("a", "14", "26") ", " DOUBTFUL("b", "14", "26"), 0.5, 0.5},
-	{DOUBTFUL("a", "12", "28") ", " DOUBTFUL("b", "18", "22"), 16.0 / 17, 1.0 / 17}};
+} SHARES[] = {
+	{BANK("9000") ", \"loads\": [" DOUBTFUL("a", "14", "26") ", " DOUBTFUL("b", "14", "26") "]",
+		0.5, 0.5},
+	{BANK("9000") ", \"loads\": [" DOUBTFUL("a", "12", "28") ", " DOUBTFUL("b", "18", "22") "]",
+		16.0 / 17, 1.0 / 17}};
 
 static double share_of_load(const rig_trip_findings *findings, int load)
 {
@@ -383,7 +367,7 @@ static double share_of_load(const rig_trip_findings *findings, int load)
 
 START_TEST(the_spread_is_shared_out_by_its_causes)
 {
-	rig_file *file = coach_of(HEAD BANK("9000") ", \"loads\": [%s]}", SHARES[_i].loads);
+	rig_file *file = coach_of(SHARES[_i].rest);
 	const rig_trip_options options = stay_of(NOVEMBER, 2, 8000);
 	rig_trip_findings *findings = study(file, &options);
 	ck_assert_uint_eq(findings->n_inputs, 3);
@@ -400,8 +384,7 @@ END_TEST
 
 START_TEST(doubt_widens_the_band)
 {
-	rig_file *file =
-		coach_of(HEAD BANK("9000") ", \"loads\": [" DOUBTFUL("a", "10", "30") "]}");
+	rig_file *file = coach_of(BANK("9000") ", \"loads\": [" DOUBTFUL("a", "10", "30") "]");
 	rig_trip_options options = stay_of(NOVEMBER, 5, 1000);
 	rig_trip_findings *drawn = study(file, &options);
 	options.likely_inputs = true;
