@@ -203,7 +203,8 @@ static rig_status take_places(long_run *run, size_t n_workers)
 	rig_status status = RIG_OK;
 	const size_t n = n_workers > 1 ? PLACES_PER_WORKER * n_workers : 1;
 	while (status == RIG_OK && run->n_places < n) {
-		status = rig_tally_new(run->plan, run->tally->n_hours, &run->place[run->n_places]);
+		status =
+			tally_new_plain(run->plan, run->tally->n_hours, &run->place[run->n_places]);
 		run->n_places += status == RIG_OK;
 	}
 	return status;

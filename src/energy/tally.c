@@ -11,7 +11,7 @@
 
 enum { FINE_BINS = 512, COARSE_BINS = 128, FINE_HOURS = 60 * 24 };
 
-rig_status rig_tally_new(const rig_plan *plan, size_t n_hours, rig_tally **tally)
+rig_status tally_new_plain(const rig_plan *plan, size_t n_hours, rig_tally **tally)
 {
 	assert(n_hours > 0);
 	rig_status status = RIG_NO_MEMORY;
@@ -26,9 +26,8 @@ rig_status rig_tally_new(const rig_plan *plan, size_t n_hours, rig_tally **tally
 	made->ran_out = calloc(n_hours, sizeof *made->ran_out);
 	made->generator_h = calloc(n_hours, sizeof *made->generator_h);
 	made->generator_wh = calloc(n_hours, sizeof *made->generator_wh);
-	made->space = kernel_space_new(plan);
 	if (!made->sums || !made->short_sum || !made->ran_out || !made->generator_h ||
-		!made->generator_wh || !made->space)
+		!made->generator_wh)
 		goto out;
 	tally_clear(made);
 	*tally = made;
@@ -37,6 +36,21 @@ rig_status rig_tally_new(const rig_plan *plan, size_t n_hours, rig_tally **tally
 out:
 	rig_tally_free(made);
 	return status;
+}
+
+rig_status rig_tally_new(const rig_plan *plan, size_t n_hours, rig_tally **tally)
+{
+	rig_tally *made = NULL;
+	const rig_status status = tally_new_plain(plan, n_hours, &made);
+	if (status != RIG_OK)
+		return status;
+	made->space = kernel_space_new(plan);
+	if (!made->space) {
+		rig_tally_free(made);
+		return RIG_NO_MEMORY;
+	}
+	*tally = made;
+	return RIG_OK;
 }
 
 void rig_tally_free(rig_tally *tally)

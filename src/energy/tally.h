@@ -5,6 +5,8 @@
 
 #include "rigbudget/energy.h"
 
+/* rig_tally_new without room to run trips in. */
+rig_status tally_new_plain(const rig_plan *plan, size_t n_hours, rig_tally **tally);
 /* A tally of nothing but the counts of charge, which stay. */
 void tally_clear(rig_tally *tally);
 /* Adds all but the counts of charge. */
