@@ -234,10 +234,57 @@ static void no_rating(small_plan *p)
 	p->parts.inverter = (rig_inverting){true, 0, {0, 0, 0, 0}, false};
 }
 
+static void no_outdoors(small_plan *p)
+{
+	p->store.outdoors = true;
+}
+static void no_weather(small_plan *p)
+{
+	p->consumer.duty = RIG_BY_COLD;
+	p->consumer.duty_per_k = 0.1;
+}
+static void level_duty(small_plan *p)
+{
+	p->parts.outdoor_c = p->watts_w;
+	p->consumer.duty = RIG_BY_HEAT;
+}
+static void nan_outdoors(small_plan *p)
+{
+	p->parts.outdoor_c = p->watts_w + 24;
+	p->watts_w[30] = NAN;
+}
+static void odd_acceptance(small_plan *p)
+{
+	p->store.acceptance_per_h = -1;
+}
+static void generator_of(small_plan *p, double start_frac, double stop_frac, double output_w)
+{
+	p->parts.generator = (rig_genset){.present = true,
+		.output_w = output_w,
+		.charger_frac = 0.9,
+		.start_frac = start_frac,
+		.stop_frac = stop_frac,
+		.start_head_frac = -1};
+}
+static void stops_before_it_starts(small_plan *p)
+{
+	generator_of(p, 0.8, 0.5, 1000);
+}
+static void gives_nothing(small_plan *p)
+{
+	generator_of(p, 0.5, 0.8, 0);
+}
+static void lost_generator(small_plan *p)
+{
+	generator_of(p, 0.5, 0.8, 1000);
+	p->parts.generator.store = 1;
+}
+
 static void (*const SPOIL[])(small_plan *) = {no_hours, odd_hours, no_knots, no_stores, many_stores,
 	more_usable, nan_usable, no_efficiency, overfull, no_well, no_rate, nan_limit,
 	below_nothing, over_all, no_such_store, no_inverter, nan_light, dark_light, lost_inverter,
-	no_rating};
+	no_rating, no_outdoors, no_weather, level_duty, nan_outdoors, odd_acceptance,
+	stops_before_it_starts, gives_nothing, lost_generator};
 
 START_TEST(a_part_out_of_its_range_is_refused)
 {
