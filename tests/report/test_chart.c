@@ -102,6 +102,26 @@ static void add_random_lanes(rig_arena *arena, rig_chart *chart)
 	chart->lanes = lanes;
 }
 
+static rig_bar random_bar(rig_arena *arena, const rig_chart *chart, size_t i, double scale)
+{
+	static const char *const MONTH[] = {
+		"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+	const bool limits = chart->kind == RIG_CHART_LIMITS;
+	return (rig_bar){.group = limits && (i == 0 || chance() < 0.4) ? random_words(arena) : NULL,
+		.label = chart->kind == RIG_CHART_MONTHS ? MONTH[i] : random_words(arena),
+		.value = random_span(scale),
+		.limit = limits && chance() < 0.9 ? scale * (0.1 + chance()) : 0.0,
+		.state = (rig_bar_state)pick(RIG_N_BAR_STATES),
+		.note = chance() < 0.5 ? random_words(arena) : ""};
+}
+
+static size_t random_n_lines(rig_chart_kind kind)
+{
+	if (kind == RIG_CHART_LIMITS)
+		return 0;
+	return kind == RIG_CHART_COURSE ? 1 + pick(3) : pick(3);
+}
+
 static rig_chart random_chart(rig_arena *arena)
 {
 	rig_chart chart = {.kind = (rig_chart_kind)pick(RIG_CHART_LANES + 1),
@@ -115,22 +135,13 @@ static rig_chart random_chart(rig_arena *arena)
 		return chart;
 	}
 	const double scale = pow(10.0, 5.0 * chance());
-	const bool limits = chart.kind == RIG_CHART_LIMITS;
 	if (chart.kind != RIG_CHART_COURSE)
 		chart.n_bars = chart.kind == RIG_CHART_MONTHS ? 12 : 1 + pick(12);
 	rig_bar *bars = rig_arena_take(arena, chart.n_bars, sizeof *bars);
-	static const char *const MONTH[] = {
-		"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 	for (size_t i = 0; i < chart.n_bars; i++)
-		bars[i] = (rig_bar){
-			.group = limits && (i == 0 || chance() < 0.4) ? random_words(arena) : NULL,
-			.label = chart.kind == RIG_CHART_MONTHS ? MONTH[i] : random_words(arena),
-			.value = random_span(scale),
-			.limit = limits && chance() < 0.9 ? scale * (0.1 + chance()) : 0.0,
-			.state = (rig_bar_state)pick(RIG_N_BAR_STATES),
-			.note = chance() < 0.5 ? random_words(arena) : ""};
+		bars[i] = random_bar(arena, &chart, i, scale);
 	chart.bars = bars;
-	chart.n_lines = limits ? 0 : chart.kind == RIG_CHART_COURSE ? 1 + pick(3) : pick(3);
+	chart.n_lines = random_n_lines(chart.kind);
 	rig_line *lines = rig_arena_take(arena, chart.n_lines, sizeof *lines);
 	for (size_t i = 0; i < chart.n_lines; i++)
 		lines[i] = random_line(arena, &chart, scale * pow(10.0, -2.0 * chance()));

@@ -99,17 +99,19 @@ static double channel(unsigned byte)
 	return c <= 0.04045 ? c / 12.92 : pow((c + 0.055) / 1.055, 2.4);
 }
 
+/* "#rgb" or "#rrggbb", up to a semicolon. */
 static double luminance(const char *hex)
 {
-	unsigned rgb[3] = {0, 0, 0};
-	if (strcspn(hex + 1, ";") == 3) {
-		ck_assert_int_eq(sscanf(hex, "#%1x%1x%1x", &rgb[0], &rgb[1], &rgb[2]), 3);
-		for (int i = 0; i < 3; i++)
-			rgb[i] *= 17;
-	} else {
-		ck_assert_int_eq(sscanf(hex, "#%2x%2x%2x", &rgb[0], &rgb[1], &rgb[2]), 3);
+	const size_t n = strcspn(hex + 1, ";");
+	ck_assert(n == 3 || n == 6);
+	double light[3];
+	for (size_t i = 0; i < 3; i++) {
+		const char digits[] = {hex[1 + i * n / 3], hex[1 + i * n / 3 + (n == 6)], '\0'};
+		char *end;
+		light[i] = channel((unsigned)strtoul(digits, &end, 16));
+		ck_assert_ptr_eq(end, digits + 2);
 	}
-	return 0.2126 * channel(rgb[0]) + 0.7152 * channel(rgb[1]) + 0.0722 * channel(rgb[2]);
+	return 0.2126 * light[0] + 0.7152 * light[1] + 0.0722 * light[2];
 }
 
 static double contrast(const char *block, const char *name, const char *ground)

@@ -151,7 +151,7 @@ static void read_both_legs(campaign *c, const bool on[])
 /* A sensible set: each load with one of the other leg, then a dozen with half of them on. */
 static void make_readings(campaign *c)
 {
-	bool on[MOST_LOADS];
+	bool on[MOST_LOADS] = {false};
 	for (size_t i = 0; i < c->n_loads; i++) {
 		for (size_t j = 0; j < c->n_loads; j++)
 			on[j] = j == i || (!c->small && j == (i + 1) % c->n_loads);
@@ -702,6 +702,7 @@ START_TEST(no_readings_are_no_findings)
 {
 	session s;
 	study_words(&s, TWO_HEATERS, (const char *const[]){NULL});
+	ck_assert_ptr_nonnull(s.findings);
 	ck_assert_uint_eq(s.findings->n_draws, 0);
 	ck_assert_uint_eq(s.findings->n_rows, 0);
 	ck_assert(!s.findings->next.given);
