@@ -12,6 +12,9 @@ typedef struct {
 	rig_wiring_findings *wiring;
 } all_findings;
 
+/* Random days of shedding on the sheet: enough for its means; `shed` asks more of them. */
+enum { SHEET_DAYS = 40 };
+
 /* Whether anything is switched off, or a breaker that trips early would. */
 static bool is_eventful(const rig_shed_findings *findings)
 {
@@ -24,6 +27,7 @@ static rig_status study_shed(const cli_session *session, rig_shed_findings **she
 {
 	rig_shed_options days = rig_shed_defaults();
 	days.habit = session->habit;
+	days.n_days = SHEET_DAYS;
 	const rig_status status = rig_shed_study(session->coach, &days, shed);
 	if (status != RIG_OK || is_eventful(*shed))
 		return status;
