@@ -40,9 +40,10 @@ static const cli_command COMMANDS[] = {
 		"rigbudget solar samples/week-trailer.rig.json --place Flagstaff", 1, 1,
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_MONTH | TAKES_HABIT, run_solar},
 	{"trip", "FILE", "days without hookups: when the battery gives out, and why",
-		"Runs the bank hour by hour through a stay in a month of mean weather, or through\n"
-		"every hour of a year from a file (columns month, day, hour, ghi_w_m2, dni_w_m2,\n"
-		"dhi_w_m2, temp_c; see docs/energy-balance.md).",
+		"Runs the bank hour by hour through a stay in mean weather and through many stays\n"
+		"of drawn weather, or through the hours of a year from a file: TMY3, EPW, or\n"
+		"columns month, day, hour, ghi_w_m2, dni_w_m2, dhi_w_m2, temp_c (see\n"
+		"docs/energy-balance.md).",
 		"rigbudget trip samples/week-trailer.rig.json --month May --days 7", 1, 1,
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
 			TAKES_WEATHER | TAKES_HABIT,
