@@ -70,11 +70,9 @@
 /* Room for a request of n bytes; 0 (NULL) when memory is out. */
 char *rig_page_alloc(size_t n);
 void rig_page_release(char *room);
-/* Answers the n bytes of a request. The response ends with a NUL, is rig_page_length bytes long
- * without it, and is to be given to rig_page_release. Never NULL but when memory is out. */
+/* Answers the n bytes of a request. The response ends with a NUL, and holds no other; it
+ * is to be given to rig_page_release. NULL when memory is out. */
 char *rig_page_call(const char *request, size_t n);
-/* Bytes of the latest response. */
-size_t rig_page_length(void);
 
 /* For a native build: who is told of progress; may be NULL. */
 typedef bool (*page_progress)(void *context, double done_frac);
