@@ -551,24 +551,19 @@ void rig_wiring_assumptions(rig_writer *writer, const rig_wiring_findings *findi
 			       "cold and its electronics lower it.");
 }
 
+/* Whether 120 or 240 V comes into it: a wire of it, or a coach that has a panel for it. */
+static bool has_mains(const rig_writer *writer, const rig_wiring_findings *findings)
+{
+	for (size_t i = 0; i < findings->n_runs; i++)
+		if (findings->runs[i].supply == RIG_AC)
+			return true;
+	for (size_t i = 0; i < writer->coach->n_circuits; i++)
+		if (writer->coach->circuits[i].supply != RIG_DC)
+			return true;
+	return false;
+}
+
 void rig_wiring_cautions(rig_writer *writer, const rig_wiring_findings *findings)
 {
-	rig_document *document = writer->document;
-	(void)findings;
-	rig_add_item(document,
-		"These are sizes on paper. Choosing, laying and connecting wire is work for a "
-		"licensed electrician or a certified technician, by the code that holds there; a "
-		"code official may ask for more, and makers' instructions come first.");
-	rig_add_item(document, "Before touching any wire: shore cord, generator, inverter, "
-			       "batteries and panels off and "
-			       "apart, then proved dead with a meter.");
-	rig_add_item(document, "A fuse that blows has a reason. Never put in a larger one; it "
-			       "protects the wire, and a "
-			       "wire without protection can set the coach on fire.");
-	rig_add_item(document,
-		"A battery needs a disconnect that can be reached and a fuse close to its terminal "
-		"that can break the whole short-circuit current. A fuse that cannot may burst.");
-	rig_add_item(document, "Lead batteries give off explosive gas: they belong in a space "
-			       "vented to the outside, and "
-			       "switches, fuses and anything that sparks outside it.");
+	rig_work_cautions(writer, has_mains(writer, findings));
 }

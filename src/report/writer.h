@@ -76,6 +76,9 @@ void rig_battery_cautions(rig_writer *writer);
 /* The same for shore power, and for a generator. */
 void rig_power_cautions(rig_writer *writer);
 void rig_generator_caution(rig_writer *writer);
+/* The same for wires, fuses and what is added to a coach: who may do it, what an official may ask,
+ * batteries, fuses, disconnects; mains: also where neutral and ground meet, and transfer. */
+void rig_work_cautions(rig_writer *writer, bool mains);
 
 /* What many trips came to; also where a day's energy goes. */
 void rig_many_figures(rig_writer *writer, const rig_trip_findings *findings);
