@@ -3,6 +3,7 @@
 #ifndef RIG_RIGBUDGET_H
 #define RIG_RIGBUDGET_H
 
+#include "rigbudget/answer.h"
 #include "rigbudget/battery.h"
 #include "rigbudget/breaker.h"
 #include "rigbudget/clearness.h"

@@ -14,7 +14,7 @@ enum {
 	RIG_JSON_MAX_BYTES = 4 * 1024 * 1024,
 	RIG_JSON_MAX_DEPTH = 64,
 	RIG_JSON_MAX_VALUES = 400000,
-	RIG_JSON_MAX_TEXT = 64 * 1024 /* bytes of one string */
+	RIG_JSON_MAX_TEXT = 3 * 1024 * 1024 /* bytes of one string */
 };
 
 typedef struct rig_json rig_json;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* cmd_readings.c: readings of the file, of a table and of the command line, together. */
+/* cmd_readings.c: readings of a table and of the command line, beside those of the file. */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -14,7 +14,7 @@ enum { MAX_TABLE_BYTES = 1024 * 1024 };
 typedef struct {
 	size_t n_lists;
 	rig_reading_list *lists[MAX_LOADS + 1];
-	rig_reading *readings; /* all of them, in order */
+	rig_reading *readings; /* of all lists, in order */
 	size_t n;
 } gathered;
 
@@ -60,16 +60,14 @@ static int gather_words(gathered *all, const char *words, const rig_coach *coach
 	return status == RIG_BAD_INPUT ? EXIT_USAGE : exit_for(status);
 }
 
-static int join(gathered *all, const rig_coach *coach)
+static int join(gathered *all)
 {
-	size_t n = coach->n_readings;
+	size_t n = 0;
 	for (size_t i = 0; i < all->n_lists; i++)
 		n += rig_reading_list_count(all->lists[i]);
 	all->readings = calloc(n + 1, sizeof *all->readings);
 	if (all->readings == NULL)
 		return exit_for(RIG_NO_MEMORY);
-	for (size_t i = 0; i < coach->n_readings; i++)
-		all->readings[all->n++] = coach->readings[i];
 	for (size_t i = 0; i < all->n_lists; i++)
 		for (size_t k = 0; k < rig_reading_list_count(all->lists[i]); k++)
 			all->readings[all->n++] = *rig_reading_list_at(all->lists[i], k);
@@ -83,11 +81,11 @@ static int gather(gathered *all, const cli_options *options, const rig_coach *co
 		status = gather_table(all, options->table, coach);
 	for (size_t i = 0; i < options->n_reads && status == EXIT_FINE; i++)
 		status = gather_words(all, options->reads[i], coach);
-	return status == EXIT_FINE ? join(all, coach) : status;
+	return status == EXIT_FINE ? join(all) : status;
 }
 
 /* "2+0.2": per cent of the reading, and amps. */
-static bool meter_of(const char *text, rig_readings_options *options)
+static bool meter_of(const char *text, rig_answer_options *options)
 {
 	char *end;
 	if (text == NULL)
@@ -109,20 +107,25 @@ static bool meter_of(const char *text, rig_readings_options *options)
 }
 
 /* The file with what the readings settled. */
-static int write_accepted(const cli_options *options, const cli_session *session,
-	const rig_readings_findings *findings)
+static int write_accepted(
+	const cli_options *options, const cli_session *session, const rig_answer_options *asked)
 {
-	size_t n = 0;
-	char *text = rig_readings_accepted(rig_file_coach(session->file), findings, &n);
-	if (text == NULL)
+	rig_accepted accepted = {0};
+	rig_diags *diags = rig_diags_new();
+	if (diags == NULL)
 		return exit_for(RIG_NO_MEMORY);
-	const int status = write_result(options, text, strlen(text));
+	const rig_status result = rig_answer_accept(session->file, asked, diags, &accepted);
+	int status = exit_for_answer(options, result, diags);
+	rig_diags_free(diags);
+	if (status == EXIT_FINE)
+		status = write_result(options, accepted.text, strlen(accepted.text));
 	if (status == EXIT_FINE)
 		fprintf(stderr,
 			"%zu %s now measured; what stood there before is in the notes beside "
 			"%s\n",
-			n, n == 1 ? "figure is" : "figures are", n == 1 ? "it" : "them");
-	free(text);
+			accepted.n, accepted.n == 1 ? "figure is" : "figures are",
+			accepted.n == 1 ? "it" : "them");
+	free(accepted.text);
 	return status;
 }
 
@@ -130,30 +133,17 @@ int run_readings(const cli_options *options)
 {
 	cli_session session = {0};
 	gathered all = {0};
-	rig_readings_findings *findings = NULL;
-	rig_document *document = NULL;
-	rig_readings_options wanted = {0};
-	int status = EXIT_USAGE;
-	if (!meter_of(options->meter, &wanted))
-		return status;
-	status = session_open(&session, options);
+	rig_answer_options asked = answer_options(&session, options);
+	if (!meter_of(options->meter, &asked))
+		return EXIT_USAGE;
+	int status = session_open(&session, options);
 	if (status == EXIT_FINE)
 		status = gather(&all, options, session.coach);
-	if (status != EXIT_FINE)
-		goto out;
-	wanted.place = session.has_place ? &session.place : NULL;
-	rig_status result =
-		rig_readings_study(session.coach, all.readings, all.n, &wanted, &findings);
-	if (result == RIG_OK && options->accept) {
-		status = write_accepted(options, &session, findings);
-		goto out;
-	}
-	const rig_report_options words = report_options(options);
-	if (result == RIG_OK)
-		result = rig_write_readings(session.coach, findings, &words, &document);
-	status = result == RIG_OK ? hand_over(options, document) : exit_for(result);
-out:
-	rig_readings_free(findings);
+	asked.n_readings = all.n;
+	asked.readings = all.readings;
+	if (status == EXIT_FINE)
+		status = options->accept ? write_accepted(options, &session, &asked)
+					 : session_answer(&session, options, "readings", &asked);
 	free_gathered(&all);
 	session_close(&session);
 	return status;

@@ -9,7 +9,6 @@
 #include "base/buffer.h"
 #include "cli/commands.h"
 #include "cli/session.h"
-#include "rigbudget/wiring.h"
 
 enum { MAX_KIND = 80 };
 
@@ -189,20 +188,11 @@ static int open_wires(cli_session *session, const cli_options *options)
 int run_wiring(const cli_options *options)
 {
 	cli_session session = {0};
-	rig_wiring_findings *findings = NULL;
-	rig_document *document = NULL;
 	int status = open_wires(&session, options);
-	if (status != EXIT_FINE)
-		goto out;
-	const rig_wiring_options how = {
-		.copper = (rig_copper)options->copper, .next_size = options->next_size};
-	rig_status result = rig_wiring_study(session.coach, &how, &findings);
-	const rig_report_options words = report_options(options);
-	if (result == RIG_OK)
-		result = rig_write_wiring(session.coach, findings, &words, &document);
-	status = result == RIG_OK ? hand_over(options, document) : exit_for(result);
-out:
-	rig_wiring_free(findings);
+	if (status == EXIT_FINE) {
+		const rig_answer_options asked = answer_options(&session, options);
+		status = session_answer(&session, options, "wiring", &asked);
+	}
 	session_close(&session);
 	return status;
 }

@@ -13,6 +13,8 @@
 
 /* An hourly year with a dozen columns is under 2 MB. */
 enum { MAX_WEATHER_BYTES = 32 * 1024 * 1024, EXCERPT_CHARACTERS = 64 };
+/* More help little with what a person waits for. */
+enum { MOST_THREADS = 8 };
 
 int exit_for(rig_status status)
 {
@@ -28,14 +30,6 @@ int exit_for(rig_status status)
 	default:
 		return EXIT_INPUT;
 	}
-}
-
-int exit_for_study(const cli_options *options, rig_status status)
-{
-	if (status != RIG_OK && status != RIG_NO_MEMORY)
-		fprintf(stderr, "%s: nothing could be worked out of these figures: %s\n",
-			options->arguments[0], rig_status_text(status));
-	return exit_for(status);
 }
 
 /* Prints a text so that nothing in it can steer a terminal. */
@@ -169,58 +163,6 @@ static rig_status read_weather(const char *text, size_t length, rig_diags *diags
 	return rig_hourly_year_read(text, length, diags, into);
 }
 
-static int complain_place(const char *name)
-{
-	fprintf(stderr, "rigbudget: there is no place %s in the table\n", name);
-	size_t near[3];
-	const size_t n = rig_place_suggest(name, 3, near);
-	for (size_t i = 0; i < n; i++) {
-		rig_place place;
-		rig_place_at(near[i], &place);
-		fprintf(stderr, "    %s%s\n",
-			i == 0 ? "did you mean: " : "          or: ", place.name);
-	}
-	fputs("    `rigbudget list places WORD` searches\n", stderr);
-	return EXIT_USAGE;
-}
-
-static int find_place(cli_session *session, const cli_options *options)
-{
-	if (options->place != NULL) {
-		const long found = rig_place_find(options->place);
-		if (found < 0)
-			return complain_place(options->place);
-		rig_place_at((size_t)found, &session->place);
-		session->has_place = true;
-		return EXIT_FINE;
-	}
-	double distance_km;
-	const rig_place *place = rig_file_place(session->file, &distance_km);
-	session->has_place = place != NULL;
-	if (place != NULL)
-		session->place = *place;
-	return EXIT_FINE;
-}
-
-static int find_habit(cli_session *session, const cli_options *options)
-{
-	const rig_coach *coach = session->coach;
-	session->habit = coach->n_habits > 0 ? 0 : -1;
-	if (options->habit == NULL)
-		return EXIT_FINE;
-	for (size_t i = 0; i < coach->n_habits; i++) {
-		if (strcasecmp(coach->habits[i].name, options->habit) == 0) {
-			session->habit = (int)i;
-			return EXIT_FINE;
-		}
-	}
-	fprintf(stderr, "rigbudget: the coach has no habit %s; it has:", options->habit);
-	for (size_t i = 0; i < coach->n_habits; i++)
-		fprintf(stderr, "%s %s", i > 0 ? "," : "", coach->habits[i].name);
-	fputs(coach->n_habits == 0 ? " none\n" : "\n", stderr);
-	return EXIT_USAGE;
-}
-
 int session_open(cli_session *session, const cli_options *options)
 {
 	const text_reader coach = {RIG_JSON_MAX_BYTES, session->tell_remarks, read_coach};
@@ -229,10 +171,7 @@ int session_open(cli_session *session, const cli_options *options)
 	if (status != EXIT_FINE)
 		return status;
 	session->coach = rig_file_completed(session->file);
-	status = find_place(session, options);
-	if (status == EXIT_FINE)
-		status = find_habit(session, options);
-	if (status == EXIT_FINE && options->weather != NULL)
+	if (options->weather != NULL)
 		status = read_with(options->weather, &weather, &session->weather);
 	return status;
 }
@@ -243,32 +182,73 @@ void session_close(cli_session *session)
 	rig_file_free(session->file);
 }
 
-rig_status study_shore(const cli_session *session, shore_findings *found)
+/* As many as there are processors, unless the options say. */
+static size_t n_threads(const cli_options *options)
 {
-	rig_status status = rig_shore_study(session->coach, NULL, &found->shore);
-	if (status == RIG_OK)
-		status = rig_voltage_study(session->coach, found->shore, NULL, &found->voltage);
-	if (status == RIG_OK)
-		status = rig_sources_study(session->coach, found->voltage,
-			session->has_place ? &session->place : NULL, NULL, &found->sources);
+	if (options->threads > 0)
+		return (size_t)options->threads;
+	const long n = sysconf(_SC_NPROCESSORS_ONLN);
+	return n < 1 ? 1 : n > MOST_THREADS ? MOST_THREADS : (size_t)n;
+}
+
+rig_answer_options answer_options(cli_session *session, const cli_options *options)
+{
+	rig_answer_options asked = rig_answer_defaults();
+	session->progress = progress_begin();
+	asked.units = (rig_units)options->units;
+	asked.date = options->date;
+	asked.run = options->let_run;
+	asked.supply = options->supply;
+	asked.day = (rig_shed_weather)options->day;
+	asked.place = options->place;
+	asked.month = options->month;
+	asked.n_days = options->days;
+	asked.n_trips = options->trips > 0 ? options->trips : -1;
+	asked.seed = options->seed;
+	asked.habit = options->habit;
+	asked.weather = session->weather;
+	asked.copper = (rig_copper)options->copper;
+	asked.next_size = options->next_size;
+	asked.n_threads = n_threads(options);
+	asked.progress = progress_tell;
+	asked.context = &session->progress;
+	return asked;
+}
+
+/* An entry about an option names it as it is typed. */
+static void print_answer_diag(const char *file, const rig_diag *diag)
+{
+	char option[64];
+	rig_diag shown = *diag;
+	if (diag->where.path[0] == '\0') {
+		print_diag(file, NULL, 0, diag);
+		return;
+	}
+	snprintf(option, sizeof option, "--%s", diag->where.path);
+	shown.where.path = "";
+	print_diag(option, NULL, 0, &shown);
+}
+
+int exit_for_answer(const cli_options *options, rig_status status, rig_diags *diags)
+{
+	const char *file = options->n_arguments > 0 ? options->arguments[0] : "the run as given";
+	for (size_t i = 0; i < rig_diags_count(diags); i++)
+		print_answer_diag(file, rig_diags_at(diags, i));
+	return status == RIG_NOT_FOUND ? EXIT_USAGE : exit_for(status);
+}
+
+int session_answer(const cli_session *session, const cli_options *options, const char *question,
+	const rig_answer_options *asked)
+{
+	rig_diags *diags = rig_diags_new();
+	rig_document *document = NULL;
+	if (diags == NULL)
+		return exit_for(RIG_NO_MEMORY);
+	const rig_status result = rig_answer(session->file, question, asked, diags, &document);
+	const int status = result == RIG_OK ? hand_over(options, document)
+					    : exit_for_answer(options, result, diags);
+	rig_diags_free(diags);
 	return status;
-}
-
-void shore_free(shore_findings *found)
-{
-	rig_sources_free(found->sources);
-	rig_voltage_free(found->voltage);
-	rig_shore_free(found->shore);
-}
-
-int session_needs_place(const cli_options *options)
-{
-	fprintf(stderr,
-		"%s: the sun depends on the place, and the file names none\n"
-		"    to mend: add \"place\": {\"name\": \"...\"} to the file, or give --place "
-		"NAME\n",
-		options->arguments[0]);
-	return EXIT_INPUT;
 }
 
 int write_result(const cli_options *options, const char *text, size_t length)
@@ -334,9 +314,4 @@ int hand_over(const cli_options *options, rig_document *document)
 	const int written = write_result(options, text, strlen(text));
 	free(text);
 	return written;
-}
-
-rig_report_options report_options(const cli_options *options)
-{
-	return (rig_report_options){.units = (rig_units)options->units, .date = options->date};
 }

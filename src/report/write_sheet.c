@@ -313,52 +313,66 @@ out:
 	return status;
 }
 
+/* Of a sheet of one study. */
+static const char *title_of(const rig_report_findings *findings)
+{
+	const struct {
+		const void *study;
+		const char *title;
+	} rows[] = {{findings->shore, "Shore power"}, {findings->shed, "Load shedding"},
+		{findings->solar, "Solar"}, {findings->trip, "Days without hookups"},
+		{findings->readings, "Meter readings"}, {findings->wiring, "Wiring"}};
+	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+		if (rows[i].study != NULL)
+			return rows[i].title;
+	return "Finding sheet";
+}
+
+rig_status rig_report(const rig_coach *completed, const rig_report_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	return write_sheet(completed, findings,
+		n_studies(findings) == 1 ? title_of(findings) : "Finding sheet", options, document);
+}
+
 rig_status rig_write_shore(const rig_coach *completed, const rig_shore_findings *findings,
 	const rig_report_options *options, rig_document **document)
 {
 	const rig_report_findings only = {.shore = findings};
-	return write_sheet(completed, &only, "Shore power", options, document);
+	return rig_report(completed, &only, options, document);
 }
 
 rig_status rig_write_shed(const rig_coach *completed, const rig_shed_findings *findings,
 	const rig_report_options *options, rig_document **document)
 {
 	const rig_report_findings only = {.shed = findings};
-	return write_sheet(completed, &only, "Load shedding", options, document);
+	return rig_report(completed, &only, options, document);
 }
 
 rig_status rig_write_solar(const rig_coach *completed, const rig_solar_findings *findings,
 	const rig_report_options *options, rig_document **document)
 {
 	const rig_report_findings only = {.solar = findings};
-	return write_sheet(completed, &only, "Solar", options, document);
+	return rig_report(completed, &only, options, document);
 }
 
 rig_status rig_write_trip(const rig_coach *completed, const rig_trip_findings *findings,
 	const rig_report_options *options, rig_document **document)
 {
 	const rig_report_findings only = {.trip = findings};
-	return write_sheet(completed, &only, "Days without hookups", options, document);
+	return rig_report(completed, &only, options, document);
 }
 
 rig_status rig_write_readings(const rig_coach *completed, const rig_readings_findings *findings,
 	const rig_report_options *options, rig_document **document)
 {
 	const rig_report_findings only = {.readings = findings};
-	return write_sheet(completed, &only, "Meter readings", options, document);
+	return rig_report(completed, &only, options, document);
 }
 
 rig_status rig_write_wiring(const rig_coach *completed, const rig_wiring_findings *findings,
 	const rig_report_options *options, rig_document **document)
 {
 	const rig_report_findings only = {.wiring = findings};
-	return write_sheet(completed, &only, "Wiring", options, document);
-}
-
-rig_status rig_report(const rig_coach *completed, const rig_report_findings *findings,
-	const rig_report_options *options, rig_document **document)
-{
-	const bool only_shore = n_studies(findings) == 1 && findings->shore != NULL;
-	return write_sheet(completed, findings, only_shore ? "Shore power" : "Finding sheet",
-		options, document);
+	return rig_report(completed, &only, options, document);
 }

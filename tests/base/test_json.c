@@ -135,8 +135,8 @@ static const struct {
 	{"", "[", "", RIG_JSON_MAX_DEPTH, 1, 65, "at most 64 brackets inside each other"},
 	{"", "{\"a\":", "", RIG_JSON_MAX_DEPTH, 1, 321, "at most 64 brackets inside each other"},
 	{"[0", "\n,0", "]", RIG_JSON_MAX_VALUES - 2, 400000, 2, "at most 400000 values"},
-	{"\"", "a", "\"", RIG_JSON_MAX_TEXT, 1, 1, "at most 65536 bytes"},
-	{"{\"", "\xC3\xA9", "\":1}", RIG_JSON_MAX_TEXT / 2, 1, 2, "at most 65536 bytes"},
+	{"\"", "a", "\"", RIG_JSON_MAX_TEXT, 1, 1, "at most 3145728 bytes"},
+	{"{\"", "\xC3\xA9", "\":1}", RIG_JSON_MAX_TEXT / 2, 1, 2, "at most 3145728 bytes"},
 	{"0", " ", "", RIG_JSON_MAX_BYTES - 1, 0, 0, ""},
 };
 

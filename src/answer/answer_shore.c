@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdio.h>
+#include <strings.h>
+
+#include "answer/asking.h"
+#include "base/suggest.h"
+
+enum { MAX_WORDS = 200 };
+
+static const char *id_at(const void *context, size_t i)
+{
+	return ((const rig_coach *)context)->loads[i].id;
+}
+
+static rig_status refuse_load(const rig_asking *asking, const char *word)
+{
+	const rig_coach *coach = asking->coach;
+	char mend[MAX_WORDS] = "name a load of the file by its id or its name";
+	const char *near = rig_suggest(word, coach->n_loads, id_at, coach);
+	if (near != NULL)
+		snprintf(mend, sizeof mend, "did you mean %s?", near);
+	return rig_asking_refuse(asking, RIG_BAD_INPUT,
+		&(rig_diag){.where.path = "run",
+			.what = "the file has no such load",
+			.found = word,
+			.mend = mend});
+}
+
+/* The load that is to run, by id or by name. */
+static rig_status find_load(rig_asking *asking)
+{
+	const char *word = asking->options->run;
+	const rig_coach *coach = asking->coach;
+	for (size_t i = 0; i < coach->n_loads; i++) {
+		const rig_load *load = &coach->loads[i];
+		if (strcasecmp(load->id, word) != 0 &&
+			(load->name == NULL || strcasecmp(load->name, word) != 0))
+			continue;
+		asking->run = load->id;
+		if (load->supply == RIG_AC)
+			return RIG_OK;
+		return rig_asking_refuse(asking, RIG_BAD_INPUT,
+			&(rig_diag){.where.path = "run",
+				.what = "this load runs on a battery, not on shore power",
+				.found = load->id,
+				.mend = "name a load of 120 or 240 V"});
+	}
+	return refuse_load(asking, word);
+}
+
+rig_status rig_answer_shore(rig_asking *asking, rig_found *found)
+{
+	rig_status status = asking->options->run != NULL ? find_load(asking) : RIG_OK;
+	if (status == RIG_OK)
+		status = rig_shore_study(asking->coach, NULL, &found->shore);
+	if (status == RIG_OK)
+		status = rig_voltage_study(asking->coach, found->shore, NULL, &found->voltage);
+	if (status == RIG_OK)
+		status = rig_sources_study(asking->coach, found->voltage,
+			asking->has_place ? &asking->place : NULL, NULL, &found->sources);
+	return status;
+}
