@@ -19,6 +19,7 @@
 #include "rigbudget/inverter.h"
 #include "rigbudget/irradiance.h"
 #include "rigbudget/panel.h"
+#include "rigbudget/parts.h"
 #include "rigbudget/phasor.h"
 #include "rigbudget/place.h"
 #include "rigbudget/profile.h"

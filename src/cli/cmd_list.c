@@ -9,6 +9,7 @@
 #include "base/suggest.h"
 #include "cli/commands.h"
 #include "cli/session.h"
+#include "rigbudget/parts.h"
 
 enum { MAX_COLUMNS = 6 };
 
@@ -151,11 +152,14 @@ static const list_row LISTS[] = {
 		fill_rating},
 };
 enum { N_LISTS = sizeof LISTS / sizeof LISTS[0] };
+/* What is no table. */
+static const char *const TEXTS[] = {"schema", "parts-schema", "parts-example"};
+enum { N_NAMES = N_LISTS + sizeof TEXTS / sizeof TEXTS[0] };
 
 static const char *list_name_at(const void *context, size_t i)
 {
 	(void)context;
-	return i < N_LISTS ? LISTS[i].name : "schema";
+	return i < N_LISTS ? LISTS[i].name : TEXTS[i - N_LISTS];
 }
 
 static bool holds(const char *text, const char *word)
@@ -228,9 +232,8 @@ static int list_rows(const cli_options *options, const list_row *list)
 	return EXIT_USAGE;
 }
 
-static int print_schema(const cli_options *options)
+static int print_schema(const cli_options *options, char *schema)
 {
-	char *schema = rig_schema_text();
 	if (schema == NULL)
 		return exit_for(RIG_NO_MEMORY);
 	const int status = write_result(options, schema, strlen(schema));
@@ -242,13 +245,17 @@ int run_list(const cli_options *options)
 {
 	const char *what = options->arguments[0];
 	if (strcmp(what, "schema") == 0)
-		return print_schema(options);
+		return print_schema(options, rig_schema_text());
+	if (strcmp(what, "parts-schema") == 0)
+		return print_schema(options, rig_parts_schema_text());
+	if (strcmp(what, "parts-example") == 0)
+		return write_result(options, rig_parts_example, strlen(rig_parts_example));
 	for (size_t i = 0; i < N_LISTS; i++)
 		if (strcmp(what, LISTS[i].name) == 0)
 			return list_rows(options, &LISTS[i]);
-	const char *near = rig_suggest(what, N_LISTS + 1, list_name_at, NULL);
+	const char *near = rig_suggest(what, N_NAMES, list_name_at, NULL);
 	fprintf(stderr, "rigbudget list: there is no list %s; there are:", what);
-	for (size_t i = 0; i <= N_LISTS; i++)
+	for (size_t i = 0; i < N_NAMES; i++)
 		fprintf(stderr, " %s", list_name_at(NULL, i));
 	fprintf(stderr, "%s%s%s\n", near != NULL ? "\nDid you mean " : "", near != NULL ? near : "",
 		near != NULL ? "?" : "");

@@ -75,11 +75,17 @@ static const cli_command COMMANDS[] = {
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
 			TAKES_WEATHER | TAKES_HABIT,
 		run_report},
-	{"list", "appliances|places|batteries|panels|supplies|conductors|ratings|schema [WORD]",
+	{"list",
+		"appliances|places|batteries|panels|supplies|conductors|ratings|schema|parts-"
+		"schema|parts-example [WORD]",
 		"the figures that fill what a file leaves open",
 		"Prints a table of profiles with their ranges and sources; only the rows that "
 		"hold\n"
-		"WORD, if it is given. `schema` prints the JSON Schema of the rig file.",
+		"WORD, if it is given. `schema` prints the JSON Schema of the rig file, "
+		"`parts-schema`\n"
+		"that of a parts file, and `parts-example` the list of invented parts that comes "
+		"with\n"
+		"the program.",
 		"rigbudget list appliances fridge", 1, 2, TAKES_OUTPUT, run_list},
 	{"new", "", "write a rig file to start from",
 		"Writes a rig file made of what you say; the rest is filled from profiles when "

@@ -19,7 +19,7 @@ enum {
 
 typedef enum {
 	RIG_KEY_TEXT,       /* const char * */
-	RIG_KEY_FORMAT,     /* const char *, RIG_FORMAT and nothing else */
+	RIG_KEY_FORMAT,     /* const char *, the format of that kind of file and nothing else */
 	RIG_KEY_ID,         /* const char *, unique in its list */
 	RIG_KEY_REFERENCE,  /* const char *, an id of target */
 	RIG_KEY_REFERENCES, /* const char **, ids of target, and a size_t at count_offset */
@@ -85,7 +85,16 @@ typedef enum {
 	RIG_OBJECT_USE,
 	RIG_OBJECT_WIRE,
 	RIG_OBJECT_READING,
-	RIG_N_OBJECTS
+	RIG_N_OBJECTS, /* of a rig file */
+	RIG_OBJECT_PARTS = RIG_N_OBJECTS,
+	RIG_OBJECT_PART_PANEL,
+	RIG_OBJECT_PART_BATTERY,
+	RIG_OBJECT_PART_CONTROLLER,
+	RIG_OBJECT_PART_INVERTER,
+	RIG_OBJECT_PART_ALTERNATOR_CHARGER,
+	RIG_OBJECT_PART_FUSE,
+	RIG_OBJECT_PART_CONDUCTOR,
+	RIG_N_ALL_OBJECTS
 } rig_object;
 
 typedef struct {
@@ -117,6 +126,10 @@ typedef struct {
 } rig_object_keys;
 
 const rig_object_keys *rig_keys_of(rig_object object);
+/* The same of the objects of a parts file, for rig_keys_of. */
+const rig_object_keys *rig_keys_of_parts(rig_object object);
+/* The one format that a file of this kind may state. object is the top one of a file. */
+const char *rig_format_of(rig_object object);
 
 /* Index of the key that has this name, or -1; *unit is which of its names it is. */
 int rig_key_find(const rig_object_keys *keys, const char *name, unsigned *unit);

@@ -317,39 +317,67 @@ static void collect_ids(rig_reader *reader, rig_object object, const char *key, 
 }
 
 /* A file of another version has other keys: nothing but its format is looked at then. */
-static bool other_format(const cJSON *root)
+static bool other_format(const cJSON *root, rig_object top)
 {
 	const cJSON *format = cJSON_GetObjectItemCaseSensitive(root, "format");
-	return cJSON_IsString(format) && strcmp(format->valuestring, RIG_FORMAT) != 0;
+	return cJSON_IsString(format) && strcmp(format->valuestring, rig_format_of(top)) != 0;
 }
 
-bool rig_read_coach(rig_reader *reader)
+/* The whole of a file of the right kind. */
+static bool read_top(rig_reader *reader, rig_object top, void *into)
 {
 	const cJSON *root = rig_json_root(reader->json);
-	const task whole = {RIG_OBJECT_COACH, root, reader->coach, -1, NULL, -1};
-	for (int i = 0; i < RIG_N_OBJECTS; i++)
+	const task whole = {top, root, into, -1, NULL, -1};
+	for (int i = 0; i < RIG_N_ALL_OBJECTS; i++)
 		reader->first[i] = -1;
-	rig_object_clear(RIG_OBJECT_COACH, reader->coach);
-	if (!cJSON_IsObject(root) || other_format(root)) {
+	rig_object_clear(top, into);
+	if (!cJSON_IsObject(root) || other_format(root, top)) {
 		const int record = add_entry(reader, &whole);
 		const rig_spot spot = {.record = record};
 		if (record >= 0 && cJSON_IsObject(root))
-			read_member(reader, record, rig_keys_of(RIG_OBJECT_COACH),
+			read_member(reader, record, rig_keys_of(top),
 				cJSON_GetObjectItemCaseSensitive(root, "format"));
 		else if (record >= 0)
 			rig_say_fault(reader, &spot,
 				&(rig_saying){.what = "the file is not an object",
 					.found = rig_found_text(reader, root),
 					.allowed = "an object",
-					.mend = "start with { \"format\": \"" RIG_FORMAT
-						"\", ..."});
+					.mend = rig_words_of(reader,
+						"start with { \"format\": \"%s\", ...",
+						rig_format_of(top))});
 		return false;
 	}
 	read_object(reader, &whole);
+	return true;
+}
+
+bool rig_read_coach(rig_reader *reader)
+{
+	if (!read_top(reader, RIG_OBJECT_COACH, reader->coach))
+		return false;
 	for (size_t i = 0; i < sizeof LISTS / sizeof LISTS[0] && !reader->no_memory; i++) {
 		rig_ids *ids = &reader->ids[LISTS[i].target];
 		*ids = (rig_ids){.n = 0}; /* nothing names panels and wires: theirs are not kept */
 		collect_ids(reader, LISTS[i].object, LISTS[i].key, ids);
+	}
+	return !reader->no_memory;
+}
+
+bool rig_read_parts(rig_reader *reader, rig_parts *parts)
+{
+	static const struct {
+		rig_object object;
+		const char *key;
+	} OF_PARTS[] = {{RIG_OBJECT_PART_PANEL, "panels"}, {RIG_OBJECT_PART_BATTERY, "batteries"},
+		{RIG_OBJECT_PART_CONTROLLER, "controllers"},
+		{RIG_OBJECT_PART_INVERTER, "inverters"},
+		{RIG_OBJECT_PART_ALTERNATOR_CHARGER, "alternator_chargers"},
+		{RIG_OBJECT_PART_FUSE, "fuses"}, {RIG_OBJECT_PART_CONDUCTOR, "conductors"}};
+	if (!read_top(reader, RIG_OBJECT_PARTS, parts))
+		return false;
+	for (size_t i = 0; i < sizeof OF_PARTS / sizeof OF_PARTS[0] && !reader->no_memory; i++) {
+		rig_ids ids = {.n = 0};
+		collect_ids(reader, OF_PARTS[i].object, OF_PARTS[i].key, &ids);
 	}
 	return !reader->no_memory;
 }

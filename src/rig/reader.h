@@ -11,6 +11,7 @@
 #include "base/json.h"
 #include "rig/keys.h"
 #include "rigbudget/coach.h"
+#include "rigbudget/parts.h"
 
 /* One object of the file. */
 typedef struct {
@@ -43,7 +44,7 @@ typedef struct {
 	rig_coach *coach;
 	rig_entry *records; /* in order of reading; the caller frees it with free() */
 	int n_records, room;
-	int first[RIG_N_OBJECTS]; /* first record of each object, -1 if there is none; the items of
+	int first[RIG_N_ALL_OBJECTS]; /* first record of each object, -1 if there is none; the items of
 				     a list whose items hold no lists follow one another */
 	rig_ids ids[RIG_N_TARGETS]; /* of the targets that are lists of the file */
 	bool no_memory;
@@ -52,6 +53,8 @@ typedef struct {
 /* Fills reader->coach from the tree; faults go to the diags. The caller has set arena, json, diags
  * and coach, the rest to 0. False: nothing more can be checked. */
 bool rig_read_coach(rig_reader *reader);
+/* The same of a parts file; the caller sets no coach. */
+bool rig_read_parts(rig_reader *reader, rig_parts *parts);
 
 /* Checks what single values cannot show: ids that nothing has, things named twice; and then what
  * contradicts something else of the file. */

@@ -9,6 +9,7 @@
 #include "base/jsonout.h"
 #include "rig/keys.h"
 #include "rigbudget/coach.h"
+#include "rigbudget/parts.h"
 
 static const char ID_PATTERN[] = "^[A-Za-z0-9_-]{1,64}$";
 
@@ -132,6 +133,18 @@ static void add_text(rig_json_maker *maker, cJSON *into, const rig_key *key)
 	rig_json_add_number(maker, into, "maxLength", key->high);
 }
 
+/* The example is the one text that is allowed. */
+static void add_format(rig_json_maker *maker, cJSON *into, const rig_key *key)
+{
+	rig_json *example = NULL;
+	if (rig_json_read(key->example, strlen(key->example), NULL, &example) != RIG_OK) {
+		maker->failed = true;
+		return;
+	}
+	rig_json_add_text(maker, into, "const", cJSON_GetStringValue(rig_json_root(example)));
+	rig_json_free(example);
+}
+
 static void add_value(rig_json_maker *maker, cJSON *into, const rig_key *key, unsigned unit)
 {
 	switch (key->kind) {
@@ -140,7 +153,7 @@ static void add_value(rig_json_maker *maker, cJSON *into, const rig_key *key, un
 		add_text(maker, into, key);
 		break;
 	case RIG_KEY_FORMAT:
-		rig_json_add_text(maker, into, "const", RIG_FORMAT);
+		add_format(maker, into, key);
 		break;
 	case RIG_KEY_REFERENCE:
 		add_reference(maker, into, key);
@@ -246,17 +259,18 @@ static void add_figure_shape(rig_json_maker *maker, cJSON *into)
 	rig_json_add_truth(maker, into, "additionalProperties", false);
 }
 
-char *rig_schema_text(void)
+/* The schema of a file: its top object, and the objects from first to last - 1 in it. */
+static char *schema_of(const char *title, rig_object top, int first, int last)
 {
 	rig_json_maker maker = {0};
 	rig_buffer buffer = {0};
 	cJSON *root = rig_json_new_object(&maker);
 	rig_json_add_text(&maker, root, "$schema", "https://json-schema.org/draft/2020-12/schema");
-	rig_json_add_text(&maker, root, "title", "Rig file, format " RIG_FORMAT);
-	add_object(&maker, root, RIG_OBJECT_COACH);
+	rig_json_add_text(&maker, root, "title", title);
+	add_object(&maker, root, top);
 	cJSON *definitions = rig_json_add_object(&maker, root, "$defs");
 	add_figure_shape(&maker, rig_json_add_object(&maker, definitions, "figure"));
-	for (int object = RIG_OBJECT_COACH + 1; object < RIG_N_OBJECTS; object++)
+	for (int object = first; object < last; object++)
 		add_object(&maker,
 			rig_json_add_object(
 				&maker, definitions, rig_keys_of((rig_object)object)->name),
@@ -269,4 +283,16 @@ char *rig_schema_text(void)
 		return NULL;
 	}
 	return buffer.text;
+}
+
+char *rig_schema_text(void)
+{
+	return schema_of("Rig file, format " RIG_FORMAT, RIG_OBJECT_COACH, RIG_OBJECT_COACH + 1,
+		RIG_N_OBJECTS);
+}
+
+char *rig_parts_schema_text(void)
+{
+	return schema_of("Parts file, format " RIG_PARTS_FORMAT, RIG_OBJECT_PARTS,
+		RIG_OBJECT_PARTS + 1, RIG_N_ALL_OBJECTS);
 }

@@ -80,20 +80,22 @@ static bool read_text(
 static bool read_format(
 	rig_reader *reader, const rig_value_place *place, const rig_key *key, const cJSON *value)
 {
+	const char *format = rig_format_of(reader->records[0].object);
 	if (!is_text(reader, place, key, value))
 		return false;
-	if (strcmp(value->valuestring, RIG_FORMAT) == 0)
+	if (strcmp(value->valuestring, format) == 0)
 		return read_text(reader, place, key, value);
-	const bool ours =
-		strncmp(value->valuestring, RIG_FORMAT, strcspn(RIG_FORMAT, "/") + 1) == 0;
+	const bool ours = strncmp(value->valuestring, format, strcspn(format, "/") + 1) == 0;
 	return wrong(reader, place, value,
 		&(rig_saying){
 			.what = ours ? "the file is of a version that this program does not read"
 				     : "the file is of another format",
-			.allowed = "\"" RIG_FORMAT "\"",
-			.mend = ours ? "use a newer program, or write \"" RIG_FORMAT
-				       "\" if the file is of that version"
-				     : "write \"" RIG_FORMAT "\""});
+			.allowed = rig_words_of(reader, "\"%s\"", format),
+			.mend = ours ? rig_words_of(reader,
+					       "use a newer program, or write \"%s\" "
+					       "if the file is of that version",
+					       format)
+				     : rig_words_of(reader, "write \"%s\"", format)});
 }
 
 static bool is_id(const char *id)
