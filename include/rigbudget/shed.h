@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* shed.h: a day on shore power or on the generator, with what the energy manager drops and brings
  * back, what the breaker would do, and the order of dropping that costs least.
- * Knows draws, thermostats, habits and relays; voltage and starting current (under a second) are
- * left out. docs/method.md has the models, the random days and the measure of discomfort. */
+ * Knows draws, thermostats, habits, relays and the way to the pedestal; starting current (under a
+ * second) is left out. Manager and breaker count amps at rated volts, as shore.h does: at 10 % low
+ * volts a motor or an electronic load draws about 11 % more. docs/method.md has the models, the
+ * random days and the measure of discomfort. */
 #ifndef RIG_SHED_H
 #define RIG_SHED_H
 
@@ -13,6 +15,7 @@
 #include "rigbudget/breaker.h"
 #include "rigbudget/coach.h"
 #include "rigbudget/status.h"
+#include "rigbudget/voltage.h"
 
 /* Where a load index stands for the battery charger (coach->charger), which is not one of
  * coach->loads. */
@@ -147,6 +150,19 @@ typedef struct {
 	double helpless_s_day; /* above the limit with nothing left to drop */
 } rig_shed_hot;
 
+/* Volts hot to neutral at the coach's panel, with the source, adapter and cord of voltage.h and all
+ * loads answering to them; within 0.05 V of its solution. Dark times are left out. Limits are those
+ * of utilization of 2011 and later [ANSI-C841]. */
+typedef struct {
+	rig_figure lowest_v; /* of all days; its ends are what the same loads leave with open volts
+				and wires at theirs */
+	double p05_v;        /* 95 % of the time it is no less, within 0.1 V */
+	double mean_v;
+	double below_a_s_day, below_b_s_day; /* under range A, under range B */
+	double compressor_low_s_day;         /* a compressor runs under RIG_COMPRESSOR_FLOOR_V */
+	double compressor_low_days_frac;
+} rig_shed_volts;
+
 /* The shown day: what its course was. */
 typedef enum {
 	RIG_SHED_RUNS,
@@ -163,12 +179,14 @@ typedef struct {
 typedef struct {
 	double at_s; /* from here on, up to the next point */
 	double amps_a[RIG_SHED_MAX_HOTS];
+	double volts_v[RIG_SHED_MAX_HOTS]; /* 0 while dark, and where has_volts is false */
 } rig_shed_point;
 
 /* Outdoors and indoors at a half hour of the shown day. */
 typedef struct {
 	double at_s, outdoor_c;
-	double indoor_c; /* of the warmest zone when cooling, else of the coolest */
+	double indoor_c; /* of the warmest zone when cooling, else of the coolest; NaN where nothing
+			    cools or heats, so that nobody follows it */
 } rig_shed_weather_point;
 
 typedef struct {
@@ -214,6 +232,10 @@ typedef struct {
 				 always on and cannot be dropped are among them */
 	rig_shed_hot hot[RIG_SHED_MAX_HOTS];
 	rig_shed_breaker breaker[RIG_N_BREAKERS];
+	/* On shore of which the file's coach says enough; a generator's regulator sets its own. */
+	bool has_volts;
+	rig_voltage_path path; /* its supply is 0 */
+	rig_shed_volts volts[RIG_SHED_MAX_HOTS];
 	rig_shed_spread drops;        /* a day, all loads */
 	double drops_per_h_most;      /* the most in one clock hour */
 	rig_shed_spread lost_minutes; /* a day, all loads together */
@@ -237,7 +259,7 @@ typedef struct {
  * The same seed gives the same days on every supply and with every order.
  * RIG_BAD_INPUT: an option is out of its range, a figure is not finite or not in order, or more
  * than 64 loads can be dropped. RIG_NOT_FOUND: no such supply, or a generator that the coach does
- * not have. RIG_NO_MEMORY. */
+ * not have. RIG_NO_SOLUTION: volts as rig_feed_solve. RIG_NO_MEMORY. */
 rig_status rig_shed_study(
 	const rig_coach *completed, const rig_shed_options *options, rig_shed_findings **findings);
 void rig_shed_free(rig_shed_findings *findings);

@@ -24,6 +24,9 @@ typedef enum {
 
 #define RIG_GIVES_UP_RATIO 0.7
 
+/* The n above, at volts over rated volts, dimensionless. */
+double rig_feed_exponent(rig_voltage_response response, double ratio);
+
 typedef enum { RIG_ON_LEG_1, RIG_ON_LEG_2, RIG_ACROSS_LEGS } rig_feed_place;
 
 typedef struct {

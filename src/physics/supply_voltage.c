@@ -58,7 +58,7 @@ typedef struct {
 	double factor, slope;
 } softness;
 
-static double exponent(rig_voltage_response response, double ratio)
+double rig_feed_exponent(rig_voltage_response response, double ratio)
 {
 	switch (response) {
 	case RIG_HOLDS_RESISTANCE:
@@ -73,7 +73,7 @@ static double exponent(rig_voltage_response response, double ratio)
 
 static softness soften(rig_voltage_response response, double ratio)
 {
-	const double n = exponent(response, ratio);
+	const double n = rig_feed_exponent(response, ratio);
 	if (ratio <= RIG_GIVES_UP_RATIO)
 		return (softness){pow(RIG_GIVES_UP_RATIO, n - 2.0), 0.0};
 	const double factor = response == RIG_HOLDS_SHAFT   ? pow(ratio, n - 2.0)

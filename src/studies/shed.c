@@ -7,6 +7,8 @@
 #include "studies/shed_coach.h"
 #include "studies/shed_search.h"
 #include "studies/shed_show.h"
+#include "studies/shed_volts.h"
+#include "studies/voltage_feed.h"
 
 static const double WH_PER_J = 1.0 / 3600.0, H_PER_S = 1.0 / 3600.0, MINUTES_PER_S = 1.0 / 60.0;
 
@@ -28,6 +30,7 @@ typedef struct {
 	double *drops, *lost_minutes;
 	double *all_drops, *all_lost_minutes, *points, *free_points;
 	double *sorted;
+	bool volts_failed;
 } work;
 
 /* ---- options ---- */
@@ -117,6 +120,15 @@ static void add_hots(work *w)
 			fmax(w->findings->drops_per_h_most, w->state->hour_drops[hour]);
 }
 
+/* Which legs had a compressor below its floor is told from the tally, which only grows. */
+static void add_volts(work *w, const double compressor_low_s[RIG_SHED_MAX_HOTS])
+{
+	for (int h = 0; h < w->model.n_hots; h++)
+		w->findings->volts[h].compressor_low_days_frac +=
+			w->tally->leg[h].compressor_low_s > compressor_low_s[h];
+	w->volts_failed |= w->state->volts.failed;
+}
+
 static void run_day(work *w, const shed_order *order, size_t day)
 {
 	shed_day_draw(&w->model, w->findings->options.seed, day, w->day);
@@ -124,8 +136,11 @@ static void run_day(work *w, const shed_order *order, size_t day)
 	shed_begin(&free_run, w->free_state);
 	(void)shed_advance(&free_run, w->free_state);
 	const shed_run run = {&w->model, w->day, order, false, w->tally, NULL};
+	const double low_s[RIG_SHED_MAX_HOTS] = {
+		w->tally->leg[0].compressor_low_s, w->tally->leg[1].compressor_low_s};
 	shed_begin(&run, w->state);
 	(void)shed_advance(&run, w->state);
+	add_volts(w, low_s);
 	w->free_points[day] = shed_points(&w->model, w->free_state);
 	w->points[day] = shed_points(&w->model, w->state);
 	for (size_t u = 0; u < w->findings->n_loads; u++)
@@ -209,6 +224,55 @@ static void mean_hots(work *w)
 		breaker->trips_day /= days;
 		breaker->days_frac /= days;
 	}
+}
+
+static double p05_v(const shed_leg_tally *leg, double live_s)
+{
+	double sum_s = 0;
+	int bin = 0;
+	while (bin < SHED_N_VOLT_BINS - 1 && sum_s + leg->bin_s[bin] <= 0.05 * live_s)
+		sum_s += leg->bin_s[bin++];
+	return bin * SHED_BIN_V;
+}
+
+/* The lowest moment solved in full, and again at both ends of what is known of the way. */
+static rig_status find_lowest(const work *w, int leg, rig_figure *lowest_v)
+{
+	const rig_shed_findings *findings = w->findings;
+	const rig_shore_supply supply = rig_shore_supply_of(findings->coach, findings->pedestal);
+	double at_v[RIG_N_ENDS][RIG_SHED_MAX_HOTS];
+	for (int end = 0; end < RIG_N_ENDS; end++) {
+		const rig_feed_ends ends = {.open = end, .wires = RIG_N_ENDS - 1 - end};
+		const rig_feed feed = rig_feed_of(&findings->path, &supply, &ends);
+		const rig_status status =
+			shed_solve_sums(&feed, &w->tally->leg[leg].lowest, at_v[end]);
+		if (status != RIG_OK)
+			return status;
+	}
+	*lowest_v = rig_figure_range(at_v[RIG_LOW][leg], at_v[RIG_LIKELY][leg],
+		at_v[RIG_HIGH][leg], RIG_FROM_COMPUTED);
+	return RIG_OK;
+}
+
+static rig_status mean_volts(work *w)
+{
+	const double days = (double)w->findings->n_days, live_s = w->tally->live_s;
+	if (!w->findings->has_volts || live_s <= 0)
+		return RIG_OK;
+	for (int h = 0; h < w->model.n_hots; h++) {
+		const shed_leg_tally *leg = &w->tally->leg[h];
+		rig_shed_volts *volts = &w->findings->volts[h];
+		volts->p05_v = p05_v(leg, live_s);
+		volts->mean_v = leg->volt_s / live_s;
+		volts->below_a_s_day = leg->below_a_s / days;
+		volts->below_b_s_day = leg->below_b_s / days;
+		volts->compressor_low_s_day = leg->compressor_low_s / days;
+		volts->compressor_low_days_frac /= days;
+		const rig_status status = find_lowest(w, h, &volts->lowest_v);
+		if (status != RIG_OK)
+			return status;
+	}
+	return w->volts_failed ? RIG_NO_SOLUTION : RIG_OK;
 }
 
 /* Beyond this the coach is too warm or too cold even with all the power there is. */
@@ -462,7 +526,9 @@ static rig_status study(work *w)
 	for (size_t day = 0; day < findings->n_days; day++)
 		run_day(w, &order, day);
 	sum_up(w);
-	status = list_order(w, own, &findings->own);
+	status = mean_volts(w);
+	if (status == RIG_OK)
+		status = list_order(w, own, &findings->own);
 	if (status == RIG_OK)
 		status = show_middle_day(w, &order);
 	if (status != RIG_OK)

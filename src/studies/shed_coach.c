@@ -7,6 +7,7 @@
 
 #include "rigbudget/phasor.h"
 #include "rigbudget/trip.h"
+#include "studies/voltage_feed.h"
 
 enum { USUAL_PRIORITY = 5, LEAST_KEPT = 9 };
 static const double HOUR_S = 3600.0, DAY_H = 24.0, HOT_V = 120.0;
@@ -440,6 +441,59 @@ static rig_status group_by_order(rig_shed_findings *findings, shed_model *model)
 	return RIG_OK;
 }
 
+/* ---- volts ---- */
+
+static rig_feed_place place_of(const rig_shed_findings *findings, const rig_shed_load *load)
+{
+	if (findings->n_hots == 1 || load->hot == 0)
+		return RIG_ON_LEG_1;
+	return load->hot == HOT_BOTH ? RIG_ACROSS_LEGS : RIG_ON_LEG_2;
+}
+
+/* How each unit answers to its volts, and what it draws at the nominal ones. */
+static void answer_to_volts(rig_shed_findings *findings, shed_model *model)
+{
+	static const double ACROSS_V = 240.0;
+	static const double BELOW_RATED = 0.9; /* where volts matter */
+	const rig_coach *coach = findings->coach;
+	const int end = findings->options.end;
+	for (size_t u = 0; u < findings->n_loads; u++) {
+		const rig_shed_load *load = &findings->loads[u];
+		shed_unit *unit = &model->units[u];
+		const bool charger = load->load == RIG_SHED_CHARGER;
+		const rig_load *of = charger ? NULL : &coach->loads[load->load];
+		const double rated_v = charger ? HOT_V : shed_end_of(of->volts_v, 0, HOT_V);
+		const double power_factor =
+			charger ? shed_end_of(coach->charger.power_factor, -end,
+					  CHARGER_POWER_FACTOR)
+				: shed_end_of(of->power_factor, -end, 1);
+		unit->place = place_of(findings, load);
+		model->draws_across |= unit->place == RIG_ACROSS_LEGS;
+		unit->response = rig_feed_response(coach, charger ? RIG_SHORE_CHARGER : load->load);
+		const double nominal_v = unit->place == RIG_ACROSS_LEGS ? ACROSS_V : HOT_V;
+		const double n = rig_feed_exponent(unit->response, BELOW_RATED);
+		unit->draw = rig_phasor_scale(rig_phasor_of(load->watts_w, power_factor),
+			pow(nominal_v / rated_v, n));
+	}
+}
+
+static rig_status find_feed(rig_shed_findings *findings, shed_model *model)
+{
+	const rig_coach *coach = findings->coach;
+	if (!findings->pedestal || !rig_figure_given(coach->pedestal_open_v) ||
+		!rig_figure_given(coach->source_ohm) || !rig_figure_given(coach->cord_length_m))
+		return RIG_OK;
+	if (!rig_feed_is_sound(coach))
+		return RIG_BAD_INPUT;
+	const rig_shore_supply supply = rig_shore_supply_of(coach, findings->pedestal);
+	const rig_feed_ends likely = rig_feed_likely();
+	findings->has_volts = model->has_volts = true;
+	findings->path = rig_feed_path(coach, &supply);
+	model->feed = rig_feed_of(&findings->path, &supply, &likely);
+	answer_to_volts(findings, model);
+	return RIG_OK;
+}
+
 /* ---- the whole ---- */
 
 shed_climate shed_climate_of(const rig_shed_options *options)
@@ -503,7 +557,8 @@ rig_status shed_model_of(rig_arena *arena, rig_shed_findings *findings, shed_mod
 	for (int k = 0; k < RIG_N_BREAKERS; k++)
 		model->breaker[k] = rig_breaker_of(findings->rating_a, (rig_breaker_kind)k);
 	set_weather(findings, model);
-	if (findings->manager.present)
+	status = find_feed(findings, model);
+	if (status == RIG_OK && findings->manager.present)
 		status = findings->manager.own_order ? group_by_order(findings, model)
 						     : group_by_priority(findings, model);
 	return status == RIG_OK ? shed_bodies_of(arena, findings, model) : status;

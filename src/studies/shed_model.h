@@ -6,6 +6,7 @@
 
 #include "base/arena.h"
 #include "rigbudget/shed.h"
+#include "rigbudget/supply_voltage.h"
 #include "rigbudget/thermal.h"
 
 enum {
@@ -30,6 +31,10 @@ typedef struct {
 	int group;       /* bit in an order; -1: cannot be dropped */
 	shed_amps hot[RIG_SHED_MAX_HOTS];
 	double watts_w;
+	/* As the volts see it: its draw at 120 V on a leg, at 240 V across. */
+	rig_feed_place place; /* on one hot RIG_ON_LEG_1 */
+	rig_voltage_response response;
+	rig_phasor draw;
 	int body;             /* that it heats or cools; -1 */
 	double heat_w;        /* put into the body while it runs; negative when it cools */
 	double on_c, off_c;   /* thermostat; on_c > off_c cools */
@@ -78,6 +83,9 @@ typedef struct {
 	int n_hots;
 	rig_shed_manager manager;
 	rig_breaker breaker[RIG_N_BREAKERS];
+	/* The way from the open pedestal to the coach, likely. Its three conductors are alike. */
+	bool has_volts, draws_across;
+	rig_feed feed;
 	/* Outdoors. */
 	double low_c, high_c, spread_k, sun_w, inside_w;
 	/* The charger. */
@@ -164,6 +172,21 @@ typedef struct {
 	double soonest_s;
 } shed_breaker_state;
 
+/* Running loads by place and by how they answer to volts; shed_volts.h. */
+enum { SHED_N_PLACES = RIG_ACROSS_LEGS + 1, SHED_N_RESPONSES = RIG_HOLDS_SHAFT + 1 };
+typedef struct {
+	rig_phasor draw[SHED_N_PLACES][SHED_N_RESPONSES];
+} shed_sums;
+
+/* Worked out for runs with a tally or a trace only. */
+typedef struct {
+	bool live;   /* false: the supply is dark, or its volts are not known */
+	bool failed; /* some moment of the day had no solution */
+	double leg_v[RIG_SHED_MAX_HOTS];
+	bool compressor_low[RIG_SHED_MAX_HOTS];
+	shed_sums sums;
+} shed_volts_state;
+
 typedef struct {
 	double now_s, amps_since_s, dark_until_s, restored_s;
 	int slot;
@@ -172,6 +195,7 @@ typedef struct {
 	uint64_t choice;  /* the set that an order does not decide */
 	shed_hot_state hot[RIG_SHED_MAX_HOTS];
 	shed_breaker_state breaker[RIG_N_BREAKERS];
+	shed_volts_state volts;
 	int hour_drops[24];
 	shed_unit_state *unit;
 	shed_body_state *body;
@@ -186,9 +210,19 @@ void shed_state_copy(const shed_model *model, const shed_state *from, shed_state
 /* What many days add up to; seconds by amps. */
 enum { SHED_N_BINS = 4000 };
 static const double SHED_BIN_A = 0.1;
+enum { SHED_N_VOLT_BINS = 2000 };
+static const double SHED_BIN_V = 0.1;
+typedef struct {
+	double bin_s[SHED_N_VOLT_BINS];
+	double volt_s, below_a_s, below_b_s, compressor_low_s;
+	double lowest_v; /* 0: none yet */
+	shed_sums lowest;
+} shed_leg_tally;
 typedef struct {
 	double bin_s[RIG_SHED_MAX_HOTS][SHED_N_BINS];
 	double amp_s[RIG_SHED_MAX_HOTS];
+	double live_s; /* with volts */
+	shed_leg_tally leg[RIG_SHED_MAX_HOTS];
 } shed_tally;
 
 /* The course of one day; with room 0 things are counted only. */

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "studies/shed_course.h"
+#include "studies/shed_volts.h"
 
 /* After a trip: somebody notices, lets it cool and resets it (common practice, no source). */
 static const double DARK_S = 900.0;
@@ -373,6 +374,8 @@ void shed_refresh_amps(const shed_run *run, shed_state *state)
 	const double seconds = state->now_s - state->amps_since_s;
 	if (seconds > 0) {
 		book_amps(run, state, seconds);
+		if (run->tally)
+			shed_book_volts(run, state, seconds);
 		if (!run->free)
 			warm_breakers(run, state);
 	}
@@ -386,6 +389,8 @@ void shed_refresh_amps(const shed_run *run, shed_state *state)
 	}
 	if (!run->free)
 		time_breakers(run, state, fresh);
+	if (run->tally || run->trace)
+		shed_refresh_volts(run, state);
 	if (run->trace)
 		shed_trace_amps(run, state);
 }

@@ -38,7 +38,9 @@ static size_t tidy_points(rig_shed_point *points, size_t n)
 			continue;
 		const rig_shed_point *last = kept > 0 ? &points[kept - 1] : NULL;
 		if (last && last->amps_a[0] == points[i].amps_a[0] &&
-			last->amps_a[1] == points[i].amps_a[1])
+			last->amps_a[1] == points[i].amps_a[1] &&
+			last->volts_v[0] == points[i].volts_v[0] &&
+			last->volts_v[1] == points[i].volts_v[1])
 			continue;
 		points[kept++] = points[i];
 	}

@@ -27,8 +27,10 @@ void shed_trace_amps(const shed_run *run, const shed_state *state)
 	if (trace->n_points < trace->points_room) {
 		rig_shed_point *point = &trace->points[trace->n_points];
 		*point = (rig_shed_point){.at_s = state->now_s};
-		for (int h = 0; h < run->model->n_hots; h++)
+		for (int h = 0; h < run->model->n_hots; h++) {
 			point->amps_a[h] = state->hot[h].amps_a;
+			point->volts_v[h] = state->volts.leg_v[h];
+		}
 	}
 	trace->n_points++;
 }

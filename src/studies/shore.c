@@ -9,37 +9,11 @@
 #include "studies/shore_budget.h"
 #include "studies/shore_choice.h"
 
-/* Share of a rating that continuous loads may take: 1 / 1.25. */
-static const double CONTINUOUS_SHARE_FRAC = 0.8;
-
 /* What rig_shore_free() gets back: findings stands first. */
 typedef struct {
 	rig_shore_findings findings;
 	rig_arena *arena;
 } holder;
-
-static int cord_hots(const rig_coach *coach)
-{
-	return rig_shore_two_legs(coach) ? 2 : 1;
-}
-
-static rig_shore_supply supply_of(const rig_coach *coach, const rig_supply *pedestal)
-{
-	const double cord_a = coach->cord_a > 0 ? coach->cord_a : pedestal->breaker_a;
-	const int hots = cord_hots(coach);
-	rig_shore_supply supply = {
-		.pedestal = pedestal,
-		.limit_a = fmin(pedestal->breaker_a, cord_a),
-		.volts_v = pedestal->volts_v,
-		.n_hots = pedestal->n_hots < hots ? pedestal->n_hots : hots,
-		.cord_limits = cord_a < pedestal->breaker_a,
-		.adapter = cord_a != pedestal->breaker_a,
-	};
-	supply.va = supply.limit_a * supply.volts_v * supply.n_hots;
-	supply.continuous_va = supply.va * CONTINUOUS_SHARE_FRAC;
-	supply.shared_hot = hots == 2 && supply.n_hots == 1;
-	return supply;
-}
 
 static rig_status list_supplies(const rig_shore_case *c, rig_shore_findings *findings)
 {
@@ -49,7 +23,7 @@ static rig_status list_supplies(const rig_shore_case *c, rig_shore_findings *fin
 	if (!findings->supplies)
 		return RIG_NO_MEMORY;
 	for (size_t i = 0; i < findings->n_supplies; i++)
-		findings->supplies[i] = supply_of(c->coach, rig_supply_at(i));
+		findings->supplies[i] = rig_shore_supply_of(c->coach, rig_supply_at(i));
 	return RIG_OK;
 }
 

@@ -11,6 +11,9 @@ enum { MOST_APART = 8 };
 /* 50 A cords have two hots; smaller ones have one [NFPA-70] 551.46. */
 enum { TWO_HOTS_CORD_A = 50 };
 
+/* Share of a rating that continuous loads may take: 1 / 1.25. */
+static const double CONTINUOUS_SHARE_FRAC = 0.8;
+
 /* Loads rated above this are on both hots: half way between 120 and 240 V. */
 static const double TWO_HOTS_ABOVE_V = 180.0;
 
@@ -188,6 +191,24 @@ rig_status rig_shore_units(rig_shore_case *c)
 bool rig_shore_two_legs(const rig_coach *coach)
 {
 	return coach->cord_a <= 0 || coach->cord_a >= TWO_HOTS_CORD_A;
+}
+
+rig_shore_supply rig_shore_supply_of(const rig_coach *coach, const rig_supply *pedestal)
+{
+	const double cord_a = coach->cord_a > 0 ? coach->cord_a : pedestal->breaker_a;
+	const int hots = rig_shore_two_legs(coach) ? 2 : 1;
+	rig_shore_supply supply = {
+		.pedestal = pedestal,
+		.limit_a = fmin(pedestal->breaker_a, cord_a),
+		.volts_v = pedestal->volts_v,
+		.n_hots = pedestal->n_hots < hots ? pedestal->n_hots : hots,
+		.cord_limits = cord_a < pedestal->breaker_a,
+		.adapter = cord_a != pedestal->breaker_a,
+	};
+	supply.va = supply.limit_a * supply.volts_v * supply.n_hots;
+	supply.continuous_va = supply.va * CONTINUOUS_SHARE_FRAC;
+	supply.shared_hot = hots == 2 && supply.n_hots == 1;
+	return supply;
 }
 
 void rig_shore_mark(const rig_shore_case *c, const rig_shore_set *set, bool *on)

@@ -54,6 +54,9 @@ rig_status rig_shore_units(rig_shore_case *c);
 /* Whether the coach has two legs: a 50 A cord [NFPA-70] 551.46, or nobody says. */
 bool rig_shore_two_legs(const rig_coach *coach);
 
+/* A receptacle as that coach's cord finds it. */
+rig_shore_supply rig_shore_supply_of(const rig_coach *coach, const rig_supply *pedestal);
+
 /* The units of a set's loads.
  *   on   out: n_units of them */
 void rig_shore_mark(const rig_shore_case *c, const rig_shore_set *set, bool *on);

@@ -44,21 +44,6 @@ rig_c84_limits rig_c84_service(void)
 	return (rig_c84_limits){114, 126, 110, 127}; /* [ANSI-C841] */
 }
 
-static bool sound(rig_figure figure, double least, double most)
-{
-	return rig_figure_given(figure) && isfinite(figure.low) && isfinite(figure.high) &&
-	       figure.low >= least && figure.low <= figure.likely && figure.likely <= figure.high &&
-	       figure.high <= most;
-}
-
-static bool coach_is_sound(const rig_coach *coach)
-{
-	return sound(coach->pedestal_open_v, 1, 1000) && sound(coach->source_ohm, 0, 1000) &&
-	       sound(coach->cord_length_m, 0, 10000) &&
-	       (!rig_figure_given(coach->adapter_length_m) ||
-		       sound(coach->adapter_length_m, 0, 10000));
-}
-
 static rig_status list_paths(const study_case *s)
 {
 	rig_voltage_findings *findings = s->findings;
@@ -66,8 +51,11 @@ static rig_status list_paths(const study_case *s)
 	findings->paths = rig_arena_take(s->c.arena, findings->n_paths, sizeof *findings->paths);
 	if (!findings->paths)
 		return RIG_NO_MEMORY;
-	for (size_t i = 0; i < findings->n_paths; i++)
-		rig_feed_path(findings->coach, findings->shore, (int)i, &findings->paths[i]);
+	for (size_t i = 0; i < findings->n_paths; i++) {
+		findings->paths[i] =
+			rig_feed_path(findings->coach, &findings->shore->supplies[i]);
+		findings->paths[i].supply = (int)i;
+	}
 	findings->open_range =
 		rig_volts_judge(findings->coach->pedestal_open_v.likely, &findings->service);
 	return RIG_OK;
@@ -312,7 +300,7 @@ static rig_status study(study_case *s)
 rig_status rig_voltage_study(const rig_coach *completed, const rig_shore_findings *shore,
 	const rig_voltage_options *options, rig_voltage_findings **findings)
 {
-	if (!coach_is_sound(completed))
+	if (!rig_feed_is_sound(completed))
 		return RIG_BAD_INPUT;
 	rig_arena *arena = rig_arena_new();
 	holder *held = arena ? rig_arena_take(arena, 1, sizeof *held) : NULL;

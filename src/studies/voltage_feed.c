@@ -66,27 +66,40 @@ static rig_figure adapter_length_m(const rig_coach *coach, const rig_shore_suppl
 			       : none;
 }
 
-void rig_feed_path(
-	const rig_coach *coach, const rig_shore_findings *shore, int supply, rig_voltage_path *path)
+static bool sound(rig_figure figure, double least, double most)
 {
-	const rig_shore_supply *by = &shore->supplies[supply];
-	const rig_figure adapter_m = adapter_length_m(coach, by);
+	return rig_figure_given(figure) && isfinite(figure.low) && isfinite(figure.high) &&
+	       figure.low >= least && figure.low <= figure.likely && figure.likely <= figure.high &&
+	       figure.high <= most;
+}
+
+bool rig_feed_is_sound(const rig_coach *coach)
+{
+	return sound(coach->pedestal_open_v, 1, 1000) && sound(coach->source_ohm, 0, 1000) &&
+	       sound(coach->cord_length_m, 0, 10000) &&
+	       (!rig_figure_given(coach->adapter_length_m) ||
+		       sound(coach->adapter_length_m, 0, 10000));
+}
+
+rig_voltage_path rig_feed_path(const rig_coach *coach, const rig_shore_supply *supply)
+{
+	const rig_figure adapter_m = adapter_length_m(coach, supply);
 	const int cord_awg =
 		coach->cord_awg ? gauge_of(coach->cord_awg) : usual_gauge(coach->cord_a);
 	const int adapter_awg =
-		coach->adapter_awg ? gauge_of(coach->adapter_awg) : usual_gauge(by->limit_a);
-	*path = (rig_voltage_path){.supply = supply,
-		.open_v = coach->pedestal_open_v,
+		coach->adapter_awg ? gauge_of(coach->adapter_awg) : usual_gauge(supply->limit_a);
+	rig_voltage_path path = {.open_v = coach->pedestal_open_v,
 		.source_ohm = coach->source_ohm,
 		.cord_ohm = loop_ohm(coach->cord_length_m, cord_awg)};
-	path->total_ohm = rig_figure_add(path->source_ohm, path->cord_ohm);
-	path->total_m = coach->cord_length_m;
+	path.total_ohm = rig_figure_add(path.source_ohm, path.cord_ohm);
+	path.total_m = coach->cord_length_m;
 	if (rig_figure_given(adapter_m)) {
-		path->adapter_ohm = loop_ohm(adapter_m, adapter_awg);
-		path->total_ohm = rig_figure_add(path->total_ohm, path->adapter_ohm);
-		path->total_m = rig_figure_add(path->total_m, adapter_m);
+		path.adapter_ohm = loop_ohm(adapter_m, adapter_awg);
+		path.total_ohm = rig_figure_add(path.total_ohm, path.adapter_ohm);
+		path.total_m = rig_figure_add(path.total_m, adapter_m);
 	}
-	path->drop_at_limit_v = rig_figure_scale(path->total_ohm, by->limit_a);
+	path.drop_at_limit_v = rig_figure_scale(path.total_ohm, supply->limit_a);
+	return path;
 }
 
 rig_feed rig_feed_of(
@@ -100,11 +113,11 @@ rig_feed rig_feed_of(
 		.neutral = conductor};
 }
 
-static rig_voltage_response response_of(const rig_shore_case *c, const rig_shore_unit *unit)
+rig_voltage_response rig_feed_response(const rig_coach *coach, int load)
 {
-	if (unit->load == RIG_SHORE_CHARGER)
+	if (load == RIG_SHORE_CHARGER)
 		return RIG_HOLDS_POWER;
-	switch (c->coach->loads[unit->load].behaviour) {
+	switch (coach->loads[load].behaviour) {
 	case RIG_RESISTIVE:
 		return RIG_HOLDS_RESISTANCE;
 	case RIG_MOTOR:
@@ -125,7 +138,7 @@ rig_feed_load rig_feed_unit(
 	return (rig_feed_load){
 		.draw = unit->power[end],
 		.rated_v = unit->rated_v,
-		.response = response_of(c, unit),
+		.response = rig_feed_response(c->coach, unit->load),
 		.place = unit->two_hots ? RIG_ACROSS_LEGS
 			 : at == 0      ? RIG_ON_LEG_1
 					: RIG_ON_LEG_2,

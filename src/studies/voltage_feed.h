@@ -22,9 +22,14 @@ rig_feed_ends rig_feed_likely(void);
 /* The lowest (RIG_LOW) or highest (RIG_HIGH) volts of one leg; on one hot both legs are that. */
 rig_feed_ends rig_feed_worst(int n_hots, int leg, int end);
 
-/* The path of one supply. */
-void rig_feed_path(const rig_coach *coach, const rig_shore_findings *shore, int supply,
-	rig_voltage_path *path);
+/* Whether the figures of the way to the coach are there, finite and in order. */
+bool rig_feed_is_sound(const rig_coach *coach);
+
+/* The path of one supply; its index is left 0. */
+rig_voltage_path rig_feed_path(const rig_coach *coach, const rig_shore_supply *supply);
+
+/* How a load answers to its volts; RIG_SHORE_CHARGER for the charger. */
+rig_voltage_response rig_feed_response(const rig_coach *coach, int load);
 
 /* Conductors of a path at an end. */
 rig_feed rig_feed_of(

@@ -58,13 +58,13 @@ static void wants(shed_stand *stand, size_t unit, size_t n, const double *switch
 START_TEST(the_case_worked_by_hand_comes_out_exactly)
 {
 	static const rig_shed_point WORKED[] = {
-		{0, {23.5}},   /* roof unit on */
-		{60, {35.5}},  /* water heater on */
-		{60, {23.5}},  /* and dropped */
-		{300, {10}},   /* roof unit off */
-		{300, {22}},   /* the delay is served: back */
-		{900, {35.5}}, /* roof unit on */
-		{900, {23.5}}, /* water heater dropped again */
+		{0, {23.5}, {0}},   /* roof unit on */
+		{60, {35.5}, {0}},  /* water heater on */
+		{60, {23.5}, {0}},  /* and dropped */
+		{300, {10}, {0}},   /* roof unit off */
+		{300, {22}, {0}},   /* the delay is served: back */
+		{900, {35.5}, {0}}, /* roof unit on */
+		{900, {23.5}, {0}}, /* water heater dropped again */
 	};
 	shed_unit unit[N_CASE];
 	shed_model model;
