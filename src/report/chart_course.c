@@ -10,14 +10,14 @@ static const double LABEL_ROOM = 118.0; /* right of the plot, for the names of t
 
 typedef struct {
 	rig_point top_left, bottom_right; /* of the plot */
-	rig_scale y, x;                   /* x counts from x_first */
-	double x_first, x_last;
+	rig_scale y, x;                   /* count from y_bottom and x_first */
+	double y_bottom, x_first, x_last;
 } chart_layout;
 
 static double y_of(const chart_layout *layout, double value)
 {
 	const double height = layout->bottom_right.y - layout->top_left.y;
-	return layout->bottom_right.y - value / layout->y.top * height;
+	return layout->bottom_right.y - (value - layout->y_bottom) / layout->y.top * height;
 }
 
 static double x_of(const chart_layout *layout, double value)
@@ -46,13 +46,16 @@ static void find_x_range(const rig_chart *chart, chart_layout *layout)
 
 static chart_layout plan(rig_drawing *drawing)
 {
-	chart_layout layout = {.y = rig_scale_for(rig_chart_reach(drawing->chart), 5)};
+	const double bottom = drawing->chart->y_bottom;
+	chart_layout layout = {.y = rig_scale_for(rig_chart_reach(drawing->chart) - bottom, 5),
+		.y_bottom = bottom};
 	find_x_range(drawing->chart, &layout);
 	layout.x = rig_chart_x_scale(
 		drawing->chart, layout.x_last - layout.x_first, drawing->narrow ? 5 : 10);
 	double widest = 0.0;
 	for (int i = 0; i <= layout.y.n_steps; i++) {
-		const char *number = rig_amount(drawing->arena, layout.y.step * i, 4, "");
+		const char *number =
+			rig_amount(drawing->arena, bottom + layout.y.step * i, 4, "");
 		widest = fmax(widest, rig_drawing_text_width(number, drawing->size, false));
 	}
 	const double head = rig_drawing_head(drawing, drawing->narrow, false);
@@ -89,14 +92,15 @@ static void draw_grid(rig_drawing *drawing, const chart_layout *layout)
 	const rig_canvas *canvas = drawing->canvas;
 	canvas->group(canvas->self, "grid");
 	for (int i = 0; i <= layout->y.n_steps; i++) {
-		const double y = y_of(layout, layout->y.step * i);
+		const double value = layout->y_bottom + layout->y.step * i;
+		const double y = y_of(layout, value);
 		const rig_pen pen = {i == 0 ? RIG_INK_QUIET : RIG_INK_GRID, 1.0, false};
 		canvas->line(canvas->self, (rig_point){layout->top_left.x, y},
 			(rig_point){layout->bottom_right.x, y}, pen);
 		canvas->text(canvas->self,
 			(rig_point){layout->top_left.x - 6.0, y + drawing->size * 0.35},
 			rig_drawing_lettering(drawing, RIG_INK_QUIET, RIG_ANCHOR_END),
-			rig_amount(drawing->arena, layout->y.step * i, 4, ""));
+			rig_amount(drawing->arena, value, 4, ""));
 	}
 	draw_x(drawing, layout);
 }

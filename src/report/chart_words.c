@@ -226,13 +226,15 @@ static void describe_limits(rig_buffer *words, const rig_chart *chart)
 	}
 }
 
-/* The point of a line that counts: its lowest, or the highest end of its band. */
+/* The point of a line that counts: its lowest, on a scale that does not begin at 0 the lowest end
+ * of its band, or the highest end. */
 static size_t telling_point(const rig_chart *chart, const rig_line *line)
 {
 	size_t best = 0;
 	for (size_t i = 1; i < line->n; i++) {
-		const bool farther = chart->tells_highest
-					     ? line->y[i].high > line->y[best].high
+		const bool farther = chart->tells_highest ? line->y[i].high > line->y[best].high
+				     : chart->y_bottom > 0
+					     ? line->y[i].low < line->y[best].low
 					     : line->y[i].likely < line->y[best].likely;
 		if (farther)
 			best = i;
@@ -241,11 +243,15 @@ static size_t telling_point(const rig_chart *chart, const rig_line *line)
 }
 
 /* "leg 1": highest 41 A (hour of the day: 18.3). */
-static void describe_highest(rig_buffer *words, const rig_chart *chart, const rig_line *line)
+static void describe_end(rig_buffer *words, const rig_chart *chart, const rig_line *line)
 {
 	const size_t at = telling_point(chart, line);
-	rig_buffer_format(words, "%s\"%s\": highest ", words->length > 0 ? " " : "", line->label);
-	rig_amount_round(words, line->y[at].high, 2);
+	rig_buffer_format(words, "%s\"%s\": %s ", words->length > 0 ? " " : "", line->label,
+		chart->tells_highest ? "highest" : "lowest");
+	if (chart->tells_highest)
+		rig_amount_round(words, line->y[at].high, 2);
+	else
+		rig_amount_round(words, line->y[at].low, 3);
 	rig_buffer_format(words, " %s (%s: ", chart->unit, chart->x_quantity);
 	rig_amount_round(words, line->x[at], 3);
 	rig_buffer_add(words, ").");
@@ -257,8 +263,8 @@ static void describe_course(rig_buffer *words, const rig_chart *chart)
 		const rig_line *line = &chart->lines[i];
 		if (line->n == 0 || line->level)
 			continue;
-		if (chart->tells_highest) {
-			describe_highest(words, chart, line);
+		if (chart->tells_highest || chart->y_bottom > 0) {
+			describe_end(words, chart, line);
 			continue;
 		}
 		const size_t lowest = telling_point(chart, line);

@@ -106,6 +106,33 @@ static void put_hots(rig_writer *writer, cJSON *parent, const rig_shed_findings 
 	}
 }
 
+/* Null where the volts are not known. */
+static void put_volts(rig_writer *writer, cJSON *parent, const rig_shed_findings *findings)
+{
+	if (!findings->has_volts) {
+		rig_json_add_null(&writer->maker, parent, "volts");
+		return;
+	}
+	cJSON *array = rig_json_add_array(&writer->maker, parent, "volts");
+	for (int i = 0; i < findings->n_hots; i++) {
+		const rig_shed_volts *volts = &findings->volts[i];
+		cJSON *object = rig_json_add_object(&writer->maker, array, NULL);
+		rig_put_figure(writer, object, "lowest_v", volts->lowest_v, "V");
+		rig_put_number(writer, object, "p05_v", volts->p05_v);
+		rig_put_number(writer, object, "mean_v", volts->mean_v);
+		rig_put_number(writer, object, "below_a_s_day", volts->below_a_s_day);
+		rig_put_number(writer, object, "below_b_s_day", volts->below_b_s_day);
+		rig_put_number(
+			writer, object, "compressor_low_s_day", volts->compressor_low_s_day);
+		rig_put_number(writer, object, "compressor_low_days_frac",
+			volts->compressor_low_days_frac);
+	}
+	cJSON *path = rig_json_add_object(&writer->maker, parent, "path");
+	rig_put_figure(writer, path, "open_v", findings->path.open_v, "V");
+	rig_put_figure(writer, path, "source_ohm", findings->path.source_ohm, "ohm");
+	rig_put_figure(writer, path, "total_ohm", findings->path.total_ohm, "ohm");
+}
+
 static void put_breakers(rig_writer *writer, cJSON *parent, const rig_shed_findings *findings)
 {
 	static const char *const KIND[RIG_N_BREAKERS] = {"early", "usual", "late"};
@@ -174,6 +201,9 @@ static void put_points(rig_writer *writer, cJSON *parent, const rig_shed_finding
 		rig_put_number(writer, object, "at_s", shown->points[i].at_s);
 		rig_put_numbers(writer, object, "amps_a", (size_t)findings->n_hots,
 			shown->points[i].amps_a);
+		if (findings->has_volts)
+			rig_put_numbers(writer, object, "volts_v", (size_t)findings->n_hots,
+				shown->points[i].volts_v);
 	}
 	cJSON *weather = rig_json_add_array(&writer->maker, parent, "weather");
 	for (size_t i = 0; i < shown->n_weather; i++) {
@@ -229,6 +259,7 @@ void rig_shed_data(rig_writer *writer, const rig_shed_findings *findings)
 	for (size_t i = 0; i < findings->n_loads; i++)
 		put_load(writer, loads, &findings->loads[i]);
 	put_hots(writer, object, findings);
+	put_volts(writer, object, findings);
 	put_breakers(writer, object, findings);
 	put_days(writer, object, findings);
 	cJSON *shown = rig_json_add_object(maker, object, "shown");

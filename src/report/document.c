@@ -314,6 +314,19 @@ static bool lanes_are_sound(const rig_chart *chart)
 	return true;
 }
 
+static bool bottom_is_sound(const rig_chart *chart)
+{
+	if (chart->y_bottom == 0)
+		return true;
+	if (chart->kind != RIG_CHART_COURSE || !(chart->y_bottom > 0))
+		return false;
+	for (size_t i = 0; i < chart->n_lines; i++)
+		for (size_t k = 0; k < chart->lines[i].n; k++)
+			if (!(chart->lines[i].y[k].low > chart->y_bottom))
+				return false;
+	return true;
+}
+
 static bool chart_is_sound(const rig_chart *chart)
 {
 	if (!lanes_are_sound(chart) || !isfinite(chart->x_step) || chart->x_step < 0)
@@ -326,7 +339,7 @@ static bool chart_is_sound(const rig_chart *chart)
 		if (!line_is_sound(&chart->lines[i]))
 			return false;
 	}
-	return isfinite(chart->y_top) && chart->y_top >= 0;
+	return isfinite(chart->y_top) && chart->y_top >= 0 && bottom_is_sound(chart);
 }
 
 static const rig_bar *bars_kept(rig_document *document, const rig_chart *chart)

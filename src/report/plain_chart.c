@@ -166,7 +166,7 @@ static void print_bars(rig_plain *plain, const rig_chart *chart)
 typedef struct {
 	char cell[PLOT_ROWS + 1][PLOT_COLUMNS + 2];
 	double x_first, x_last;
-	double top;
+	double bottom, top; /* top counts from the bottom */
 } plotting;
 
 static double mixed(double from, double to, double share)
@@ -218,13 +218,14 @@ static void plot_line(plotting *plot, const rig_chart *chart, size_t which)
 			column == PLOT_COLUMNS ? plot->x_last : plot->x_first + run * column;
 		if (!column_span(line, x, run, chart->tells_highest, &span))
 			continue;
-		const int high = column_of(span.high, plot->top, PLOT_ROWS);
-		for (int row = column_of(span.low, plot->top, PLOT_ROWS); row <= high; row++) {
+		const int high = column_of(span.high - plot->bottom, plot->top, PLOT_ROWS);
+		const int low = column_of(span.low - plot->bottom, plot->top, PLOT_ROWS);
+		for (int row = low; row <= high; row++) {
 			if (plot->cell[row][column] == ' ')
 				plot->cell[row][column] = '.';
 		}
-		plot->cell[column_of(span.likely, plot->top, PLOT_ROWS)][column] =
-			course_mark(chart, which);
+		const int likely = column_of(span.likely - plot->bottom, plot->top, PLOT_ROWS);
+		plot->cell[likely][column] = course_mark(chart, which);
 	}
 }
 
@@ -249,7 +250,8 @@ static void print_plot(rig_plain *plain, const plotting *plot)
 	for (int row = PLOT_ROWS; row >= 0; row--) {
 		const bool numbered = row % 3 == 0;
 		const char *number =
-			numbered ? rig_amount(plain->arena, plot->top * row / PLOT_ROWS, 3, "")
+			numbered ? rig_amount(plain->arena,
+					   plot->bottom + plot->top * row / PLOT_ROWS, 3, "")
 				 : "";
 		rig_plain_pad(plain, number, 6, RIG_ALIGN_RIGHT);
 		rig_buffer_add(&plain->out, numbered ? " +" : " |");
@@ -288,12 +290,13 @@ static void print_course_key(rig_plain *plain, const rig_chart *chart)
 
 static void print_course(rig_plain *plain, const rig_chart *chart)
 {
-	plotting plot = {.x_first = HUGE_VAL, .x_last = -HUGE_VAL};
+	plotting plot = {
+		.x_first = HUGE_VAL, .x_last = -HUGE_VAL, .bottom = chart->y_bottom};
 	for (int row = 0; row <= PLOT_ROWS; row++) {
 		memset(plot.cell[row], ' ', PLOT_COLUMNS + 1);
 		plot.cell[row][PLOT_COLUMNS + 1] = '\0';
 	}
-	plot.top = rig_scale_for(rig_chart_reach(chart), 4).top;
+	plot.top = rig_scale_for(rig_chart_reach(chart) - plot.bottom, 4).top;
 	plot_lines(&plot, chart);
 	if (plot.x_first > plot.x_last)
 		return;

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "measure.h"
+#include "shed_words.h"
 
 enum {
 	LOAD_COLUMNS = 4,
@@ -14,8 +15,6 @@ enum {
 
 static const char *const QUESTION =
 	"On a day on that supply, what gets switched off, and does the breaker hold?";
-/* Smaller loads have no lane of their own unless they are held off. */
-static const double LANE_LEAST_W = 100.0;
 /* Under this many minutes a day nobody notices. */
 static const double NOTICED_MINUTES = 1.0;
 
@@ -24,15 +23,14 @@ static bool has(const rig_shed_findings *findings, rig_shed_note note)
 	return (findings->notes & (uint32_t)note) != 0;
 }
 
-static const char *supply_said(rig_writer *writer, const rig_shed_findings *findings)
+const char *rig_shed_supply_said(rig_writer *writer, const rig_shed_findings *findings)
 {
 	if (findings->pedestal == NULL)
 		return "the generator";
 	return rig_said(writer, "%.0f A", findings->pedestal->breaker_a);
 }
 
-/* "hot days", of which there are many. */
-static const char *days_said(const rig_shed_findings *findings)
+const char *rig_shed_days_said(const rig_shed_findings *findings)
 {
 	static const char *const SAID[] = {"hot days", "mild days", "cold days", "such days"};
 	return SAID[findings->options.weather];
@@ -49,10 +47,10 @@ static const char *share_said(rig_writer *writer, const rig_shed_findings *findi
 {
 	const double percent = round(frac * 100.0);
 	if (frac >= 1.0)
-		return rig_said(writer, "all %s", days_said(findings));
+		return rig_said(writer, "all %s", rig_shed_days_said(findings));
 	if (percent < 1.0)
-		return rig_said(writer, "fewer than 1 of 100 %s", days_said(findings));
-	return rig_said(writer, "about %.0f of 100 %s", fmin(percent, 99.0), days_said(findings));
+		return rig_said(writer, "fewer than 1 of 100 %s", rig_shed_days_said(findings));
+	return rig_said(writer, "about %.0f of 100 %s", fmin(percent, 99.0), rig_shed_days_said(findings));
 }
 
 static double trip_days(const rig_shed_findings *findings, rig_breaker_kind kind)
@@ -86,7 +84,7 @@ static const char *breaker_said(rig_writer *writer, const rig_shed_findings *fin
 /* The answer in one sentence. */
 static const char *verdict_said(rig_writer *writer, const rig_shed_findings *findings)
 {
-	const char *supply = supply_said(writer, findings);
+	const char *supply = rig_shed_supply_said(writer, findings);
 	const char *breaker = breaker_said(writer, findings);
 	if (!findings->manager.present)
 		return rig_said(writer, "On %s nothing is switched off by itself on %s; %s.",
@@ -238,6 +236,7 @@ void rig_shed_answer(rig_writer *writer, const rig_shed_findings *findings)
 	const char *order = order_said(writer, findings);
 	if (order[0] != '\0')
 		rig_buffer_format(&words, " %s", order);
+	rig_shed_volts_said(writer, &words, findings);
 	if (has(findings, RIG_SHED_CANNOT_HOLD))
 		rig_buffer_add(&words, " Even with all the power that it asks for the coach does "
 				       "not stay comfortable all day.");
@@ -245,7 +244,7 @@ void rig_shed_answer(rig_writer *writer, const rig_shed_findings *findings)
 	rig_add_answer(writer->document, QUESTION, verdict_said(writer, findings), "%s", more);
 }
 
-static const char *hot_said(rig_writer *writer, const rig_shed_findings *findings, int hot)
+const char *rig_shed_hot_said(rig_writer *writer, const rig_shed_findings *findings, int hot)
 {
 	return findings->n_hots == 1 ? "the hot wire" : rig_said(writer, "leg %d", hot + 1);
 }
@@ -278,8 +277,7 @@ static void add_manager_facts(rig_writer *writer, const rig_shed_findings *findi
 			"");
 }
 
-/* "57 s", "8 minutes". */
-static const char *span_said(rig_writer *writer, double seconds)
+const char *rig_shed_span_said(rig_writer *writer, double seconds)
 {
 	return seconds < 120.0 ? rig_amount(writer->arena, seconds, 2, "s")
 			       : rig_amount(writer->arena, seconds / 60.0, 2, "minutes");
@@ -294,9 +292,9 @@ static void add_amps_facts(rig_writer *writer, const rig_shed_findings *findings
 					   : rig_said(writer, "; above %s for %s a day",
 						     rig_amount(writer->arena,
 							     findings->manager.limit_a, 3, "A"),
-						     span_said(writer, hot->over_s_day));
+						     rig_shed_span_said(writer, hot->over_s_day));
 		rig_add_fact(writer->document,
-			rig_said(writer, "Amps on %s", hot_said(writer, findings, i)),
+			rig_said(writer, "Amps on %s", rig_shed_hot_said(writer, findings, i)),
 			rig_said(writer, "%s at most; 95 %% of the time no more than %s%s",
 				rig_amount(writer->arena, hot->peak_a, 2, "A"),
 				rig_amount(writer->arena, hot->p95_a, 2, "A"), over),
@@ -319,7 +317,7 @@ static void add_breaker_fact(rig_writer *writer, const rig_shed_findings *findin
 				   : rig_said(writer,
 					     "; the worst overload met would trip an early one in "
 					     "%s if it went on",
-					     span_said(writer, soonest_s));
+					     rig_shed_span_said(writer, soonest_s));
 	rig_add_fact(writer->document,
 		rig_said(writer, "Breaker of %s trips",
 			rig_amount(writer->arena, findings->rating_a, 3, "A")),
@@ -395,138 +393,6 @@ static void add_loads_table(rig_writer *writer, const rig_shed_findings *finding
 	rig_add_table(writer->document, &table);
 }
 
-static const double S_PER_H = 3600.0;
-
-/* One load's stretches on the shown day; gives how many. */
-static size_t stretches_of(
-	const rig_shed_findings *findings, int load, rig_stretch *stretches, bool *held)
-{
-	static const rig_bar_state STATE[] = {RIG_BAR_HOLDS, RIG_BAR_FAILS, RIG_BAR_CLOSE};
-	size_t n = 0;
-	for (size_t i = 0; i < findings->shown.n_spans; i++) {
-		const rig_shed_span *span = &findings->shown.spans[i];
-		if (span->load != load || span->to_s <= span->from_s)
-			continue;
-		*held = *held || span->state == RIG_SHED_HELD_OFF;
-		stretches[n++] = (rig_stretch){
-			span->from_s / S_PER_H, span->to_s / S_PER_H, STATE[span->state]};
-	}
-	return n;
-}
-
-static void add_lanes_chart(rig_writer *writer, const rig_shed_findings *findings)
-{
-	rig_lane *lanes = rig_arena_take(writer->arena, findings->n_loads, sizeof *lanes);
-	rig_stretch *stretches =
-		rig_arena_take(writer->arena, findings->shown.n_spans, sizeof *stretches);
-	if (lanes == NULL || stretches == NULL) {
-		rig_document_fail(writer->document, RIG_NO_MEMORY);
-		return;
-	}
-	size_t n_lanes = 0;
-	size_t n_used = 0;
-	for (size_t i = 0; i < findings->n_loads; i++) {
-		const rig_shed_load *load = &findings->loads[i];
-		bool held = false;
-		const size_t n = stretches_of(findings, (int)i, &stretches[n_used], &held);
-		if (n == 0 || (load->watts_w < LANE_LEAST_W && !held))
-			continue;
-		lanes[n_lanes++] =
-			(rig_lane){rig_capital(writer, rig_load_said(writer, load->load)), n,
-				&stretches[n_used]};
-		n_used += n;
-	}
-	const rig_chart chart = {.kind = RIG_CHART_LANES,
-		.title = rig_said(writer,
-			"What runs on %s hour by hour, on the middle one of %zu %s",
-			supply_said(writer, findings), findings->n_days, days_said(findings)),
-		.quantity = "time of the day",
-		.unit = "h",
-		.x_quantity = "hour of the day",
-		.state_text = {"", "runs", "switched off, not asked for", "wanted, not running"},
-		.x_first = 0.0,
-		.x_last = 24.0,
-		.x_step = 4.0,
-		.n_lanes = n_lanes,
-		.lanes = lanes};
-	rig_add_chart(writer->document, &chart);
-}
-
-enum { BINS = 48, POINTS = BINS + 2 };
-
-/* Amps of a hot in each half hour of the shown day: mean with the least and the most. */
-static void bin_amps(const rig_shed_shown *shown, int hot, rig_span *bins)
-{
-	static const double DAY_S = 86400.0;
-	const double width_s = DAY_S / BINS;
-	size_t at = 0;
-	for (size_t i = 0; i < BINS; i++) {
-		const double from_s = width_s * (double)i;
-		const double to_s = from_s + width_s;
-		while (at + 1 < shown->n_points && shown->points[at + 1].at_s <= from_s)
-			at++;
-		rig_span span = {HUGE_VAL, 0.0, 0.0};
-		for (size_t j = at; j < shown->n_points && shown->points[j].at_s < to_s; j++) {
-			const double end_s =
-				j + 1 < shown->n_points ? shown->points[j + 1].at_s : DAY_S;
-			const double overlap_s =
-				fmin(end_s, to_s) - fmax(shown->points[j].at_s, from_s);
-			const double amps_a = shown->points[j].amps_a[hot];
-			span.low = fmin(span.low, amps_a);
-			span.high = fmax(span.high, amps_a);
-			span.likely += amps_a * fmax(overlap_s, 0.0) / width_s;
-		}
-		/* the mean of a constant may round past it */
-		span.low = fmin(span.low, span.likely);
-		span.high = fmax(span.high, span.likely);
-		bins[i] = span;
-	}
-}
-
-/* The half hours as points in their middles, with the day's two ends. */
-static void line_of(const rig_shed_shown *shown, int hot, double *x, rig_span *y)
-{
-	rig_span bins[BINS];
-	bin_amps(shown, hot, bins);
-	for (size_t i = 0; i < BINS; i++) {
-		x[i + 1] = ((double)i + 0.5) * 24.0 / BINS;
-		y[i + 1] = bins[i];
-	}
-	x[0] = 0.0;
-	y[0] = bins[0];
-	x[POINTS - 1] = 24.0;
-	y[POINTS - 1] = bins[BINS - 1];
-}
-
-static void add_amps_chart(rig_writer *writer, const rig_shed_findings *findings)
-{
-	if (findings->shown.n_points == 0)
-		return;
-	double x[RIG_SHED_MAX_HOTS][POINTS];
-	rig_span y[RIG_SHED_MAX_HOTS][POINTS];
-	rig_line lines[RIG_SHED_MAX_HOTS + 1];
-	for (int i = 0; i < findings->n_hots; i++) {
-		line_of(&findings->shown, i, x[i], y[i]);
-		lines[i] =
-			(rig_line){findings->n_hots == 1 ? "amps" : hot_said(writer, findings, i),
-				POINTS, x[i], y[i], false};
-	}
-	const double limit_a = findings->manager.limit_a;
-	const double ends[2] = {0.0, 24.0};
-	const rig_span level[2] = {{limit_a, limit_a, limit_a}, {limit_a, limit_a, limit_a}};
-	lines[findings->n_hots] = (rig_line){"limit", 2, ends, level, true};
-	const rig_chart chart = {.kind = RIG_CHART_COURSE,
-		.title = "Amps on that day against the limit",
-		.quantity = "current by half hours, mean with least and most",
-		.unit = "A",
-		.x_quantity = "hour of the day",
-		.x_step = 4.0,
-		.tells_highest = true,
-		.n_lines = (size_t)findings->n_hots + 1,
-		.lines = lines};
-	rig_add_chart(writer->document, &chart);
-}
-
 static const char *order_names(rig_writer *writer, const rig_shed_order *order)
 {
 	const char **names = rig_arena_take(writer->arena, order->n, sizeof *names);
@@ -566,14 +432,13 @@ static void add_orders_table(rig_writer *writer, const rig_shed_findings *findin
 void rig_shed_figures(rig_writer *writer, const rig_shed_findings *findings)
 {
 	rig_add_heading(writer->document, 2, "What is switched off on %s on %s",
-		supply_said(writer, findings), day_said(findings));
+		rig_shed_supply_said(writer, findings), day_said(findings));
 	add_manager_facts(writer, findings);
 	add_amps_facts(writer, findings);
 	add_breaker_fact(writer, findings);
+	rig_shed_volts_facts(writer, findings);
 	add_loads_table(writer, findings);
-	add_lanes_chart(writer, findings);
-	if (!writer->brief)
-		add_amps_chart(writer, findings);
+	rig_shed_charts(writer, findings);
 	add_orders_table(writer, findings);
 }
 
@@ -621,6 +486,10 @@ void rig_shed_assumptions(rig_writer *writer, const rig_shed_findings *findings)
 	rig_add_item(document,
 		"Breakers of one size differ; an early, a usual and a late one stand for what the "
 		"standard allows. After a trip all is dark for 15 minutes.");
+	if (findings->has_volts)
+		rig_add_item(document,
+			"Manager and breaker count amps at rated volts; at low volts motors and "
+			"electronics draw more, about a tenth at 108 V.");
 	for (size_t i = 0; i < sizeof SAID / sizeof SAID[0]; i++) {
 		if (has(findings, SAID[i].note))
 			rig_add_item(document, "%s", SAID[i].text);
@@ -637,6 +506,8 @@ void rig_shed_cautions(rig_writer *writer, const rig_shed_findings *findings)
 		rig_add_item(writer->document, "A pedestal larger than the cord does not protect "
 					       "the cord: its breaker "
 					       "lets through more than the cord may carry.");
+	if (findings->has_volts)
+		rig_low_voltage_caution(writer);
 	if (findings->pedestal == NULL)
 		rig_generator_caution(writer);
 }

@@ -293,10 +293,7 @@ void rig_voltage_assumptions(rig_writer *writer, const rig_voltage_findings *fin
 void rig_voltage_cautions(rig_writer *writer, const rig_voltage_findings *findings)
 {
 	rig_document *document = writer->document;
-	rig_add_item(document,
-		"Low voltage overheats compressors and motors. Below about 104 V switch the "
-		"largest "
-		"load off first, and wait three minutes before a compressor starts again.");
+	rig_low_voltage_caution(writer);
 	rig_add_item(document,
 		"Adapters and plugs that run near their rating for hours get hot. Warm: shed load. "
 		"Hot or brown: stop, and have it replaced. Never put one adapter behind another.");

@@ -310,6 +310,13 @@ void rig_power_cautions(rig_writer *writer)
 		"plugging in; stay off one that tests wrong.");
 }
 
+void rig_low_voltage_caution(rig_writer *writer)
+{
+	rig_add_item(writer->document,
+		"Low voltage overheats compressors and motors. Below about 104 V switch the "
+		"largest load off first, and wait three minutes before a compressor starts again.");
+}
+
 void rig_generator_caution(rig_writer *writer)
 {
 	rig_document *document = writer->document;

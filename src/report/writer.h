@@ -73,8 +73,9 @@ const char *rig_capital(rig_writer *writer, const char *text);
 
 /* Adds what stands beside every answer about panels and batteries, for the kinds on board. */
 void rig_battery_cautions(rig_writer *writer);
-/* The same for shore power, and for a generator. */
+/* The same for shore power, for low volts and for a generator. */
 void rig_power_cautions(rig_writer *writer);
+void rig_low_voltage_caution(rig_writer *writer);
 void rig_generator_caution(rig_writer *writer);
 /* The same for wires, fuses and what is added to a coach: who may do it, what an official may ask,
  * batteries, fuses, disconnects; mains: also where neutral and ground meet, and transfer. */

@@ -122,6 +122,16 @@ static size_t random_n_lines(rig_chart_kind kind)
 	return kind == RIG_CHART_COURSE ? 1 + pick(3) : pick(3);
 }
 
+/* Most of the way up to the lowest point. */
+static double bottom_under(const rig_chart *chart)
+{
+	double lowest = HUGE_VAL;
+	for (size_t i = 0; i < chart->n_lines; i++)
+		for (size_t k = 0; k < chart->lines[i].n; k++)
+			lowest = fmin(lowest, chart->lines[i].y[k].low);
+	return isfinite(lowest) ? 0.9 * lowest : 0.0;
+}
+
 static rig_chart random_chart(rig_arena *arena)
 {
 	rig_chart chart = {.kind = (rig_chart_kind)pick(RIG_CHART_LANES + 1),
@@ -146,6 +156,8 @@ static rig_chart random_chart(rig_arena *arena)
 	for (size_t i = 0; i < chart.n_lines; i++)
 		lines[i] = random_line(arena, &chart, scale * pow(10.0, -2.0 * chance()));
 	chart.lines = lines;
+	if (chart.kind == RIG_CHART_COURSE && chance() < 0.3)
+		chart.y_bottom = bottom_under(&chart);
 	return chart;
 }
 

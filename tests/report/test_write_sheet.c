@@ -720,7 +720,7 @@ START_TEST(the_chart_of_amps_keeps_means_and_peaks)
 {
 	studied all = study();
 	const rig_shed_point points[] = {
-		{0.0, {10.0}}, {3600.0, {50.0}}, {3960.0, {10.0}}, {7200.0, {20.0}}};
+		{0.0, {10.0}, {0}}, {3600.0, {50.0}, {0}}, {3960.0, {10.0}, {0}}, {7200.0, {20.0}, {0}}};
 	all.shed->shown.points = points;
 	all.shed->shown.n_points = COUNT(points);
 	ck_assert_int_eq(all.shed->n_hots, 1);
