@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* canvas.h: what a chart draws on: a handful of calls in a plane of units of about one pixel, y
- * downwards. Colours are roles; each canvas knows its own inks. */
+ * downwards. Colours are roles. */
 #ifndef REPORT_CANVAS_H
 #define REPORT_CANVAS_H
 
@@ -17,6 +17,9 @@ typedef enum {
 	RIG_INK_FOURTH,
 	RIG_N_INKS
 } rig_ink;
+
+/* Red, green and blue of each ink on a light ground. */
+extern const unsigned rig_ink_rgb[RIG_N_INKS];
 
 typedef struct {
 	double x, y;
@@ -35,6 +38,8 @@ typedef struct {
 	rig_ink ink;
 	rig_fill fill;
 } rig_brush;
+
+#define RIG_HATCH_SPACING 5.0
 
 typedef enum { RIG_ANCHOR_START, RIG_ANCHOR_MIDDLE, RIG_ANCHOR_END } rig_anchor;
 

@@ -354,26 +354,45 @@ static const char *reference_of(uint32_t character)
 	}
 }
 
-void rig_glyph_mark_up(rig_buffer *buffer, const char *text)
+/* One character, by its reference in markup, spelt out where it hides something. */
+static void add_shown(
+	rig_buffer *buffer, uint32_t character, const char *start, size_t length, bool markup)
 {
+	const char *reference = markup ? reference_of(character) : NULL;
+	if (reference != NULL)
+		rig_buffer_add(buffer, reference);
+	else if (rig_glyph_is_hidden(character))
+		rig_buffer_format(
+			buffer, markup ? "&lt;U+%04X&gt;" : "<U+%04X>", (unsigned)character);
+	else
+		add_character(buffer, character, start, length);
+}
+
+static void add_directed(rig_buffer *buffer, const char *text, bool markup)
+{
+	const char *mark = markup ? "&#8206;" : "\xe2\x80\x8e";
 	bool leftward = false;
 	while (*text != '\0') {
 		const char *start = text;
 		const uint32_t character = rig_glyph_next(&text);
 		const bool rtl = rig_glyph_is_rtl(character);
 		if (leftward && !rtl && rig_glyph_columns(character) > 0)
-			rig_buffer_add(buffer, "&#8206;");
+			rig_buffer_add(buffer, mark);
 		leftward = rtl || (leftward && rig_glyph_columns(character) == 0);
-		const char *reference = reference_of(character);
-		if (reference != NULL)
-			rig_buffer_add(buffer, reference);
-		else if (rig_glyph_is_hidden(character))
-			rig_buffer_format(buffer, "&lt;U+%04X&gt;", (unsigned)character);
-		else
-			add_character(buffer, character, start, (size_t)(text - start));
+		add_shown(buffer, character, start, (size_t)(text - start), markup);
 	}
 	if (leftward)
-		rig_buffer_add(buffer, "&#8206;");
+		rig_buffer_add(buffer, mark);
+}
+
+void rig_glyph_mark_up(rig_buffer *buffer, const char *text)
+{
+	add_directed(buffer, text, true);
+}
+
+void rig_glyph_typeset(rig_buffer *buffer, const char *text)
+{
+	add_directed(buffer, text, false);
 }
 
 static double glyph_width(uint32_t character)

@@ -36,6 +36,9 @@ size_t rig_glyph_text_columns(const char *text);
  * figures after a name stay where they belong. */
 void rig_glyph_mark_up(rig_buffer *buffer, const char *text);
 
+/* The same for a text that is set in type: no references, and the mark as it is. */
+void rig_glyph_typeset(rig_buffer *buffer, const char *text);
+
 /* Width of a text in a sans-serif face of 1 unit; never less than a common face takes: for ASCII
  * the wider of two free faces, measured; 1 for other narrow characters, 1.4 for wide ones. */
 double rig_glyph_text_width(const char *text);

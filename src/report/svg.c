@@ -8,10 +8,8 @@
 
 /* Black, blue, vermillion, bluish green, reddish purple: the colours of [OKABE-ITO] that keep 3 : 1
  * against white. */
-static const char *const INK[RIG_N_INKS] = {
-	"#1a1a1a", "#555555", "#d9d9d9", "#0072b2", "#d55e00", "#009e73", "#cc79a7"};
-
-static const double HATCH_SPACING = 5.0;
+const unsigned rig_ink_rgb[RIG_N_INKS] = {
+	0x1a1a1a, 0x555555, 0xd9d9d9, 0x0072b2, 0xd55e00, 0x009e73, 0xcc79a7};
 
 static void add_number(rig_svg *svg, const char *name, double value)
 {
@@ -22,7 +20,8 @@ static void add_number(rig_svg *svg, const char *name, double value)
 
 static void add_stroke(rig_svg *svg, rig_pen pen)
 {
-	rig_buffer_format(svg->out, " class=\"s%d\" stroke=\"%s\"", (int)pen.ink, INK[pen.ink]);
+	rig_buffer_format(svg->out, " class=\"s%d\" stroke=\"#%06x\"", (int)pen.ink,
+		rig_ink_rgb[pen.ink]);
 	add_number(svg, "stroke-width", pen.width);
 	if (pen.dashed)
 		rig_buffer_add(svg->out, " stroke-dasharray=\"6 4\"");
@@ -30,7 +29,8 @@ static void add_stroke(rig_svg *svg, rig_pen pen)
 
 static void add_fill(rig_svg *svg, rig_brush brush)
 {
-	rig_buffer_format(svg->out, " class=\"f%d\" fill=\"%s\"", (int)brush.ink, INK[brush.ink]);
+	rig_buffer_format(svg->out, " class=\"f%d\" fill=\"#%06x\"", (int)brush.ink,
+		rig_ink_rgb[brush.ink]);
 	if (brush.fill == RIG_FILL_PALE)
 		rig_buffer_add(svg->out, " fill-opacity=\"0.25\"");
 }
@@ -103,9 +103,9 @@ static void area(void *self, size_t n, const rig_point *points, rig_brush brush)
 static void hatch(rig_svg *svg, rig_point corner, rig_point size, rig_ink ink)
 {
 	bool any = false;
-	const int n = (int)ceil((size.x + size.y) / HATCH_SPACING);
+	const int n = (int)ceil((size.x + size.y) / RIG_HATCH_SPACING);
 	for (int i = 1; i < n; i++) {
-		const double offset = HATCH_SPACING * i;
+		const double offset = RIG_HATCH_SPACING * i;
 		const double left = fmax(0.0, offset - size.y);
 		const double right = fmin(size.x, offset);
 		rig_buffer_add(svg->out, any ? "M" : "<path d=\"M");

@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "compose.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "cairo_canvas.h"
+#include "report/chart.h"
+
+static const double TALLEST = 0.7; /* share of a page that a picture may take */
+
+typedef struct {
+	const rig_sheet *sheet;
+	const rig_chart *chart;
+	double scale;
+} picture;
+
+static bool draw_on(cairo_t *cairo, const rig_sheet *sheet, const rig_chart *chart, rig_cairo *drawn)
+{
+	*drawn = (rig_cairo){.cairo = cairo, .context = sheet->flow.context};
+	const rig_canvas canvas = rig_cairo_canvas(drawn);
+	return rig_chart_draw(&canvas, chart, RIG_LAYOUT_WIDE, sheet->flow.arena);
+}
+
+/* The chart was drawn once to be measured, so that there is memory for it. */
+static void draw(cairo_t *cairo, const void *self)
+{
+	const picture *it = self;
+	rig_cairo drawn;
+	cairo_scale(cairo, it->scale, it->scale);
+	draw_on(cairo, it->sheet, it->chart, &drawn);
+}
+
+/* The names that a picture may cut short. */
+static void compose_names(rig_sheet *sheet, const rig_chart *chart)
+{
+	rig_buffer names = {0};
+	rig_buffer_add(&names, "Names in full: ");
+	const size_t start = names.length;
+	const char *group = "";
+	for (size_t i = 0; i < chart->n_bars; i++) {
+		const rig_bar *bar = &chart->bars[i];
+		const bool opens = bar->group != NULL && strcmp(bar->group, group) != 0;
+		rig_buffer_format(&names, "%s%s%s%s", names.length > start ? "; " : "",
+			opens ? bar->group : "", opens ? ": " : "", bar->label);
+		group = bar->group == NULL ? "" : bar->group;
+	}
+	for (size_t i = 0; i < chart->n_lines; i++)
+		rig_buffer_format(&names, "%s%s", names.length > start ? "; " : "",
+			chart->lines[i].label);
+	for (size_t i = 0; i < chart->n_lanes; i++)
+		rig_buffer_format(&names, "%s%s", names.length > start ? "; " : "",
+			chart->lanes[i].label);
+	rig_buffer_add(&names, ".");
+	if (names.failed)
+		sheet->flow.failed = true;
+	else
+		rig_compose_text(sheet, RIG_STYLE_QUIET, names.text, 3.0);
+	rig_buffer_free(&names);
+}
+
+void rig_compose_chart(rig_sheet *sheet, const rig_chart *chart)
+{
+	rig_flow *flow = &sheet->flow;
+	rig_cairo measured;
+	picture *it = rig_arena_take(flow->arena, 1, sizeof *it);
+	if (it == NULL || !draw_on(NULL, sheet, chart, &measured)) {
+		flow->failed = true;
+		return;
+	}
+	const double tallest = TALLEST * (flow->page.bottom - flow->page.top);
+	*it = (picture){sheet, chart,
+		fmin(rig_compose_width(sheet) / measured.size.x, tallest / measured.size.y)};
+	rig_strip *strip = rig_flow_strip(flow, 0);
+	strip->draw = draw;
+	strip->picture = it;
+	strip->picture_x = sheet->body;
+	strip->picture_width = measured.size.x * it->scale;
+	strip->picture_height = measured.size.y * it->scale;
+	strip->before = 13.0;
+	strip->whole = true;
+	strip->keep_next = true;
+	rig_flow_add(flow, strip);
+	rig_compose_text(
+		sheet, RIG_STYLE_QUIET, rig_chart_sentence(flow->arena, chart), 4.0);
+	if (measured.shortened)
+		compose_names(sheet, chart);
+}
+
+static bool has_bars(const rig_chart *chart)
+{
+	return chart->n_bars > 0;
+}
+
+static const char *meaning(const rig_chart *chart, rig_bar_state state)
+{
+	return chart->state_text[state] == NULL ? "" : chart->state_text[state];
+}
+
+/* Each bar in the words of the text sheet. */
+static void compose_bars(rig_sheet *sheet, const rig_chart *chart)
+{
+	enum { N_COLUMNS = 4 };
+	rig_arena *arena = sheet->flow.arena;
+	const size_t n_rows = chart->n_bars + chart->n_lines;
+	const char **cells = rig_arena_take(arena, n_rows * N_COLUMNS, sizeof *cells);
+	if (cells == NULL) {
+		sheet->flow.failed = true;
+		return;
+	}
+	for (size_t i = 0; i < n_rows * N_COLUMNS; i++)
+		cells[i] = "";
+	for (size_t i = 0; i < chart->n_bars; i++) {
+		const rig_bar *bar = &chart->bars[i];
+		const char *label = bar->group == NULL
+					    ? bar->label
+					    : rig_arena_format(arena, "%s: %s", bar->group,
+						      bar->label);
+		cells[i * N_COLUMNS] = label == NULL ? "" : label;
+		cells[i * N_COLUMNS + 1] = rig_bar_words(arena, chart, bar);
+		cells[i * N_COLUMNS + 2] = meaning(chart, bar->state);
+		cells[i * N_COLUMNS + 3] = bar->note;
+	}
+	for (size_t i = 0; i < chart->n_lines; i++)
+		cells[(chart->n_bars + i) * N_COLUMNS] =
+			chart->kind == RIG_CHART_LADDER ? rig_mark_words(arena, chart, i)
+							: chart->lines[i].label;
+	const rig_column columns[] = {{"bar", "", RIG_ALIGN_LEFT},
+		{chart->quantity, chart->unit, RIG_ALIGN_LEFT}, {"which means", "", RIG_ALIGN_LEFT},
+		{"note", "", RIG_ALIGN_LEFT}};
+	const rig_table table = {chart->title, N_COLUMNS, n_rows, columns, cells};
+	rig_compose_table(sheet, &table);
+}
+
+void rig_compose_chart_figures(rig_sheet *sheet)
+{
+	bool any = false;
+	for (size_t i = 0; i < rig_document_n_blocks(sheet->document); i++) {
+		const rig_block *block = rig_document_block_at(sheet->document, i);
+		if (block->kind != RIG_BLOCK_CHART || !has_bars(block->chart))
+			continue;
+		if (!any) {
+			rig_strip *head = rig_compose_text(
+				sheet, RIG_STYLE_PART, "The figures of the charts", 22.0);
+			head->pad_below = 3.0;
+			head->rule_below = RIG_RULE_INK;
+			head->keep_next = true;
+			head->outline_level = 2;
+			head->outline = "The figures of the charts";
+			if (head->n_cells > 0)
+				head->cells[0].x = sheet->flow.page.left;
+			rig_flow_add(&sheet->flow, head);
+		}
+		any = true;
+		compose_bars(sheet, block->chart);
+	}
+}
