@@ -21,6 +21,7 @@
 typedef struct {
 	rig_units units;
 	const char *date;     /* printed as given; NULL prints none */
+	const char *inspector; /* the same */
 	const char *run;      /* shore: id or name of a load that is to run; NULL: none */
 	const char *supply;   /* shed: "50A", "30" or "generator"; NULL: the coach's own cord */
 	rig_shed_weather day; /* shed: hot, mild or cold */
@@ -84,7 +85,8 @@ rig_status rig_answer_accept(const rig_file *file, const rig_answer_options *opt
 typedef struct rig_answer_request rig_answer_request;
 
 /* Reads options from a JSON object. Keys, all of which may be left out:
- *   units "us", "si"; date, run, supply, place, habit  texts; day "hot", "mild", "cold";
+ *   units "us", "si"; date, inspector, run, supply, place,
+ *   habit  texts; day "hot", "mild", "cold";
  *   month 1 to 12; days, trips, side_trips, seed  whole numbers; weather  the text of an hourly
  *   year; table  readings as comma-separated values; read  an array of readings in words;
  *   meter_percent, meter_a  numbers; copper "awg", "sae"; next_size  true or false.

@@ -26,4 +26,7 @@ typedef struct {
 rig_status rig_document_pdf(const rig_document *document, const rig_pdf_options *options,
 	char **bytes, size_t *length);
 
+/* The version of this library: documents are those of the same version. */
+const char *rig_pdf_version(void);
+
 #endif

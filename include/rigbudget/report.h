@@ -23,6 +23,7 @@ typedef enum { RIG_UNITS_US, RIG_UNITS_SI } rig_units;
 typedef struct {
 	rig_units units;
 	const char *date; /* printed as given; NULL prints none: the library reads no clock */
+	const char *inspector; /* the same */
 	const char *run;  /* id of a load: say what must go off so that it can run; or NULL */
 } rig_report_options;
 

@@ -206,6 +206,7 @@ static rig_status write_found(
 		.wiring = found->wiring};
 	const rig_report_options words = {.units = asking->options->units,
 		.date = asking->options->date,
+		.inspector = asking->options->inspector,
 		.run = asking->run};
 	return rig_report(asking->coach, &all, &words, document);
 }

@@ -53,6 +53,7 @@ static const char *const COPPERS[] = {"awg", "sae", NULL};
 static const request_row ROWS[] = {
 	{"units", KIND_CHOICE, AT(units), 0, 0, UNITS, "us or si"},
 	{"date", KIND_TEXT, AT(date), 0, 0, NULL, "a text"},
+	{"inspector", KIND_TEXT, AT(inspector), 0, 0, NULL, "a text"},
 	{"run", KIND_TEXT, AT(run), 0, 0, NULL, "the id or name of a load"},
 	{"supply", KIND_TEXT, AT(supply), 0, 0, NULL, "50A, 30A, 20A, 15A or generator"},
 	{"day", KIND_CHOICE, AT(day), 0, 0, DAYS, "hot, mild or cold"},

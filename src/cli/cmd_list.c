@@ -7,6 +7,7 @@
 
 #include "base/arena.h"
 #include "base/suggest.h"
+#include "cli/hand_over.h"
 #include "cli/commands.h"
 #include "cli/session.h"
 #include "rigbudget/parts.h"

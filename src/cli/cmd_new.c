@@ -8,6 +8,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "cli/hand_over.h"
 #include "cli/commands.h"
 #include "cli/draft.h"
 #include "cli/session.h"

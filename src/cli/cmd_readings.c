@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/file.h"
+#include "cli/hand_over.h"
 #include "cli/commands.h"
 #include "cli/session.h"
 

@@ -25,14 +25,15 @@ typedef struct {
 	unsigned with;              /* commands that take any of these bits; 0 means all */
 } option_row;
 
-static const char *const FORMATS[] = {"text", "json", "html", NULL};
+static const char *const FORMATS[] = {"text", "json", "html", "pdf", NULL};
+static const char *const PAPERS[] = {"letter", "a4", NULL};
 static const char *const UNITS[] = {"us", "si", NULL};
 static const char *const COPPERS[] = {"awg", "sae", NULL};
 static const char *const DAYS[] = {"hot", "mild", "cold", NULL};
 
 #define AT(field) offsetof(cli_options, field)
 static const option_row OPTIONS[] = {
-	{"format", 'f', "text|json|html", "how to write the result; else the ending of -o says it",
+	{"format", 'f', "text|json|html|pdf", "how to write the result; else the ending of -o says it",
 		KIND_CHOICE, AT(format), FORMAT_TEXT, 0, FORMATS, TAKES_FORMAT},
 	{"output", 'o', "FILE", "write to FILE instead of standard output (\"-\")", KIND_TEXT,
 		AT(output), 0, 0, NULL, TAKES_OUTPUT},
@@ -40,6 +41,10 @@ static const option_row OPTIONS[] = {
 		AT(units), 0, 0, UNITS, TAKES_FORMAT},
 	{"date", 0, "TEXT", "the date to print on the sheet; none is printed otherwise", KIND_TEXT,
 		AT(date), 0, 0, NULL, TAKES_FORMAT},
+	{"inspector", 0, "NAME", "who looked at the coach, for the sheet", KIND_TEXT,
+		AT(inspector), 0, 0, NULL, TAKES_FORMAT},
+	{"paper", 0, "letter|a4", "the paper of a PDF; letter if not given", KIND_CHOICE, AT(paper),
+		0, 0, PAPERS, TAKES_FORMAT},
 	{"place", 'p', "NAME", "another place than the file's", KIND_TEXT, AT(place), 0, 0, NULL,
 		TAKES_SITE | TAKES_NEW},
 	{"month", 'm', "MONTH", "the month, by name or number", KIND_MONTH, AT(month), 0, 0, NULL,

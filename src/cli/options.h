@@ -18,7 +18,7 @@ enum {
 
 enum { MAX_ARGUMENTS = 2, MAX_LOADS = 64 };
 
-typedef enum { FORMAT_UNSAID, FORMAT_TEXT, FORMAT_JSON, FORMAT_HTML } output_format;
+typedef enum { FORMAT_UNSAID, FORMAT_TEXT, FORMAT_JSON, FORMAT_HTML, FORMAT_PDF } output_format;
 
 typedef struct {
 	const char *arguments[MAX_ARGUMENTS];
@@ -27,6 +27,8 @@ typedef struct {
 	int units;  /* rig_units */
 	const char *output;
 	const char *date;
+	const char *inspector;
+	int paper; /* rig_paper */
 	const char *place;
 	int month; /* 0..11; -1 if not given */
 	long days; /* 0 if not given */

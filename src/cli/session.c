@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/hand_over.h"
 #include "cli/session.h"
 
 #include <stdio.h>
@@ -197,6 +198,7 @@ rig_answer_options answer_options(cli_session *session, const cli_options *optio
 	session->progress = progress_begin();
 	asked.units = (rig_units)options->units;
 	asked.date = options->date;
+	asked.inspector = options->inspector;
 	asked.run = options->let_run;
 	asked.supply = options->supply;
 	asked.day = (rig_shed_weather)options->day;
@@ -249,69 +251,4 @@ int session_answer(const cli_session *session, const cli_options *options, const
 					    : exit_for_answer(options, result, diags);
 	rig_diags_free(diags);
 	return status;
-}
-
-int write_result(const cli_options *options, const char *text, size_t length)
-{
-	rig_diags *diags = rig_diags_new();
-	if (diags == NULL)
-		return exit_for(RIG_NO_MEMORY);
-	const char *path = options->output != NULL ? options->output : "-";
-	const rig_status status = rig_file_write(path, text, length, diags);
-	if (status != RIG_OK)
-		print_diags(strcmp(path, "-") == 0 ? "standard output" : path, NULL, 0, diags);
-	rig_diags_free(diags);
-	return exit_for(status);
-}
-
-static bool ends_in(const char *text, const char *ending)
-{
-	const size_t n = strlen(text), m = strlen(ending);
-	return n > m && strcasecmp(text + n - m, ending) == 0;
-}
-
-static output_format format_of(const cli_options *options)
-{
-	if (options->format != FORMAT_UNSAID || options->output == NULL)
-		return (output_format)options->format;
-	if (ends_in(options->output, ".html") || ends_in(options->output, ".htm"))
-		return FORMAT_HTML;
-	return ends_in(options->output, ".json") ? FORMAT_JSON : FORMAT_TEXT;
-}
-
-/* Bold headings only on a terminal that wants them. */
-static bool wants_emphasis(const cli_options *options)
-{
-	const char *no_color = getenv("NO_COLOR"), *terminal = getenv("TERM");
-	return options->output == NULL && isatty(STDOUT_FILENO) &&
-	       (no_color == NULL || no_color[0] == '\0') &&
-	       (terminal == NULL || strcmp(terminal, "dumb") != 0);
-}
-
-int hand_over(const cli_options *options, rig_document *document)
-{
-	char *text = NULL;
-	rig_status status = RIG_OK;
-	switch (format_of(options)) {
-	case FORMAT_HTML:
-		status = rig_document_html(document, &text);
-		break;
-	case FORMAT_JSON:
-		status = rig_document_json(document, &text);
-		break;
-	default:
-		status = rig_document_text(document, wants_emphasis(options), &text);
-		break;
-	}
-	rig_document_free(document);
-	if (status != RIG_OK) {
-		if (status != RIG_NO_MEMORY)
-			fputs("rigbudget: a figure of the result is not a finite number; "
-			      "nothing was written\n",
-				stderr);
-		return exit_for(status);
-	}
-	const int written = write_result(options, text, strlen(text));
-	free(text);
-	return written;
 }

@@ -38,10 +38,4 @@ void print_diags(const char *file, const char *text, size_t length, rig_diags *d
 /* Says what went wrong inside; the exit status for it. */
 int exit_for(rig_status status);
 
-/* Renders and writes a document as the options ask, then frees it. */
-int hand_over(const cli_options *options, rig_document *document);
-
-/* Writes a text where the options ask: a file or standard output. */
-int write_result(const cli_options *options, const char *text, size_t length);
-
 #endif

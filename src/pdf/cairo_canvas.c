@@ -134,6 +134,7 @@ static void text(void *self, rig_point at, rig_lettering lettering, const char *
 	cairo_scale(drawn->cairo, squeeze, 1.0);
 	cairo_move_to(drawn->cairo, 0.0, 0.0);
 	pango_cairo_show_layout_line(drawn->cairo, pango_layout_get_line_readonly(layout, 0));
+	cairo_new_path(drawn->cairo); /* a text leaves its place behind */
 	cairo_restore(drawn->cairo);
 	g_object_unref(layout);
 }

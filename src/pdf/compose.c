@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compose.h"
 
+#include <math.h>
+
 static const double POINTS_PER_MM = 72.0 / 25.4;
 
 /* In millimetres. */
@@ -33,13 +35,20 @@ double rig_compose_width(const rig_sheet *sheet)
 	return sheet->flow.page.right - sheet->body;
 }
 
-/* A strip over the width of the sheet, with one text at x. */
+/* A strip over the width of the sheet. */
+static rig_strip *new_strip(rig_sheet *sheet)
+{
+	rig_strip *strip = rig_flow_strip(&sheet->flow, 2);
+	strip->rule_from = sheet->flow.page.left;
+	strip->rule_to = sheet->flow.page.right;
+	return strip;
+}
+
+/* One with a text at x. */
 static rig_strip *text_at(rig_sheet *sheet, rig_style style, const char *text, double x)
 {
 	rig_flow *flow = &sheet->flow;
-	rig_strip *strip = rig_flow_strip(flow, 2);
-	strip->rule_from = flow->page.left;
-	strip->rule_to = flow->page.right;
+	rig_strip *strip = new_strip(sheet);
 	rig_strip_put(
 		flow, strip, x, rig_type_set(flow->context, style, text, flow->page.right - x));
 	return strip;
@@ -78,7 +87,7 @@ static void compose_heading(rig_sheet *sheet, const rig_block *block)
 {
 	const bool part = block->level == 2;
 	rig_strip *strip = text_at(sheet, part ? RIG_STYLE_PART : RIG_STYLE_SECTION, block->head,
-		part ? sheet->flow.page.left : sheet->body);
+		sheet->flow.page.left);
 	strip->before = part ? 22.0 : 11.0;
 	strip->pad_below = part ? 3.0 : 0.0;
 	strip->rule_below = part ? RIG_RULE_INK : RIG_RULE_NONE;
@@ -91,10 +100,7 @@ static void compose_heading(rig_sheet *sheet, const rig_block *block)
 static void compose_answer(rig_sheet *sheet, const rig_block *block)
 {
 	rig_flow *flow = &sheet->flow;
-	rig_strip *strip = text_at(sheet, RIG_STYLE_BODY, "", flow->page.left);
-	/* the question takes the place of the empty text */
-	g_object_unref(strip->cells[0].layout);
-	strip->n_cells = 0;
+	rig_strip *strip = new_strip(sheet);
 	const double width = sheet->body - GUTTER - flow->page.left;
 	rig_strip_put(flow, strip, flow->page.left,
 		rig_type_set(flow->context, RIG_STYLE_QUESTION, block->head, width));
@@ -112,11 +118,13 @@ static void compose_answer(rig_sheet *sheet, const rig_block *block)
 	rig_flow_add(flow, strip);
 }
 
-/* A text behind a bullet. */
-static rig_strip *compose_item(rig_sheet *sheet, const char *text, double x)
+/* A text behind a bullet, up to an edge on the right. */
+static rig_strip *compose_item(rig_sheet *sheet, const char *text, double x, double right)
 {
 	rig_flow *flow = &sheet->flow;
-	rig_strip *strip = text_at(sheet, RIG_STYLE_BODY, text, x + BULLET_ROOM);
+	rig_strip *strip = new_strip(sheet);
+	rig_strip_put(flow, strip, x + BULLET_ROOM,
+		rig_type_set(flow->context, RIG_STYLE_BODY, text, right - x - BULLET_ROOM));
 	rig_strip_put(flow, strip, x,
 		rig_type_set(flow->context, RIG_STYLE_BODY, "\xe2\x80\xa2", BULLET_ROOM));
 	strip->whole = strip->n_cells > 0 && strip->cells[0].n_lines < 6;
@@ -128,7 +136,8 @@ static void compose_list(rig_sheet *sheet, const rig_block *block)
 	if (block->head[0] != '\0')
 		rig_compose_text(sheet, RIG_STYLE_SECTION, block->head, 10.0)->keep_next = true;
 	for (size_t i = 0; i < block->n_items; i++) {
-		rig_strip *strip = compose_item(sheet, block->items[i], sheet->body);
+		rig_strip *strip = compose_item(
+			sheet, block->items[i], sheet->body, sheet->flow.page.right);
 		strip->before = i == 0 ? 5.0 : 2.6;
 		rig_flow_add(&sheet->flow, strip);
 	}
@@ -147,7 +156,8 @@ static void compose_caution(rig_sheet *sheet, const rig_block *block)
 	head->outline = block->head;
 	rig_flow_add(flow, head);
 	for (size_t i = 0; i < block->n_items; i++) {
-		rig_strip *strip = compose_item(sheet, block->items[i], x);
+		rig_strip *strip = compose_item(
+			sheet, block->items[i], x, flow->page.right - CAUTION_ROOM);
 		strip->pad_above = 3.0;
 		strip->pad_below = i + 1 == block->n_items ? 9.0 : 0.0;
 		strip->warns = true;
@@ -161,7 +171,7 @@ static void compose_facts(rig_sheet *sheet, const rig_block *block)
 	const double width = sheet->body - GUTTER - flow->page.left;
 	for (size_t i = 0; i < block->n_items; i++) {
 		const rig_fact *fact = &block->facts[i];
-		rig_strip *strip = rig_flow_strip(flow, 2);
+		rig_strip *strip = new_strip(sheet);
 		const rig_type_run runs[] = {{RIG_STYLE_BODY, fact->value, false},
 			{RIG_STYLE_QUIET, " (", false}, {RIG_STYLE_QUIET, fact->origin, false},
 			{RIG_STYLE_QUIET, ")", false}};
@@ -174,8 +184,7 @@ static void compose_facts(rig_sheet *sheet, const rig_block *block)
 		strip->pad_above = 2.6;
 		strip->pad_below = 3.2;
 		strip->rule_below = RIG_RULE_HAIR;
-		strip->rule_from = flow->page.left;
-		strip->rule_to = flow->page.right;
+		strip->keep_next = i + 2 == block->n_items; /* the last one does not stand alone */
 		strip->whole = true;
 		rig_flow_add(flow, strip);
 	}
@@ -211,42 +220,42 @@ static void compose_block(rig_sheet *sheet, const rig_block *block)
 	}
 }
 
-/* Ruled lines to write on, with the inspector's name. */
+/* A ruled line to write on: as high as a hand needs. */
+static void rule_note(rig_sheet *sheet, rig_strip *strip)
+{
+	const double row = NOTE_ROW * POINTS_PER_MM;
+	rig_flow_add(&sheet->flow, strip);
+	strip->pad_below = 3.0;
+	strip->pad_above = fmax(row - strip->pad_below - strip->height, 0.0);
+	strip->rule_below = RIG_RULE_FINE;
+	strip->whole = true;
+	rig_flow_add(&sheet->flow, strip);
+}
+
+/* Who looked, when, and room for what was seen. */
 static void compose_notes(rig_sheet *sheet)
 {
 	rig_flow *flow = &sheet->flow;
 	const char *author = sheet->options->author;
 	const char *date = sheet->options->date;
 	const double middle = (flow->page.left + flow->page.right) / 2;
-	const double row = NOTE_ROW * POINTS_PER_MM;
-	for (int i = 0; i <= NOTE_ROWS; i++) {
-		rig_strip *strip = rig_flow_strip(flow, 2);
-		const rig_type_run name[] = {{RIG_STYLE_QUIET, "Inspector  ", false},
-			{RIG_STYLE_BODY, author == NULL ? "" : author, false}};
-		const rig_type_run when[] = {{RIG_STYLE_QUIET, "Date  ", false},
-			{RIG_STYLE_BODY, date == NULL ? "" : date, false}};
-		if (i == 0) {
-			rig_strip_put(flow, strip, flow->page.left,
-				rig_type_set_runs(
-					flow->context, 2, name, middle - flow->page.left));
-			rig_strip_put(flow, strip, middle + GUTTER,
-				rig_type_set_runs(flow->context, 2, when,
-					flow->page.right - middle - GUTTER));
-		} else {
-			rig_strip_put(flow, strip, flow->page.left,
-				rig_type_set(
-					flow->context, RIG_STYLE_QUIET, i == 1 ? "Notes" : "", -1));
-		}
-		strip->before = i == 0 ? 22.0 : 0.0;
-		rig_flow_add(flow, strip);
-		strip->pad_above = strip->height < row - 3.0 ? row - 3.0 - strip->height : 0.0;
-		strip->pad_below = 3.0;
-		strip->rule_below = RIG_RULE_FINE;
-		strip->rule_from = flow->page.left;
-		strip->rule_to = flow->page.right;
-		strip->keep_next = i < NOTE_ROWS;
-		strip->whole = true;
-		rig_flow_add(flow, strip);
+	const rig_type_run name[] = {{RIG_STYLE_QUIET, "Inspector  ", false},
+		{RIG_STYLE_BODY, author == NULL ? "" : author, false}};
+	const rig_type_run when[] = {{RIG_STYLE_QUIET, "Date  ", false},
+		{RIG_STYLE_BODY, date == NULL ? "" : date, false}};
+	rig_strip *strip = new_strip(sheet);
+	rig_strip_put(flow, strip, flow->page.left,
+		rig_type_set_runs(flow->context, 2, name, middle - flow->page.left));
+	rig_strip_put(flow, strip, middle + GUTTER,
+		rig_type_set_runs(flow->context, 2, when, flow->page.right - middle - GUTTER));
+	strip->before = 22.0;
+	strip->keep_next = true;
+	rule_note(sheet, strip);
+	for (int i = 0; i < NOTE_ROWS; i++) {
+		strip = text_at(
+			sheet, RIG_STYLE_QUIET, i == 0 ? "Notes" : "", flow->page.left);
+		strip->keep_next = i + 1 < NOTE_ROWS;
+		rule_note(sheet, strip);
 	}
 }
 
@@ -256,6 +265,6 @@ void rig_compose(rig_sheet *sheet)
 	compose_title(sheet);
 	for (size_t i = 0; i < rig_document_n_blocks(sheet->document); i++)
 		compose_block(sheet, rig_document_block_at(sheet->document, i));
-	rig_compose_chart_figures(sheet);
 	compose_notes(sheet);
+	rig_compose_chart_figures(sheet);
 }

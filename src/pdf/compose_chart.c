@@ -87,49 +87,71 @@ void rig_compose_chart(rig_sheet *sheet, const rig_chart *chart)
 		compose_names(sheet, chart);
 }
 
-static bool has_bars(const rig_chart *chart)
-{
-	return chart->n_bars > 0;
-}
-
 static const char *meaning(const rig_chart *chart, rig_bar_state state)
 {
 	return chart->state_text[state] == NULL ? "" : chart->state_text[state];
 }
 
-/* Each bar in the words of the text sheet. */
+/* A text of the arena. */
+static const char *had(rig_sheet *sheet, const char *text)
+{
+	sheet->flow.failed = sheet->flow.failed || text == NULL;
+	return text == NULL ? "" : text;
+}
+
+static const char *bar_name(rig_sheet *sheet, const rig_bar *bar)
+{
+	return bar->group == NULL ? bar->label
+				  : had(sheet, rig_arena_format(sheet->flow.arena, "%s: %s",
+						       bar->group, bar->label));
+}
+
+/* Each bar, and each line across a ladder, in the words of the text sheet. */
 static void compose_bars(rig_sheet *sheet, const rig_chart *chart)
 {
 	enum { N_COLUMNS = 4 };
 	rig_arena *arena = sheet->flow.arena;
-	const size_t n_rows = chart->n_bars + chart->n_lines;
-	const char **cells = rig_arena_take(arena, n_rows * N_COLUMNS, sizeof *cells);
+	const bool marked = chart->kind == RIG_CHART_LADDER;
+	const size_t n_rows = chart->n_bars + (marked ? chart->n_lines : 0);
+	bool noted = false;
+	for (size_t i = 0; i < chart->n_bars; i++)
+		noted = noted || (chart->bars[i].note != NULL && chart->bars[i].note[0] != '\0');
+	const size_t n = noted ? N_COLUMNS : N_COLUMNS - 1;
+	const char **cells = rig_arena_take(arena, n_rows * n, sizeof *cells);
 	if (cells == NULL) {
 		sheet->flow.failed = true;
 		return;
 	}
-	for (size_t i = 0; i < n_rows * N_COLUMNS; i++)
-		cells[i] = "";
-	for (size_t i = 0; i < chart->n_bars; i++) {
-		const rig_bar *bar = &chart->bars[i];
-		const char *label = bar->group == NULL
-					    ? bar->label
-					    : rig_arena_format(arena, "%s: %s", bar->group,
-						      bar->label);
-		cells[i * N_COLUMNS] = label == NULL ? "" : label;
-		cells[i * N_COLUMNS + 1] = rig_bar_words(arena, chart, bar);
-		cells[i * N_COLUMNS + 2] = meaning(chart, bar->state);
-		cells[i * N_COLUMNS + 3] = bar->note;
+	for (size_t i = 0; i < n_rows; i++) {
+		const rig_bar *bar = i < chart->n_bars ? &chart->bars[i] : NULL;
+		const char *const row[N_COLUMNS] = {
+			bar == NULL ? rig_mark_words(arena, chart, i - chart->n_bars)
+				    : bar_name(sheet, bar),
+			bar == NULL ? "" : rig_bar_words(arena, chart, bar),
+			bar == NULL ? "" : meaning(chart, bar->state),
+			bar == NULL || bar->note == NULL ? "" : bar->note};
+		memcpy(&cells[i * n], row, n * sizeof *cells);
 	}
-	for (size_t i = 0; i < chart->n_lines; i++)
-		cells[(chart->n_bars + i) * N_COLUMNS] =
-			chart->kind == RIG_CHART_LADDER ? rig_mark_words(arena, chart, i)
-							: chart->lines[i].label;
-	const rig_column columns[] = {{"bar", "", RIG_ALIGN_LEFT},
+	const rig_column columns[N_COLUMNS] = {{"bar", "", RIG_ALIGN_LEFT},
 		{chart->quantity, chart->unit, RIG_ALIGN_LEFT}, {"which means", "", RIG_ALIGN_LEFT},
 		{"note", "", RIG_ALIGN_LEFT}};
-	const rig_table table = {chart->title, N_COLUMNS, n_rows, columns, cells};
+	const rig_table table = {chart->title, n, n_rows, columns, cells};
 	rig_compose_table(sheet, &table);
+}
+
+/* Opens the part. */
+static void compose_figures_head(rig_sheet *sheet)
+{
+	static const char HEAD[] = "The figures of the charts";
+	rig_strip *head = rig_compose_text(sheet, RIG_STYLE_PART, HEAD, 22.0);
+	head->pad_below = 3.0;
+	head->rule_below = RIG_RULE_INK;
+	head->keep_next = true;
+	head->outline_level = 2;
+	head->outline = HEAD;
+	if (head->n_cells > 0)
+		head->cells[0].x = sheet->flow.page.left;
+	rig_flow_add(&sheet->flow, head);
 }
 
 void rig_compose_chart_figures(rig_sheet *sheet)
@@ -137,20 +159,10 @@ void rig_compose_chart_figures(rig_sheet *sheet)
 	bool any = false;
 	for (size_t i = 0; i < rig_document_n_blocks(sheet->document); i++) {
 		const rig_block *block = rig_document_block_at(sheet->document, i);
-		if (block->kind != RIG_BLOCK_CHART || !has_bars(block->chart))
+		if (block->kind != RIG_BLOCK_CHART || block->chart->n_bars == 0)
 			continue;
-		if (!any) {
-			rig_strip *head = rig_compose_text(
-				sheet, RIG_STYLE_PART, "The figures of the charts", 22.0);
-			head->pad_below = 3.0;
-			head->rule_below = RIG_RULE_INK;
-			head->keep_next = true;
-			head->outline_level = 2;
-			head->outline = "The figures of the charts";
-			if (head->n_cells > 0)
-				head->cells[0].x = sheet->flow.page.left;
-			rig_flow_add(&sheet->flow, head);
-		}
+		if (!any)
+			compose_figures_head(sheet);
 		any = true;
 		compose_bars(sheet, block->chart);
 	}

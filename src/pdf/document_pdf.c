@@ -3,6 +3,7 @@
 
 #include <cairo-pdf.h>
 #include <ctype.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -165,6 +166,11 @@ static rig_status draw(rig_sheet *sheet, rig_buffer *out)
 	const cairo_status_t status = cairo_surface_status(surface);
 	cairo_surface_destroy(surface);
 	return status == CAIRO_STATUS_SUCCESS && !sheet->flow.failed ? RIG_OK : RIG_NO_MEMORY;
+}
+
+const char *rig_pdf_version(void)
+{
+	return RIG_VERSION;
 }
 
 rig_status rig_document_pdf(const rig_document *document, const rig_pdf_options *options,

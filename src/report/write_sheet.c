@@ -259,6 +259,8 @@ static void write_top(rig_writer *writer, const rig_report_findings *findings, c
 					writer->arena, place->elevation_m, writer->units)));
 	if (options != NULL && options->date != NULL)
 		rig_document_subtitle(writer->document, "%s", options->date);
+	if (options != NULL && options->inspector != NULL)
+		rig_document_subtitle(writer->document, "Inspector: %s", options->inspector);
 }
 
 /* The load of which is asked what must go off so that it can run. */
