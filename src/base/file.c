@@ -276,3 +276,17 @@ rig_status rig_file_write(const char *path, const char *bytes, size_t length, ri
 	rig_buffer_free(&target);
 	return status;
 }
+
+rig_status rig_file_make_folder(const char *path, rig_diags *diags)
+{
+	struct stat about;
+	if (mkdir(path, 0777) == 0)
+		return RIG_OK;
+	const int code = errno;
+	if (code != EEXIST)
+		return fail(diags, "the folder cannot be made", code);
+	if (stat(path, &about) == 0 && S_ISDIR(about.st_mode))
+		return RIG_OK;
+	return refuse(diags, "there is a file of that name, and it is no folder",
+		"name another folder");
+}

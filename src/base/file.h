@@ -20,4 +20,7 @@ rig_status rig_file_read(const char *path, size_t limit, rig_buffer *into, rig_d
  */
 rig_status rig_file_write(const char *path, const char *bytes, size_t length, rig_diags *diags);
 
+/* Makes a folder; one that is there already is fine. RIG_IO: neither; a sentence goes to diags. */
+rig_status rig_file_make_folder(const char *path, rig_diags *diags);
+
 #endif

@@ -10,6 +10,7 @@
 #include "base/file.h"
 #include "cli/pdf_library.h"
 #include "cli/session.h"
+#include "rigbudget/folder.h"
 
 int write_result(const cli_options *options, const char *text, size_t length)
 {
@@ -75,6 +76,53 @@ static int hand_over_pdf(const cli_options *options, const rig_document *documen
 	return status;
 }
 
+static int complain_folder(void)
+{
+	fputs("rigbudget: tables and charts are many files: they go to a folder\n"
+	      "    to mend: --format csv -o FOLDER for the tables, --format svg -o FOLDER for the "
+	      "charts\n",
+		stderr);
+	return EXIT_USAGE;
+}
+
+/* Each file is whole or not there. */
+static int write_files(const char *path, const rig_folder *folder)
+{
+	cli_options file = {0};
+	int status = EXIT_FINE;
+	for (size_t i = 0; i < rig_folder_n_files(folder) && status == EXIT_FINE; i++) {
+		const rig_folder_file *made = rig_folder_file_at(folder, i);
+		rig_buffer name = {0};
+		rig_buffer_format(&name, "%s/%s", path, made->name);
+		file.output = name.text;
+		status = name.failed ? exit_for(RIG_NO_MEMORY)
+				     : write_result(&file, made->text, made->length);
+		rig_buffer_free(&name);
+	}
+	return status;
+}
+
+static int hand_over_folder(const cli_options *options, const rig_document *document)
+{
+	if (options->output == NULL || strcmp(options->output, "-") == 0)
+		return complain_folder();
+	rig_folder *folder = NULL;
+	rig_diags *diags = rig_diags_new();
+	rig_status made = diags == NULL ? RIG_NO_MEMORY : RIG_OK;
+	if (made == RIG_OK)
+		made = format_of(options) == FORMAT_SVG ? rig_document_svg(document, &folder)
+							: rig_document_csv(document, &folder);
+	if (made == RIG_OK) {
+		made = rig_file_make_folder(options->output, diags);
+		print_diags(options->output, NULL, 0, diags);
+	}
+	const int status =
+		made == RIG_OK ? write_files(options->output, folder) : exit_for(made);
+	rig_folder_free(folder);
+	rig_diags_free(diags);
+	return status;
+}
+
 static int hand_over_text(const cli_options *options, const rig_document *document)
 {
 	char *text = NULL;
@@ -97,6 +145,13 @@ static int hand_over_text(const cli_options *options, const rig_document *docume
 	return written;
 }
 
+/* A name that asks for one file of tables or charts, of which there are many. */
+static bool asks_for_one(const cli_options *options)
+{
+	return options->format == FORMAT_UNSAID && options->output != NULL &&
+	       (ends_in(options->output, ".csv") || ends_in(options->output, ".svg"));
+}
+
 int hand_over(const cli_options *options, rig_document *document)
 {
 	int status = EXIT_INPUT;
@@ -106,8 +161,12 @@ int hand_over(const cli_options *options, rig_document *document)
 		fputs("rigbudget: a figure of the result is not a finite number; "
 		      "nothing was written\n",
 			stderr);
+	else if (asks_for_one(options))
+		status = complain_folder();
 	else if (format_of(options) == FORMAT_PDF)
 		status = hand_over_pdf(options, document);
+	else if (format_of(options) == FORMAT_CSV || format_of(options) == FORMAT_SVG)
+		status = hand_over_folder(options, document);
 	else
 		status = hand_over_text(options, document);
 	rig_document_free(document);

@@ -25,7 +25,7 @@ typedef struct {
 	unsigned with;              /* commands that take any of these bits; 0 means all */
 } option_row;
 
-static const char *const FORMATS[] = {"text", "json", "html", "pdf", NULL};
+static const char *const FORMATS[] = {"text", "json", "html", "pdf", "csv", "svg", NULL};
 static const char *const PAPERS[] = {"letter", "a4", NULL};
 static const char *const UNITS[] = {"us", "si", NULL};
 static const char *const COPPERS[] = {"awg", "sae", NULL};
@@ -33,9 +33,9 @@ static const char *const DAYS[] = {"hot", "mild", "cold", NULL};
 
 #define AT(field) offsetof(cli_options, field)
 static const option_row OPTIONS[] = {
-	{"format", 'f', "text|json|html|pdf", "how to write the result; else the ending of -o says it",
+	{"format", 'f', "text|json|html|pdf|csv|svg", "how to write the result; else the ending of -o says it",
 		KIND_CHOICE, AT(format), FORMAT_TEXT, 0, FORMATS, TAKES_FORMAT},
-	{"output", 'o', "FILE", "write to FILE instead of standard output (\"-\")", KIND_TEXT,
+	{"output", 'o', "FILE", "where to, else standard output; a folder for csv, svg", KIND_TEXT,
 		AT(output), 0, 0, NULL, TAKES_OUTPUT},
 	{"units", 'u', "us|si", "feet and Fahrenheit, or metres and Celsius", KIND_CHOICE,
 		AT(units), 0, 0, UNITS, TAKES_FORMAT},

@@ -18,7 +18,15 @@ enum {
 
 enum { MAX_ARGUMENTS = 2, MAX_LOADS = 64 };
 
-typedef enum { FORMAT_UNSAID, FORMAT_TEXT, FORMAT_JSON, FORMAT_HTML, FORMAT_PDF } output_format;
+typedef enum {
+	FORMAT_UNSAID,
+	FORMAT_TEXT,
+	FORMAT_JSON,
+	FORMAT_HTML,
+	FORMAT_PDF,
+	FORMAT_CSV, /* and the next: a folder of files */
+	FORMAT_SVG
+} output_format;
 
 typedef struct {
 	const char *arguments[MAX_ARGUMENTS];

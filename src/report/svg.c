@@ -11,6 +11,8 @@
 const unsigned rig_ink_rgb[RIG_N_INKS] = {
 	0x1a1a1a, 0x555555, 0xd9d9d9, 0x0072b2, 0xd55e00, 0x009e73, 0xcc79a7};
 
+static const double ALONE_MARGIN = 12.0; /* around a picture that is a file of its own */
+
 static void add_number(rig_svg *svg, const char *name, double value)
 {
 	rig_buffer_format(svg->out, " %s=\"", name);
@@ -53,11 +55,18 @@ static void begin(void *self, rig_point size, const char *name, const char *word
 	rig_buffer_add(svg->out, "<svg xmlns=\"http://www.w3.org/2000/svg\"");
 	if (svg->kind[0] != '\0')
 		rig_buffer_format(svg->out, " class=\"%s\"", svg->kind);
-	rig_buffer_add(svg->out, " viewBox=\"0 0 ");
-	rig_buffer_fixed(svg->out, size.x, 0);
-	rig_buffer_add(svg->out, " ");
-	rig_buffer_fixed(svg->out, size.y, 0);
+	const double margin = svg->alone ? ALONE_MARGIN : 0.0;
+	const double box[] = {-margin, -margin, size.x + 2 * margin, size.y + 2 * margin};
+	rig_buffer_add(svg->out, " viewBox=\"");
+	for (int i = 0; i < 4; i++) {
+		rig_buffer_add(svg->out, i > 0 ? " " : "");
+		rig_buffer_fixed(svg->out, box[i], 0);
+	}
 	rig_buffer_add(svg->out, "\"");
+	if (svg->alone) {
+		add_number(svg, "width", box[2]);
+		add_number(svg, "height", box[3]);
+	}
 	rig_buffer_format(svg->out,
 		" role=\"img\" aria-labelledby=\"%s-t %s-d\" font-family=\"system-ui, sans-serif\">"
 		"\n<title id=\"%s-t\">",
@@ -66,6 +75,10 @@ static void begin(void *self, rig_point size, const char *name, const char *word
 	rig_buffer_format(svg->out, "</title>\n<desc id=\"%s-d\">", svg->id);
 	rig_glyph_mark_up(svg->out, words);
 	rig_buffer_add(svg->out, "</desc>\n");
+	if (svg->alone)
+		rig_buffer_format(svg->out,
+			"<rect x=\"%d\" y=\"%d\" width=\"100%%\" height=\"100%%\" fill=\"#ffffff\"/>\n",
+			-(int)ALONE_MARGIN, -(int)ALONE_MARGIN);
 }
 
 static void line(void *self, rig_point from, rig_point to, rig_pen pen)

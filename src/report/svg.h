@@ -12,6 +12,7 @@ typedef struct {
 	rig_buffer *out;
 	const char *id;   /* of this picture in its page: letters, digits, hyphens */
 	const char *kind; /* class of the picture; "" for none */
+	bool alone;       /* a file of its own: with a size and a white ground */
 	bool in_group;    /* at first false */
 } rig_svg;
 

@@ -39,7 +39,7 @@ static const char *const HOSTILE[] = {
 };
 enum { N_HOSTILE = sizeof HOSTILE / sizeof HOSTILE[0] };
 
-static void add_handmade_charts(rig_document *document, const char *name)
+static inline void add_handmade_charts(rig_document *document, const char *name)
 {
 	static const char *const MONTH[] = {
 		"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
@@ -118,7 +118,7 @@ static void add_handmade_charts(rig_document *document, const char *name)
 	rig_add_chart(document, &day);
 }
 
-static rig_document *handmade(const char *name)
+static inline rig_document *handmade(const char *name)
 {
 	rig_document *document = rig_document_new();
 	rig_document_title(document, "Sheet: %s", name);
