@@ -45,21 +45,23 @@ typedef struct {
 	int month;
 	int n_days;     /* 1 to 365; mean weather: each day is the mean day of its month */
 	int habit;      /* index into the coach's habits; -1 for each load's own use */
-	size_t n_trips; /* synthetic trips for the chance, 0 to 1000000; 0: the chance is left out
-			 */
-	uint64_t seed;  /* of the synthetic trips */
+	size_t n_trips; /* for the chance, 0 to 1000000; 0: the chance is left out */
+	uint64_t seed;  /* of the trips */
 	/* Trips for each of the side questions: the chance by month, with the generator, without
 	 * each load, with more panel or bank. At most n_trips are run; 0: they are left out. */
 	size_t n_side_trips;
 	size_t n_threads;   /* 1 to RIG_MAX_THREADS; the answer is the same */
 	bool plain_code;    /* no wider vectors than the platform's least; the same answer */
+	/* With a year of hours: trips have days drawn like the file's, with months that stray as
+	 * months do; else they have the file's own days in another order (rig_replay_days). */
+	bool drawn_days;
 	bool likely_inputs; /* trips differ in weather alone, not in what the file leaves open */
 	double wanted_out_frac; /* chance of running out that more panel or bank is to reach, above
 				   0, below 1 */
 	int drive_every_days;   /* one drives on each so manieth day, from 10 h on; 0: never */
 	/* Told now and then how much of the work is done, 0 to 1, never twice at once, perhaps from
-	 * another thread; false ends the study early: what is then missing is left out. May be
-	 * NULL. */
+	 * another thread; false ends the study early: what is then missing is left out, and that is
+	 * less or more with the threads. May be NULL. */
 	bool (*progress)(void *context, double done_frac);
 	void *context;
 } rig_trip_options;
@@ -126,6 +128,19 @@ typedef struct {
 	double trips_unserved_wh, out_if_cut_frac, out_gained_frac;
 } rig_trip_load;
 
+/* The stay with another of the coach's habits. */
+typedef struct {
+	int habit; /* index in coach->habits */
+	const char *name;
+	double wanted_wh_day; /* of the main bank, likely course, as in rig_trip_bank */
+	/* Days until the main bank is empty, likely course, mean weather or file; and how many more
+	 * than with the habit of the stay. */
+	double days, days_gained;
+	/* Over the side trips, with the same weather and draws as side_out_frac: share that runs
+	 * out, with its 95 % interval. Absent without side trips. */
+	rig_figure out_frac;
+} rig_trip_habit;
+
 /* Energy of a bank over the stay, likely course, Wh a day.
  * harvest + from_store = dc + ac + inverter_loss + inverter_idle + charge_loss + self_discharge
  *   + curtailed, to rounding. */
@@ -174,11 +189,20 @@ typedef struct {
 enum { RIG_TRIP_QUANTILES = 5 };
 extern const double RIG_TRIP_SHARE[RIG_TRIP_QUANTILES]; /* 0.05, 0.25, 0.5, 0.75, 0.95 */
 
-/* Over synthetic trips, all house banks together. Each trip has weather of its own, and draws what
+/* Where the days of the trips are from. */
+typedef enum {
+	RIG_DAYS_OF_PLACE,  /* drawn by the place's table; also with a file that does not say where
+			       it is or has no beam */
+	RIG_DAYS_OF_FILE,   /* the file's own, in runs of RIG_REPLAY_RUN_DAYS of the same month */
+	RIG_DAYS_LIKE_FILE, /* drawn, with the mean, the spread and the memory of the file's days */
+} rig_trip_days;
+
+/* Over many trips, all house banks together. Each trip has weather of its own, and draws what
  * the file leaves open from triangles over its ranges with their tips at the likely values (see
  * rig_trip_input), unless likely_inputs. Generator and shore charger stand still. */
 typedef struct {
 	size_t n_trips; /* 0: not asked for, or no house bank; the rest is 0 */
+	rig_trip_days days_from;
 	uint64_t seed;
 	double never_out_frac;                /* share of trips that never run out */
 	double never_out_low, never_out_high; /* 95 % interval of that share [WILSON-1927] */
@@ -252,6 +276,8 @@ typedef struct {
 	size_t n_loads;
 	rig_trip_load *loads; /* carried ones first, by Wh a day at the bank, largest first */
 	size_t n_carried;
+	size_t n_habits; /* all of the coach's but that of the stay; 0 without a house bank */
+	rig_trip_habit *habits;
 	bool stopped;              /* progress asked for it: some of what follows is left out */
 	double inverter_idle_frac; /* no-load draw, of all that leaves the inverter's bank for loads
 				    * and inverter; 0 without an inverter */

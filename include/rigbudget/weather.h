@@ -166,6 +166,12 @@ rig_status rig_climate_facts_of_year(const rig_hourly_year *year, rig_climate_fa
 /* The weather of a place as distributions, compiled once. */
 typedef struct rig_climate rig_climate;
 
+/* Calendar days in a row; after the last day of the year comes the first. */
+typedef struct {
+	int first_day; /* 0 to 364 */
+	size_t n_days; /* 1 to 366 */
+} rig_stay;
+
 /* Daily clearness of a month: a beta distribution between 0.05 and the clearest day that the place
  * can have (Ineichen's sky with a Linke turbidity of 2, or 1.1 spreads above the mean if that is
  * more), whose mean and spread are those of the place; families with one figure [BENDT-1981] fix
@@ -179,6 +185,9 @@ typedef struct rig_climate rig_climate;
  * mean light every day. NULL when memory is out. */
 rig_climate *rig_climate_new(const rig_place *place); /* rig_climate_facts_of_place */
 rig_climate *rig_climate_of_facts(const rig_climate_facts *facts);
+/* The same with the months of a stay only, for whoever asks for no other days; they are those of
+ * the whole climate to the last bit. */
+rig_climate *rig_climate_of_stay(const rig_climate_facts *facts, const rig_stay *stay);
 void rig_climate_free(rig_climate *climate);
 
 /* n_days days in a row from first_day (0 to 364; goes on after the last day of the year with the
@@ -210,12 +219,6 @@ void rig_replay_days(rig_stream stream, int first_day, size_t n_days, int source
 
 /* The days of a stay with all the weather that they may have. */
 typedef struct rig_outlook rig_outlook;
-
-/* Calendar days in a row; after the last day of the year comes the first. */
-typedef struct {
-	int first_day; /* 0 to 364 */
-	size_t n_days; /* 1 to 366 */
-} rig_stay;
 
 /* Knots stand evenly over the clearness that the days of a month can have, between 2 and 129 of
  * them; each knot is rig_climate_hours of that clearness on that calendar day. A straight line

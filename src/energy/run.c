@@ -5,6 +5,7 @@
 #include <assert.h>
 #include <stdlib.h>
 
+#include "base/crew.h"
 #include "energy/kernel.h"
 #include "energy/tally.h"
 
@@ -15,7 +16,7 @@
 #define HAS_THREADS 0
 #endif
 
-enum { CHUNK = 4 * RIG_LANES };
+enum { CHUNK = 2 * RIG_LANES };
 /* Counts of charge of all workers together. */
 static const size_t MOST_BYTES = (size_t)16 << 20;
 
@@ -40,9 +41,6 @@ typedef struct {
 	long_run *run;
 	size_t number;
 	rig_tally *charge; /* has its space, and the counts of charge of all its chunks */
-#if HAS_THREADS
-	thrd_t thread;
-#endif
 } worker;
 
 #if HAS_THREADS
@@ -167,15 +165,15 @@ static void add_chunk(const worker *it, size_t chunk)
 	unlock(run);
 }
 
-static int work(void *given)
+/* context: the workers. */
+static void work(void *context, size_t number)
 {
-	const worker *it = given;
+	const worker *it = (const worker *)context + number;
 	size_t chunk = 0;
 	while (take_chunk(it->run, &chunk)) {
 		run_chunk(it, chunk, it->run->place[chunk % it->run->n_places]);
 		add_chunk(it, chunk);
 	}
-	return 0;
 }
 
 static rig_status worker_new(long_run *run, size_t number, worker *it)
@@ -219,24 +217,6 @@ static size_t n_workers(const rig_many_trips *trips, const rig_tally *tally, siz
 	return HAS_THREADS ? n : 1;
 }
 
-/* The first worker is the caller's own thread; where a thread is not to be had, fewer work. */
-static void run_all(worker workers[], size_t n)
-{
-	size_t n_begun = 1;
-#if HAS_THREADS
-	while (n_begun < n &&
-		thrd_create(&workers[n_begun].thread, work, &workers[n_begun]) == thrd_success)
-		n_begun++;
-#endif
-	work(&workers[0]);
-#if HAS_THREADS
-	for (size_t i = 1; i < n_begun; i++)
-		thrd_join(workers[i].thread, NULL);
-#endif
-	(void)n;
-	(void)n_begun;
-}
-
 rig_status rig_plan_run(const rig_plan *plan, const rig_many_trips *trips, rig_tally *tally)
 {
 	assert(trips->n_trips > 0 && trips->draw);
@@ -252,7 +232,7 @@ rig_status rig_plan_run(const rig_plan *plan, const rig_many_trips *trips, rig_t
 		status = worker_new(&run, i, &workers[i]);
 	if (status != RIG_OK)
 		goto out;
-	run_all(workers, n);
+	crew_run(n, work, workers);
 	for (size_t i = 1; tally->charge_counts && i < n; i++)
 		tally_add_charge(workers[i].charge, tally);
 out:

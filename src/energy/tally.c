@@ -130,6 +130,17 @@ void tally_add_charge(const rig_tally *part, rig_tally *sum)
 		sum->charge_counts[i] += part->charge_counts[i];
 }
 
+/* So many bins that are passed in one step; divides the number of bins. */
+enum { STRIDE = 16 };
+
+static double count_of(const uint32_t *counts, size_t n)
+{
+	uint32_t sum = 0;
+	for (size_t i = 0; i < n; i++)
+		sum += counts[i];
+	return sum;
+}
+
 void rig_tally_charges(const rig_tally *tally, size_t store, size_t hour, rig_shares shares)
 {
 	assert(tally->charge_counts && tally->n_trips > 0);
@@ -142,8 +153,17 @@ void rig_tally_charges(const rig_tally *tally, size_t store, size_t hour, rig_sh
 		assert(shares.share[k] >= 0 && shares.share[k] <= 1);
 		assert(k == 0 || shares.share[k] >= shares.share[k - 1]);
 		const double wanted = shares.share[k] * (double)tally->n_trips;
-		while (bin + 1 < tally->n_bins && below + counts[bin] < wanted)
-			below += counts[bin++];
+		while (bin + 1 < tally->n_bins) {
+			const size_t n = bin % STRIDE == 0 && bin + STRIDE < tally->n_bins &&
+						 below + count_of(counts + bin, STRIDE) < wanted
+					 ? STRIDE
+					 : 1;
+			const double sum = count_of(counts + bin, n);
+			if (!(below + sum < wanted))
+				break;
+			below += sum;
+			bin += n;
+		}
 		const double within = counts[bin] > 0 ? (wanted - below) / counts[bin] : 0;
 		shares.charge[k] = ((double)bin + within) / (double)tally->n_bins;
 	}

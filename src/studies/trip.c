@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 
+#include "base/crew.h"
 #include "studies/trip_findings.h"
 
 enum { MAX_TRIPS = 1000000, WHOLE_YEAR = -1, JULY = 6 };
@@ -82,28 +83,70 @@ static uint32_t notes_of_cold(const trip_model *model)
 	return notes;
 }
 
-static rig_status find_all(trip_model *model, rig_trip_findings *findings)
+/* The likely course with all that hangs on it, and the many trips laid out: two jobs. */
+typedef struct {
+	trip_model *model;
+	trip_chance_run *run;
+	rig_trip_findings *findings;
+	rig_status status[2];
+} two_parts;
+
+static rig_status find_course(trip_model *model, rig_trip_findings *findings)
 {
 	trip_plans plans = {{NULL}, {NULL}};
-	rig_status status = trip_model_make(model);
-	if (status != RIG_OK)
-		return status;
-	if (model->n_stores > 0 && (status = trip_plans_make(model, &plans)))
-		goto out;
-	if ((status = trip_find_banks(model, &plans, findings)) ||
-		(status = trip_find_loads(model, &plans, findings)) ||
-		(status = trip_find_chance(model, findings)))
-		goto out;
+	rig_status status = RIG_OK;
+	if (model->n_stores > 0)
+		status = trip_plans_make(model, &plans);
+	if (status == RIG_OK)
+		status = trip_find_banks(model, &plans, findings);
+	if (status == RIG_OK)
+		status = trip_find_loads(model, &plans, findings);
+	if (status == RIG_OK)
+		status = trip_find_habits(model, findings);
+	trip_plans_free(&plans);
+	return status;
+}
+
+static bool do_part(void *context, size_t worker, size_t part)
+{
+	two_parts *it = context;
+	(void)worker;
+	it->status[part] =
+		part == 0 ? find_course(it->model, it->findings) : trip_chance_lay(it->run);
+	return true;
+}
+
+static void set_notes(trip_model *model, rig_trip_findings *findings)
+{
 	if (model->options.drive_every_days > 0 && model->coach->dc_charger.present)
 		model->notes |= RIG_TRIP_DRIVES;
-	findings->first_day = model->first_day;
-	findings->n_hours = model->n_hours;
 	findings->notes = model->notes | notes_of_coach(model->coach) |
 			  notes_of_place(model->place) | notes_of_cold(model) |
 			  RIG_TRIP_STARTS_FULL |
 			  (model->options.weather ? RIG_TRIP_REAL_YEAR : RIG_TRIP_MEAN_WEATHER);
-out:
-	trip_plans_free(&plans);
+}
+
+static rig_status find_all(trip_model *model, rig_trip_findings *findings)
+{
+	trip_chance_run run;
+	rig_status status = trip_model_make(model);
+	if (status == RIG_OK)
+		status = trip_chance_begin(model, &run);
+	if (status != RIG_OK)
+		return status;
+	two_parts parts = {model, &run, findings, {RIG_NO_MEMORY, RIG_NO_MEMORY}};
+	const crew_jobs jobs = {.n_workers = model->options.n_threads,
+		.n_jobs = 2,
+		.context = &parts,
+		.job = do_part};
+	(void)crew_do(&jobs);
+	status = parts.status[0] != RIG_OK ? parts.status[0] : parts.status[1];
+	if (status == RIG_OK)
+		status = trip_find_chance(model, &run, findings);
+	findings->first_day = model->first_day;
+	findings->n_hours = model->n_hours;
+	set_notes(model, findings);
+	trip_chance_end(&run);
 	return status;
 }
 

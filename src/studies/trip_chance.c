@@ -9,19 +9,22 @@ const double RIG_TRIP_SHARE[RIG_TRIP_QUANTILES] = {0.05, 0.25, 0.5, 0.75, 0.95};
 /* 95 % of a normal distribution lies within so many standard deviations. */
 static const double NORMAL_95 = 1.959963984540054;
 
-/* The place's climate, or that of the file's year; NULL climate: neither is known. */
-static rig_status climate_of(const trip_model *model, rig_climate **climate)
+/* Where the days come from; false: neither file nor place says. A file's year shows nothing of how
+ * far a month strays, so that is the usual figure. */
+static bool find_sky(const trip_model *model, trip_sky *sky)
 {
-	rig_climate_facts facts;
-	*climate = NULL;
-	if (!model->options.weather ||
-		rig_climate_facts_of_year(model->options.weather, &facts) != RIG_OK) {
-		if (!model->place)
-			return RIG_OK;
-		rig_climate_facts_of_place(model->place, &facts);
+	const rig_hourly_year *year = model->options.weather;
+	*sky = (trip_sky){.from = RIG_DAYS_OF_PLACE};
+	if (year && rig_climate_facts_of_year(year, &sky->facts) == RIG_OK) {
+		sky->facts.month_scatter_frac = rig_month_scatter_frac().likely;
+		sky->from = model->options.drawn_days ? RIG_DAYS_LIKE_FILE : RIG_DAYS_OF_FILE;
+		sky->year = model->options.drawn_days ? NULL : year;
+		return true;
 	}
-	*climate = rig_climate_of_facts(&facts);
-	return *climate ? RIG_OK : RIG_NO_MEMORY;
+	if (!model->place)
+		return false;
+	rig_climate_facts_of_place(model->place, &sky->facts);
+	return true;
 }
 
 /* Score interval of a share [WILSON-1927]. */
@@ -74,6 +77,7 @@ static rig_status read_tally(
 	}
 	*chance = (rig_trip_chance){
 		.n_trips = tally->n_trips,
+		.days_from = chance->days_from,
 		.seed = model->options.seed,
 		.never_out_frac = (double)tally->n_never / (double)tally->n_trips,
 		.n_days = n_days,
@@ -133,7 +137,7 @@ static size_t n_margins(const rig_trip_options *options)
 }
 
 /* The main run. */
-static rig_status run_main(trip_model *model, trip_fleet *fleet, const trip_inputs *inputs,
+static rig_status run_main(trip_model *model, const trip_fleet *fleet, const trip_inputs *inputs,
 	rig_trip_findings *findings)
 {
 	const rig_trip_options *options = &model->options;
@@ -148,7 +152,7 @@ static rig_status run_main(trip_model *model, trip_fleet *fleet, const trip_inpu
 		return RIG_NO_MEMORY;
 	if ((status = rig_tally_new(trip_fleet_plan(fleet), model->n_hours, &tally)) ||
 		(status = rig_tally_count_charge(tally)) ||
-		(status = trip_fleet_run(fleet, &FLEET_AS_IS, options->n_trips, &watch, tally)))
+		(status = trip_fleet_run(fleet, options->n_trips, &watch, tally)))
 		goto out;
 	if ((status = read_tally(model, tally, &findings->chance)) ||
 		(status = read_charge(model, tally,
@@ -164,38 +168,43 @@ out:
 	return status;
 }
 
-static rig_status run_climate(
-	trip_model *model, const rig_climate *climate, rig_trip_findings *findings)
+rig_status trip_chance_begin(trip_model *model, trip_chance_run *run)
 {
-	trip_inputs inputs;
-	trip_fleet *fleet = NULL;
-	rig_status status = trip_inputs_find(model, trip_fleet_n_house(model), &inputs);
-	if (status != RIG_OK)
-		return status;
-	const fleet_setup setup = {.model = model,
-		.climate = climate,
+	const size_t n_house = trip_fleet_n_house(model);
+	*run = (trip_chance_run){.wanted = false};
+	if (model->options.n_trips == 0 || n_house == 0)
+		return RIG_OK;
+	run->wanted = find_sky(model, &run->sky);
+	if (!run->wanted)
+		model->notes |= RIG_TRIP_NO_CHANCE;
+	run->setup = (fleet_setup){.model = model,
+		.sky = &run->sky,
 		.stay = {model->first_day, (size_t)model->options.n_days},
-		.inputs = &inputs,
-		.n_knots = TRIP_KNOTS};
-	if ((status = trip_fleet_new(&setup, &fleet)))
-		return status;
-	status = run_main(model, fleet, &inputs, findings);
-	if (status == RIG_OK && !findings->stopped && model->options.n_side_trips > 0)
-		status = trip_find_sides(&setup, fleet, findings);
-	trip_fleet_free(fleet);
-	return status;
+		.inputs = &run->inputs,
+		.n_knots = TRIP_KNOTS,
+		.n_workers = model->options.n_threads};
+	return trip_inputs_find(model, n_house, &run->inputs);
 }
 
-rig_status trip_find_chance(trip_model *model, rig_trip_findings *findings)
+rig_status trip_chance_lay(trip_chance_run *run)
 {
-	rig_climate *climate = NULL;
-	if (model->options.n_trips == 0 || findings->main_bank < 0)
+	return run->wanted ? trip_fleet_new(&run->setup, &run->fleet) : RIG_OK;
+}
+
+void trip_chance_end(trip_chance_run *run)
+{
+	trip_fleet_free(run->fleet);
+	run->fleet = NULL;
+}
+
+rig_status trip_find_chance(
+	trip_model *model, const trip_chance_run *run, rig_trip_findings *findings)
+{
+	if (!run->wanted)
 		return RIG_OK;
-	rig_status status = climate_of(model, &climate);
-	if (status == RIG_OK && !climate)
-		model->notes |= RIG_TRIP_NO_CHANCE;
-	if (climate)
-		status = run_climate(model, climate, findings);
-	rig_climate_free(climate);
+	findings->chance.days_from = run->sky.from;
+	rig_status status = run_main(model, run->fleet, &run->inputs, findings);
+	if (status == RIG_OK && !findings->stopped && model->options.n_side_trips > 0)
+		status = trip_find_sides(&run->setup, run->fleet, findings);
 	return status;
 }

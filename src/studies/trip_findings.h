@@ -25,9 +25,26 @@ rig_status trip_find_banks(trip_model *model, const trip_plans *plans, rig_trip_
 /* Fills findings->loads, n_carried and inverter_idle_frac; needs the banks. RIG_NO_MEMORY. */
 rig_status trip_find_loads(trip_model *model, const trip_plans *plans, rig_trip_findings *findings);
 
-/* Fills findings->chance and all that comes from many trips; needs banks and loads. RIG_NO_MEMORY.
- */
-rig_status trip_find_chance(trip_model *model, rig_trip_findings *findings);
+/* Fills findings->habits but for their chance; needs the banks. RIG_NO_MEMORY. */
+rig_status trip_find_habits(trip_model *model, rig_trip_findings *findings);
+
+/* The many trips of a stay. */
+typedef struct {
+	bool wanted;
+	trip_sky sky;
+	trip_inputs inputs;
+	fleet_setup setup;
+	trip_fleet *fleet;
+} trip_chance_run;
+
+/* Begins; lays out the trips, which needs nothing but the model and may be done beside other work;
+ * then fills findings->chance and all that comes from many trips, for which banks, loads and
+ * habits stand already. The run stays where it is. RIG_NO_MEMORY. */
+rig_status trip_chance_begin(trip_model *model, trip_chance_run *run);
+rig_status trip_chance_lay(trip_chance_run *run);
+rig_status trip_find_chance(
+	trip_model *model, const trip_chance_run *run, rig_trip_findings *findings);
+void trip_chance_end(trip_chance_run *run);
 
 /* Fills findings->inputs from the outcomes of the first trips. RIG_NO_MEMORY. */
 rig_status trip_find_inputs(const trip_model *model, const trip_inputs *inputs,
@@ -35,6 +52,6 @@ rig_status trip_find_inputs(const trip_model *model, const trip_inputs *inputs,
 
 /* Fills what takes side trips. setup is that of the fleet. RIG_NO_MEMORY. */
 rig_status trip_find_sides(
-	const fleet_setup *setup, trip_fleet *fleet, rig_trip_findings *findings);
+	const fleet_setup *setup, const trip_fleet *fleet, rig_trip_findings *findings);
 
 #endif

@@ -41,16 +41,22 @@ typedef struct {
 
 struct trip_fleet {
 	fleet_setup setup;
+	rig_climate *climate; /* NULL: real days */
 	rig_outlook *outlook;
 	rig_plan *plan;
 	size_t n_house, n_days, n_consumers, n_sources;
 	int *load_of;  /* of each consumer */
 	int *array_of; /* of each source */
-	/* for the run in hand */
-	const fleet_change *change;
-	const fleet_watch *watch;
 	block_draws *workers;
 };
+
+/* One run of a fleet. */
+typedef struct {
+	const trip_fleet *fleet;
+	const fleet_change *change;
+	const fleet_watch *watch; /* may be NULL */
+	size_t first_worker;
+} fleet_run;
 
 size_t trip_fleet_n_house(const trip_model *model)
 {
@@ -63,6 +69,11 @@ size_t trip_fleet_n_house(const trip_model *model)
 const rig_plan *trip_fleet_plan(const trip_fleet *fleet)
 {
 	return fleet->plan;
+}
+
+static size_t n_knots_of(const trip_fleet *fleet)
+{
+	return rig_outlook_table(fleet->outlook).n_knots;
 }
 
 /* ---- the plan ---- */
@@ -128,7 +139,7 @@ static void lay_alternator(const trip_fleet *fleet, double *watts_w)
 	const trip_model *model = fleet->setup.model;
 	const rig_dc_charger *it = &model->coach->dc_charger;
 	const double charge_w = it->amps_a.likely * solar_charging_v(model->coach, it->bank_index);
-	const size_t n_knots = fleet->setup.n_knots;
+	const size_t n_knots = n_knots_of(fleet);
 	for (size_t day = 0; day < fleet->n_days; day++) {
 		const bool drives = (day + 1) % (size_t)model->options.drive_every_days == 0;
 		for (size_t hour = 0; hour < 24; hour++) {
@@ -143,7 +154,7 @@ static void lay_alternator(const trip_fleet *fleet, double *watts_w)
 
 static double *next_source(trip_fleet *fleet, fleet_parts *made, int array, size_t store)
 {
-	const size_t size = fleet->n_days * 24 * fleet->setup.n_knots;
+	const size_t size = fleet->n_days * 24 * n_knots_of(fleet);
 	double *watts_w = made->watts_w + fleet->n_sources * size;
 	fleet->array_of[fleet->n_sources] = array;
 	made->sources[fleet->n_sources++] = (rig_source){store, watts_w};
@@ -253,7 +264,7 @@ static rig_status take_parts(const trip_fleet *fleet, fleet_parts *made)
 	const size_t n_hours = fleet->n_days * 24, n_sources = coach->n_arrays + 2;
 	made->consumers = calloc(2 * coach->n_loads + 1, sizeof *made->consumers);
 	made->sources = calloc(n_sources, sizeof *made->sources);
-	made->watts_w = calloc(n_sources * n_hours * fleet->setup.n_knots, sizeof *made->watts_w);
+	made->watts_w = calloc(n_sources * n_hours * n_knots_of(fleet), sizeof *made->watts_w);
 	made->own_c = calloc(fleet->n_house * n_hours + 1, sizeof *made->own_c);
 	return made->consumers && made->sources && made->watts_w && made->own_c ? RIG_OK
 										: RIG_NO_MEMORY;
@@ -279,7 +290,7 @@ static rig_status make_plan(trip_fleet *fleet)
 	inverter.store = inverter.present ? store : 0;
 	made.parts = (rig_plan_parts){
 		.n_hours = fleet->n_days * 24,
-		.n_knots = rig_outlook_table(fleet->outlook).n_knots,
+		.n_knots = n_knots_of(fleet),
 		.n_stores = fleet->n_house,
 		.n_sources = fleet->n_sources,
 		.n_consumers = fleet->n_consumers,
@@ -325,6 +336,17 @@ static rig_status take_worker(const trip_fleet *fleet, block_draws *worker)
 	return RIG_OK;
 }
 
+static rig_status make_outlook(trip_fleet *fleet)
+{
+	const fleet_setup *setup = &fleet->setup;
+	if (setup->sky->year)
+		return rig_outlook_of_year(setup->sky->year, &setup->stay, &fleet->outlook);
+	fleet->climate = rig_climate_of_stay(&setup->sky->facts, &setup->stay);
+	return fleet->climate ? rig_outlook_new(fleet->climate, &setup->stay, setup->n_knots,
+					&fleet->outlook)
+			      : RIG_NO_MEMORY;
+}
+
 rig_status trip_fleet_new(const fleet_setup *setup, trip_fleet **fleet)
 {
 	const rig_coach *coach = setup->model->coach;
@@ -337,13 +359,13 @@ rig_status trip_fleet_new(const fleet_setup *setup, trip_fleet **fleet)
 	made->n_days = setup->stay.n_days;
 	made->load_of = calloc(2 * coach->n_loads + 1, sizeof *made->load_of);
 	made->array_of = calloc(coach->n_arrays + 2, sizeof *made->array_of);
-	made->workers = calloc(setup->model->options.n_threads, sizeof *made->workers);
+	made->workers = calloc(setup->n_workers, sizeof *made->workers);
 	if (!made->load_of || !made->array_of || !made->workers)
 		goto out;
-	status = rig_outlook_new(setup->climate, &setup->stay, setup->n_knots, &made->outlook);
+	status = make_outlook(made);
 	if (status == RIG_OK)
 		status = make_plan(made);
-	for (size_t i = 0; status == RIG_OK && i < setup->model->options.n_threads; i++)
+	for (size_t i = 0; status == RIG_OK && i < setup->n_workers; i++)
 		status = take_worker(made, &made->workers[i]);
 	if (status != RIG_OK)
 		goto out;
@@ -358,13 +380,14 @@ void trip_fleet_free(trip_fleet *fleet)
 {
 	if (!fleet)
 		return;
-	for (size_t i = 0; fleet->workers && i < fleet->setup.model->options.n_threads; i++)
+	for (size_t i = 0; fleet->workers && i < fleet->setup.n_workers; i++)
 		free_worker(&fleet->workers[i]);
 	free(fleet->workers);
 	free(fleet->load_of);
 	free(fleet->array_of);
 	rig_plan_free(fleet->plan);
 	rig_outlook_free(fleet->outlook);
+	rig_climate_free(fleet->climate);
 	free(fleet);
 }
 
@@ -430,9 +453,9 @@ static void apply(const trip_fleet *fleet, const rig_trip_input *input, block_dr
 }
 
 /* What the question changes, alike on all trips. */
-static void apply_change(const trip_fleet *fleet, block_draws *worker)
+static void apply_change(
+	const trip_fleet *fleet, const fleet_change *change, block_draws *worker)
 {
-	const fleet_change *change = fleet->change;
 	for (size_t k = 0; k < fleet->n_consumers; k++)
 		if (fleet->load_of[k] == change->cut)
 			fill(worker->consumer + k * RIG_LANES, 1, 0);
@@ -447,8 +470,9 @@ static void apply_change(const trip_fleet *fleet, block_draws *worker)
 static void draw_block(
 	void *context, size_t number, uint64_t first_trip, size_t n_trips, rig_draws *draws)
 {
-	const trip_fleet *fleet = context;
-	block_draws *worker = &fleet->workers[number];
+	const fleet_run *run = context;
+	const trip_fleet *fleet = run->fleet;
+	block_draws *worker = &fleet->workers[run->first_worker + number];
 	const trip_inputs *inputs = fleet->setup.inputs;
 	const uint64_t seed = fleet->setup.model->options.seed;
 	const rig_lanes lanes = {seed, first_trip, n_trips, RIG_LANES};
@@ -462,25 +486,26 @@ static void draw_block(
 	fill(worker->efficiency, fleet->n_house, 1);
 	fill(worker->inverter, 1, 1);
 	for (size_t k = 0; k < inputs->n; k++) {
-		trip_input_draw(inputs, k, &whole, worker->ratio);
+		trip_input_draw(&inputs->list[k], &whole, worker->ratio);
 		apply(fleet, &inputs->list[k], worker);
 	}
-	apply_change(fleet, worker);
+	apply_change(fleet, run->change, worker);
 	*draws = (rig_draws){RIG_LANES, worker->sky, worker->warmth_k, worker->consumer,
 		worker->source, worker->capacity, worker->usable, worker->efficiency,
 		worker->inverter};
 }
 
-void trip_fleet_draw(trip_fleet *fleet, uint64_t first_trip, size_t n_trips, rig_draws *draws)
+void trip_fleet_draw(
+	const trip_fleet *fleet, uint64_t first_trip, size_t n_trips, rig_draws *draws)
 {
-	fleet->change = &FLEET_AS_IS;
-	draw_block(fleet, 0, first_trip, n_trips, draws);
+	fleet_run run = {.fleet = fleet, .change = &FLEET_AS_IS};
+	draw_block(&run, 0, first_trip, n_trips, draws);
 }
 
 static void take_block(void *context, size_t number, uint64_t first_trip, size_t n_trips,
 	const rig_outcomes *outcomes)
 {
-	const fleet_watch *watch = ((const trip_fleet *)context)->watch;
+	const fleet_watch *watch = ((const fleet_run *)context)->watch;
 	(void)number;
 	for (size_t i = 0; i < n_trips && first_trip + i < watch->n_margins; i++)
 		watch->margin_wh[first_trip + i] = outcomes->margin_wh[i];
@@ -488,35 +513,39 @@ static void take_block(void *context, size_t number, uint64_t first_trip, size_t
 
 static bool tell(void *context, size_t n_done)
 {
-	const fleet_watch *watch = ((const trip_fleet *)context)->watch;
+	const fleet_watch *watch = ((const fleet_run *)context)->watch;
 	return watch->progress(watch->context, n_done);
 }
 
-rig_status trip_fleet_run(trip_fleet *fleet, const fleet_change *change, size_t n_trips,
-	const fleet_watch *watch, rig_tally *tally)
+static rig_status run_trips(fleet_run *run, size_t n_trips, size_t n_threads, rig_tally *tally)
 {
-	const rig_trip_options *options = &fleet->setup.model->options;
-	fleet->change = change;
-	fleet->watch = watch;
 	const rig_many_trips trips = {
 		.n_trips = n_trips,
-		.n_threads = options->n_threads,
-		.plain_code = options->plain_code,
-		.context = fleet,
+		.n_threads = n_threads,
+		.plain_code = run->fleet->setup.model->options.plain_code,
+		.context = run,
 		.draw = draw_block,
-		.take = watch && watch->margin_wh ? take_block : NULL,
-		.progress = watch && watch->progress ? tell : NULL,
+		.take = run->watch && run->watch->margin_wh ? take_block : NULL,
+		.progress = run->watch && run->watch->progress ? tell : NULL,
 	};
-	return rig_plan_run(fleet->plan, &trips, tally);
+	return rig_plan_run(run->fleet->plan, &trips, tally);
 }
 
-rig_status trip_fleet_out(
-	trip_fleet *fleet, const fleet_change *change, size_t n_trips, rig_figure *out_frac)
+rig_status trip_fleet_run(
+	const trip_fleet *fleet, size_t n_trips, const fleet_watch *watch, rig_tally *tally)
 {
+	fleet_run run = {.fleet = fleet, .change = &FLEET_AS_IS, .watch = watch};
+	return run_trips(&run, n_trips, fleet->setup.n_workers, tally);
+}
+
+rig_status trip_fleet_ask(
+	const trip_fleet *fleet, const fleet_change *change, const fleet_asker *asker, rig_figure *out_frac)
+{
+	fleet_run run = {.fleet = fleet, .change = change, .first_worker = asker->worker};
 	rig_tally *tally = NULL;
 	rig_status status = rig_tally_new(fleet->plan, fleet->n_days * 24, &tally);
 	if (status == RIG_OK)
-		status = trip_fleet_run(fleet, change, n_trips, NULL, tally);
+		status = run_trips(&run, asker->n_trips, 1, tally);
 	if (status == RIG_OK)
 		*out_frac = solar_share(tally->n_trips - tally->n_never, tally->n_trips);
 	rig_tally_free(tally);

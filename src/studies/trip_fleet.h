@@ -7,15 +7,23 @@
 
 #include "studies/trip_input.h"
 
+/* Where the days of trips are from. */
+typedef struct {
+	rig_trip_days from;
+	const rig_hourly_year *year; /* its real days; NULL: days drawn from the facts */
+	rig_climate_facts facts;
+} trip_sky;
+
 /* Which trips. */
 typedef struct {
 	const trip_model *model;
-	const rig_climate *climate;
+	const trip_sky *sky;
 	rig_stay stay;
 	const trip_inputs *inputs;
 	bool with_generator;
 	bool with_supposed; /* a panel on the main bank that a question may make larger */
-	size_t n_knots;
+	size_t n_knots;   /* of drawn days */
+	size_t n_workers; /* that run its trips at once */
 } fleet_setup;
 
 typedef struct trip_fleet trip_fleet;
@@ -40,7 +48,8 @@ typedef struct {
 extern const fleet_change FLEET_AS_IS;
 
 /* What up to RIG_LANES trips draw, as they are; belongs to the fleet until the next call. */
-void trip_fleet_draw(trip_fleet *fleet, uint64_t first_trip, size_t n_trips, rig_draws *draws);
+void trip_fleet_draw(
+	const trip_fleet *fleet, uint64_t first_trip, size_t n_trips, rig_draws *draws);
 
 /* How a run is watched. */
 typedef struct {
@@ -50,12 +59,19 @@ typedef struct {
 	void *context;
 } fleet_watch;
 
-/* Runs the first n_trips of the seed. watch may be NULL. RIG_NO_MEMORY. */
-rig_status trip_fleet_run(trip_fleet *fleet, const fleet_change *change, size_t n_trips,
-	const fleet_watch *watch, rig_tally *tally);
+/* Runs the first n_trips of the seed, as they are, on all workers. watch may be NULL.
+ * RIG_NO_MEMORY. */
+rig_status trip_fleet_run(
+	const trip_fleet *fleet, size_t n_trips, const fleet_watch *watch, rig_tally *tally);
 
-/* Share of the first n_trips that runs out, with its 95 % interval. RIG_NO_MEMORY. */
-rig_status trip_fleet_out(
-	trip_fleet *fleet, const fleet_change *change, size_t n_trips, rig_figure *out_frac);
+/* Who asks, and of how many trips. */
+typedef struct {
+	size_t worker; /* below n_workers; others may ask at once */
+	size_t n_trips;
+} fleet_asker;
+
+/* Share of the first n_trips that runs out with a change, with its 95 % interval. RIG_NO_MEMORY. */
+rig_status trip_fleet_ask(const trip_fleet *fleet, const fleet_change *change,
+	const fleet_asker *asker, rig_figure *out_frac);
 
 #endif

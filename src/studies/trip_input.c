@@ -127,10 +127,11 @@ static uint64_t mixed(uint64_t z)
 
 static const uint64_t STEP = 0x9e3779b97f4a7c15u;
 
-void trip_input_uniform(size_t input, const rig_lanes *lanes, double uniform[])
+void trip_input_uniform(const rig_trip_input *input, const rig_lanes *lanes, double uniform[])
 {
 	/* a sequence of its own for each input of a seed */
-	const uint64_t start = mixed(mixed(lanes->seed + STEP) + STEP * (input + 1));
+	const uint64_t number = ((uint64_t)input->kind << 32) + (uint64_t)(input->index + 2);
+	const uint64_t start = mixed(mixed(lanes->seed + STEP) + STEP * number);
 	for (size_t i = 0; i < lanes->n_lanes; i++) {
 		/* 52 bits as the fraction of a figure from 1 to 2 */
 		const uint64_t word = mixed(start + STEP * (lanes->first_trip + i + 1));
@@ -141,10 +142,9 @@ void trip_input_uniform(size_t input, const rig_lanes *lanes, double uniform[])
 	}
 }
 
-void trip_input_draw(
-	const trip_inputs *inputs, size_t input, const rig_lanes *lanes, double ratio[])
+void trip_input_draw(const rig_trip_input *input, const rig_lanes *lanes, double ratio[])
 {
-	const rig_figure range = inputs->list[input].ratio;
+	const rig_figure range = input->ratio;
 	const double width = range.high - range.low;
 	const double rise = width * (range.likely - range.low);
 	const double fall = width * (range.high - range.likely);

@@ -14,11 +14,10 @@ typedef struct {
 /* Of the first n_house stores. RIG_NO_MEMORY. */
 rig_status trip_inputs_find(const trip_model *model, size_t n_house, trip_inputs *inputs);
 
-/* Ratios of an input for trips in a row: [lane]. Of the seed, the trip and the input's place in the
- * list alone; the stride is not read. */
-void trip_input_draw(
-	const trip_inputs *inputs, size_t input, const rig_lanes *lanes, double ratio[]);
+/* Ratios of an input for trips in a row: [lane]. Of the seed, the trip and what the input is alone,
+ * so that two stays that differ in one thing draw alike what they share; the stride is not read. */
+void trip_input_draw(const rig_trip_input *input, const rig_lanes *lanes, double ratio[]);
 /* The uniform figures behind them, 0 to 1. */
-void trip_input_uniform(size_t input, const rig_lanes *lanes, double uniform[]);
+void trip_input_uniform(const rig_trip_input *input, const rig_lanes *lanes, double uniform[]);
 
 #endif

@@ -6,8 +6,8 @@
 #include "studies/trip_warmth.h"
 
 /* How the stay would go with the load off. */
-static rig_status find_cut(const trip_model *model, const rig_plan *likely,
-	const rig_trip_bank *bank, rig_trip_load *load)
+static rig_status find_cut(
+	const trip_model *model, const rig_trip_bank *bank, rig_trip_load *load)
 {
 	const size_t store = (size_t)trip_store_of(model, load->bank);
 	const trip_variant variant = {.course = COURSE_LIKELY, .cut = load->load};
@@ -16,7 +16,7 @@ static rig_status find_cut(const trip_model *model, const rig_plan *likely,
 	if (status != RIG_OK)
 		return status;
 	load->at_bank_wh_day =
-		trip_wanted_wh_day(model, likely, store) - trip_wanted_wh_day(model, plan, store);
+		bank->wanted_wh_day.likely - trip_wanted_wh_day(model, plan, store);
 	load->days_if_cut = trip_days_until_short(model, plan, store);
 	load->days_gained = load->days_if_cut - bank->days_with_panel.likely;
 	rig_plan_free(plan);
@@ -52,8 +52,8 @@ static uint32_t note_of(rig_away away)
 	return 0;
 }
 
-static rig_status find_load(trip_model *model, const trip_plans *plans,
-	const rig_trip_findings *findings, int load, rig_trip_load *made)
+static rig_status find_load(trip_model *model, const rig_trip_findings *findings, int load,
+	rig_trip_load *made)
 {
 	const rig_load *it = &model->coach->loads[load];
 	const rig_away away = rig_load_away(model->coach, load, model->options.habit);
@@ -77,7 +77,7 @@ static rig_status find_load(trip_model *model, const trip_plans *plans,
 		made->by_weather = true;
 		model->notes |= RIG_TRIP_BY_WEATHER;
 	}
-	return find_cut(model, plans->with[COURSE_LIKELY], bank, made);
+	return find_cut(model, bank, made);
 }
 
 /* Carried ones first, by Wh at the bank, then by Wh used, then as the coach has them. */
@@ -119,7 +119,7 @@ rig_status trip_find_loads(trip_model *model, const trip_plans *plans, rig_trip_
 	if (!findings->loads)
 		return RIG_NO_MEMORY;
 	for (size_t i = 0; status == RIG_OK && i < n; i++) {
-		status = find_load(model, plans, findings, (int)i, &findings->loads[i]);
+		status = find_load(model, findings, (int)i, &findings->loads[i]);
 		findings->n_carried += findings->loads[i].bank >= 0;
 	}
 	if (n > 0)

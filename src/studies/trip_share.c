@@ -38,14 +38,27 @@ static double share_of(const class_sums *sums, double n, double mean, double var
 	return all > 0 ? fmax(0, (between - chance) / all) : 0;
 }
 
-static double input_share(size_t input, uint64_t seed, const fleet_watch *watch)
+/* The spread of the outcomes. */
+typedef struct {
+	double mean, variance;
+} spread;
+
+static spread spread_of(const fleet_watch *watch)
 {
 	const double n = (double)watch->n_margins;
-	double mean = 0, variance = 0;
+	spread found = {0, 0};
 	for (size_t i = 0; i < watch->n_margins; i++)
-		mean += watch->margin_wh[i] / n;
-	for (size_t i = 0; i < watch->n_margins; i++)
-		variance += (watch->margin_wh[i] - mean) * (watch->margin_wh[i] - mean) / n;
+		found.mean += watch->margin_wh[i] / n;
+	for (size_t i = 0; i < watch->n_margins; i++) {
+		const double apart = watch->margin_wh[i] - found.mean;
+		found.variance += apart * apart / n;
+	}
+	return found;
+}
+
+static double input_share(const rig_trip_input *input, uint64_t seed, const fleet_watch *watch,
+	const spread *all)
+{
 	class_sums sums = {{0}, {0}};
 	for (size_t first = 0; first < watch->n_margins; first += RIG_LANES) {
 		const size_t left = watch->n_margins - first;
@@ -54,7 +67,7 @@ static double input_share(size_t input, uint64_t seed, const fleet_watch *watch)
 		trip_input_uniform(input, &(rig_lanes){seed, first, block, 1}, uniform);
 		add_block(uniform, watch->margin_wh + first, block, &sums);
 	}
-	return share_of(&sums, n, mean, variance);
+	return share_of(&sums, (double)watch->n_margins, all->mean, all->variance);
 }
 
 static int largest_first(const void *a, const void *b)
@@ -73,11 +86,12 @@ rig_status trip_find_inputs(const trip_model *model, const trip_inputs *inputs,
 	findings->inputs = rig_arena_take(model->arena, inputs->n + 1, sizeof *findings->inputs);
 	if (!findings->inputs)
 		return RIG_NO_MEMORY;
+	const spread all = spread_of(watch);
 	double rest = 1;
 	for (size_t k = 0; k < inputs->n; k++) {
 		rig_trip_input *input = &findings->inputs[findings->n_inputs++];
 		*input = inputs->list[k];
-		input->share_frac = input_share(k, model->options.seed, watch);
+		input->share_frac = input_share(input, model->options.seed, watch, &all);
 		rest -= input->share_frac;
 	}
 	findings->inputs[findings->n_inputs++] = (rig_trip_input){

@@ -12,16 +12,34 @@
  * dullest days of four typical years do. */
 static const double LEAST_SWING = 0.25;
 
-rig_climate *rig_climate_of_facts(const rig_climate_facts *facts)
+static rig_climate *climate_with(const rig_climate_facts *facts, const bool month_is_used[12])
 {
-	rig_climate *climate = malloc(sizeof *climate);
+	rig_climate *climate = calloc(1, sizeof *climate);
 	if (climate == NULL)
 		return NULL;
 	climate->facts = *facts;
 	normal_table_fill(&climate->normals);
 	for (int month = 0; month < 12; month++)
-		climate_set_month(facts, month, &climate->months[month]);
+		if (month_is_used[month])
+			climate_set_month(facts, month, &climate->months[month]);
 	return climate;
+}
+
+rig_climate *rig_climate_of_facts(const rig_climate_facts *facts)
+{
+	static const bool ALL[12] = {true, true, true, true, true, true, true, true, true, true,
+		true, true};
+	return climate_with(facts, ALL);
+}
+
+rig_climate *rig_climate_of_stay(const rig_climate_facts *facts, const rig_stay *stay)
+{
+	bool used[12] = {false};
+	assert(stay->first_day >= 0 && stay->first_day < RIG_YEAR_DAYS);
+	for (size_t day = 0; day < stay->n_days && day < RIG_YEAR_DAYS; day++)
+		used[rig_month_of_day((int)(((size_t)stay->first_day + day) % RIG_YEAR_DAYS))] =
+			true;
+	return climate_with(facts, used);
 }
 
 rig_climate *rig_climate_new(const rig_place *place)

@@ -130,15 +130,17 @@ int main(int argc, char **argv)
 		.arena = rig_arena_new()};
 	trip_inputs inputs;
 	trip_fleet *fleet = NULL;
-	rig_climate *climate = rig_climate_new(model.place);
+	trip_sky sky = {.from = RIG_DAYS_OF_PLACE};
+	rig_climate_facts_of_place(model.place, &sky.facts);
 	if (trip_model_make(&model) ||
 		trip_inputs_find(&model, trip_fleet_n_house(&model), &inputs))
 		return EXIT_FAILURE;
 	const fleet_setup setup = {.model = &model,
-		.climate = climate,
+		.sky = &sky,
 		.stay = {model.first_day, DAYS},
 		.inputs = &inputs,
-		.n_knots = TRIP_KNOTS};
+		.n_knots = TRIP_KNOTS,
+		.n_workers = 1};
 	if (trip_fleet_new(&setup, &fleet))
 		return EXIT_FAILURE;
 	put_store(out, trip_fleet_plan(fleet));
@@ -146,7 +148,6 @@ int main(int argc, char **argv)
 	put_draws(out, fleet);
 	put_findings(out, file, &options);
 	trip_fleet_free(fleet);
-	rig_climate_free(climate);
 	rig_arena_free(model.arena);
 	rig_file_free(file);
 	rig_buffer_free(&text);

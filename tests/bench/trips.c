@@ -132,8 +132,9 @@ static void print_threads(const rig_file *file, rig_trip_options one, rig_trip_o
 {
 	const double one_ms = median_ms(file, &one, CLOCK_MONOTONIC);
 	const double two_ms = median_ms(file, &two, CLOCK_MONOTONIC);
-	printf("%zu trips by the wall: %.2f ms on one thread, %.2f on two: %.2f times\n",
-		one.n_trips, one_ms, two_ms, one_ms / two_ms);
+	printf("%zu trips%s by the wall: %.2f ms on one thread, %.2f on two: %.2f times\n",
+		one.n_trips, one.n_side_trips > 0 ? " and sides" : "", one_ms, two_ms,
+		one_ms / two_ms);
 }
 
 int main(int argc, char **argv)
@@ -153,6 +154,7 @@ int main(int argc, char **argv)
 	print_row("the same with the plainest code", median_ms(file, &plain, cpu), trip_hours);
 	print_row("the whole study", median_ms(file, &all, cpu), 0);
 	print_threads(file, main_run, two);
+	print_threads(file, all, stay(2, false, 256));
 	main_run.n_trips = two.n_trips = MANY;
 	print_threads(file, main_run, two);
 	print_row("a year of 8,760 hours, one bank", year_ms(), 0);
