@@ -20,25 +20,29 @@
 /* What goes with a question. Each question reads what concerns it and passes over the rest. */
 typedef struct {
 	rig_units units;
-	const char *date;     /* printed as given; NULL prints none */
+	const char *date;      /* printed as given; NULL prints none */
 	const char *inspector; /* the same */
-	const char *run;      /* shore: id or name of a load that is to run; NULL: none */
-	const char *supply;   /* shed: "50A", "30" or "generator"; NULL: the coach's own cord */
-	rig_shed_weather day; /* shed: hot, mild or cold */
-	const char *place;    /* of the table of places; NULL: the file's */
-	int month;            /* 0 to 11; -1: every month (solar), July or the whole weather (trip) */
-	long n_days;          /* of the stay (trip, report), or random days (shed); 0: as usual */
-	long n_trips;         /* stays to draw, 0 for none; -1: as usual */
-	long n_side_trips;    /* for each of the trip's side questions, 0 for none; -1: as usual */
-	int64_t seed;         /* of the draws; -1: as usual */
-	const char *habit;    /* name of a habit of the file; NULL: its first one */
+	const char *run;       /* shore: id or name of a load that is to run; NULL: none */
+	const char *supply;    /* shed: "50A", "30" or "generator"; NULL: the coach's own cord */
+	rig_shed_weather day;  /* shed: hot, mild or cold */
+	const char *place;     /* of the table of places; NULL: the file's */
+	int month;         /* 0 to 11; -1: every month (solar), July or the whole weather (trip) */
+	long n_days;       /* of the stay (trip, report), or random days (shed); 0: as usual */
+	long n_trips;      /* stays to draw, 0 for none; -1: as usual */
+	long n_side_trips; /* for each of the trip's side questions, 0 for none; -1: as usual */
+	int64_t seed;      /* of the draws; -1: as usual */
+	double wanted_out_frac; /* trip: stays that may run out; 0: as usual */
+	long drive_every_days;  /* trip: one drives on each so manieth day; 0: never */
+	bool drawn_days;   /* trip: days drawn like the weather's, not its own in other orders */
+	const char *habit; /* name of a habit of the file; NULL: its first one */
 	const rig_hourly_year *weather; /* trip, report: a year of hours; NULL: mean weather */
 	size_t n_readings;
-	const rig_reading *readings; /* beside those of the file; their ids are those of its coach */
-	double meter_frac, meter_a;  /* what the meter may be off; 0 and 0: as usual */
-	rig_copper copper;           /* wiring */
-	bool next_size;              /* wiring */
-	size_t n_threads;            /* 1 to RIG_MAX_THREADS; the answer is the same */
+	const rig_reading
+		*readings;          /* beside those of the file; their ids are those of its coach */
+	double meter_frac, meter_a; /* what the meter may be off; 0 and 0: as usual */
+	rig_copper copper;          /* wiring */
+	bool next_size;             /* wiring */
+	size_t n_threads;           /* 1 to RIG_MAX_THREADS; the answer is the same */
 	/* As in rig_trip_options: false ends a long study early, and what it lacks is left out. */
 	bool (*progress)(void *context, double done_frac);
 	void *context;
@@ -87,7 +91,8 @@ typedef struct rig_answer_request rig_answer_request;
 /* Reads options from a JSON object. Keys, all of which may be left out:
  *   units "us", "si"; date, inspector, run, supply, place,
  *   habit  texts; day "hot", "mild", "cold";
- *   month 1 to 12; days, trips, side_trips, seed  whole numbers; weather  the text of an hourly
+ *   month 1 to 12; days, trips, side_trips, seed, drive_every  whole numbers;
+ *   wanted  percent of stays that may run out; drawn  true or false; weather  the text of an hourly
  *   year; table  readings as comma-separated values; read  an array of readings in words;
  *   meter_percent, meter_a  numbers; copper "awg", "sae"; next_size  true or false.
  * RIG_BAD_INPUT: each fault is in diags with its place in the JSON, or, under the path `weather`,

@@ -50,8 +50,8 @@ typedef struct {
 	/* Trips for each of the side questions: the chance by month, with the generator, without
 	 * each load, with more panel or bank. At most n_trips are run; 0: they are left out. */
 	size_t n_side_trips;
-	size_t n_threads;   /* 1 to RIG_MAX_THREADS; the answer is the same */
-	bool plain_code;    /* no wider vectors than the platform's least; the same answer */
+	size_t n_threads; /* 1 to RIG_MAX_THREADS; the answer is the same */
+	bool plain_code;  /* no wider vectors than the platform's least; the same answer */
 	/* With a year of hours: trips have days drawn like the file's, with months that stray as
 	 * months do; else they have the file's own days in another order (rig_replay_days). */
 	bool drawn_days;
@@ -237,6 +237,10 @@ typedef struct {
 	bool enough;  /* no more is needed */
 	bool reached; /* a thousandfold was not too little */
 	double more;  /* W of panel, or Wh of usable bank */
+	/* What the sampling error of the side trips leaves open: at more_low the chance is surely
+	 * above the wanted one (0: at nothing that was tried), at more_high surely not (0: the
+	 * same), with 95 % each. Sizes that were tried, so the range is wide rather than narrow. */
+	double more_low, more_high;
 } rig_trip_more;
 
 /* What a trip draws besides its weather. */

@@ -39,6 +39,11 @@ static rig_status stay_of(const rig_asking *asking, rig_trip_options *stay)
 		stay->month = options->month;
 	if (options->n_days > 0)
 		stay->n_days = (int)options->n_days;
+	if (options->drawn_days && options->weather == NULL)
+		return rig_asking_refuse(asking, RIG_NOT_FOUND,
+			&(rig_diag){.where.path = "drawn",
+				.what = "days can be drawn like a weather file's only with one",
+				.mend = "give the weather file, or leave this out"});
 	/* A weather file without a month is run from end to end. */
 	if (options->weather != NULL && options->month < 0) {
 		if (options->n_days > 0)
@@ -52,12 +57,16 @@ static rig_status stay_of(const rig_asking *asking, rig_trip_options *stay)
 	/* One year shows little of how days spread, so its chance is only for whoever asks. */
 	if (options->weather != NULL)
 		stay->n_trips = 0;
-	if (options->n_trips >= 0 && stay->month >= 0)
+	if (options->n_trips >= 0)
 		stay->n_trips = (size_t)options->n_trips;
 	if (options->n_side_trips >= 0)
 		stay->n_side_trips = (size_t)options->n_side_trips;
 	if (options->seed >= 0)
 		stay->seed = (uint64_t)options->seed;
+	if (options->wanted_out_frac > 0)
+		stay->wanted_out_frac = options->wanted_out_frac;
+	stay->drive_every_days = (int)options->drive_every_days;
+	stay->drawn_days = options->drawn_days;
 	stay->n_threads = options->n_threads;
 	stay->progress = options->progress;
 	stay->context = options->context;

@@ -30,8 +30,7 @@ void crew_run(size_t n_workers, void (*work)(void *context, size_t worker), void
 	member members[MOST_WORKERS];
 	size_t n_begun = 1;
 	while (n_begun < n_workers && n_begun < MOST_WORKERS) {
-		members[n_begun] =
-			(member){.work = work, .context = context, .number = n_begun};
+		members[n_begun] = (member){.work = work, .context = context, .number = n_begun};
 		if (thrd_create(&members[n_begun].thread, begin, &members[n_begun]) != thrd_success)
 			break;
 		n_begun++;

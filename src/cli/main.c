@@ -43,7 +43,8 @@ static const cli_command COMMANDS[] = {
 		"Runs the bank hour by hour through a stay in mean weather and through many stays\n"
 		"of drawn weather, or through the hours of a year from a file: TMY3, EPW, or\n"
 		"columns month, day, hour, ghi_w_m2, dni_w_m2, dhi_w_m2, temp_c (see\n"
-		"docs/energy-balance.md).",
+		"docs/energy-balance.md). With --trips the file's own days are put together in\n"
+		"many other orders, for the chance of running out.",
 		"rigbudget trip samples/week-trailer.rig.json --month May --days 7", 1, 1,
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
 			TAKES_WEATHER | TAKES_HABIT,

@@ -42,8 +42,11 @@ typedef struct {
 	long days; /* 0 if not given */
 	const char *habit;
 	const char *weather;
-	long trips;   /* 0 if not given */
-	long seed;    /* -1 if not given */
+	long trips;       /* 0 if not given */
+	long seed;        /* -1 if not given */
+	long wanted;      /* percent; 0 if not given */
+	long drive_every; /* 0 if not given */
+	bool drawn;
 	long threads; /* 0 if not given */
 	const char *name;
 	long cord;

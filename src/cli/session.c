@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "cli/hand_over.h"
 #include "cli/session.h"
+#include "cli/hand_over.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -207,6 +207,9 @@ rig_answer_options answer_options(cli_session *session, const cli_options *optio
 	asked.n_days = options->days;
 	asked.n_trips = options->trips > 0 ? options->trips : -1;
 	asked.seed = options->seed;
+	asked.wanted_out_frac = (double)options->wanted / 100;
+	asked.drive_every_days = options->drive_every;
+	asked.drawn_days = options->drawn;
 	asked.habit = options->habit;
 	asked.weather = session->weather;
 	asked.copper = (rig_copper)options->copper;

@@ -154,10 +154,11 @@ void rig_tally_charges(const rig_tally *tally, size_t store, size_t hour, rig_sh
 		assert(k == 0 || shares.share[k] >= shares.share[k - 1]);
 		const double wanted = shares.share[k] * (double)tally->n_trips;
 		while (bin + 1 < tally->n_bins) {
-			const size_t n = bin % STRIDE == 0 && bin + STRIDE < tally->n_bins &&
-						 below + count_of(counts + bin, STRIDE) < wanted
-					 ? STRIDE
-					 : 1;
+			const size_t n =
+				bin % STRIDE == 0 && bin + STRIDE < tally->n_bins &&
+						below + count_of(counts + bin, STRIDE) < wanted
+					? STRIDE
+					: 1;
 			const double sum = count_of(counts + bin, n);
 			if (!(below + sum < wanted))
 				break;

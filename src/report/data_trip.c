@@ -17,6 +17,7 @@ static void put_options(rig_writer *writer, cJSON *parent, const rig_trip_option
 	rig_put_index(writer, object, "n_trips", (long)options->n_trips);
 	rig_put_index(writer, object, "seed", (long)options->seed);
 	rig_put_index(writer, object, "n_side_trips", (long)options->n_side_trips);
+	rig_json_add_truth(maker, object, "drawn_days", options->drawn_days);
 	rig_json_add_truth(maker, object, "likely_inputs", options->likely_inputs);
 	rig_put_number(writer, object, "wanted_out_frac", options->wanted_out_frac);
 	rig_put_index(writer, object, "drive_every_days", options->drive_every_days);
@@ -119,6 +120,16 @@ static void put_load(rig_writer *writer, cJSON *list, const rig_trip_load *load)
 	rig_put_number(writer, object, "out_gained_frac", load->out_gained_frac);
 }
 
+static void put_habit(rig_writer *writer, cJSON *list, const rig_trip_habit *habit)
+{
+	cJSON *object = rig_json_add_object(&writer->maker, list, NULL);
+	rig_json_add_text(&writer->maker, object, "habit", habit->name);
+	rig_put_number(writer, object, "wanted_wh_day", habit->wanted_wh_day);
+	rig_put_number(writer, object, "days", habit->days);
+	rig_put_number(writer, object, "days_gained", habit->days_gained);
+	rig_put_figure(writer, object, "out_frac", habit->out_frac, "");
+}
+
 static void put_figures(
 	rig_writer *writer, cJSON *parent, const char *key, size_t n, const rig_figure *figures)
 {
@@ -134,8 +145,10 @@ static void put_chance(
 		rig_json_add_null(&writer->maker, parent, "chance");
 		return;
 	}
+	static const char *const FROM[] = {"place", "file", "like_file"};
 	cJSON *object = rig_json_add_object(&writer->maker, parent, "chance");
 	rig_put_index(writer, object, "n_trips", (long)chance->n_trips);
+	rig_json_add_text(&writer->maker, object, "days_from", FROM[chance->days_from]);
 	rig_put_index(writer, object, "seed", (long)chance->seed);
 	rig_put_number(writer, object, "never_out_frac", chance->never_out_frac);
 	rig_put_number(writer, object, "never_out_low", chance->never_out_low);
@@ -179,6 +192,11 @@ static void put_more(rig_writer *writer, cJSON *parent, const char *key, const r
 	rig_json_add_truth(maker, object, "enough", more->enough);
 	rig_json_add_truth(maker, object, "reached", more->reached);
 	rig_put_number(writer, object, "more", more->more);
+	rig_put_number(writer, object, "more_low", more->more_low);
+	if (more->more_high > 0)
+		rig_put_number(writer, object, "more_high", more->more_high);
+	else
+		rig_json_add_null(maker, object, "more_high");
 }
 
 static void put_input(rig_writer *writer, cJSON *list, const rig_trip_input *input)
@@ -230,6 +248,9 @@ void rig_trip_data(rig_writer *writer, const rig_trip_findings *findings)
 	cJSON *loads = rig_json_add_array(maker, object, "loads");
 	for (size_t i = 0; i < findings->n_loads; i++)
 		put_load(writer, loads, &findings->loads[i]);
+	cJSON *habits = rig_json_add_array(maker, object, "habits");
+	for (size_t i = 0; i < findings->n_habits; i++)
+		put_habit(writer, habits, &findings->habits[i]);
 	rig_put_number(writer, object, "inverter_idle_frac", findings->inverter_idle_frac);
 	put_chance(writer, object, &findings->chance, findings->n_hours);
 	put_sides(writer, object, findings);

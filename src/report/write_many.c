@@ -4,7 +4,7 @@
 
 #include "writer.h"
 
-enum { CUT_COLUMNS = 4, MOST_CUTS = 8, MOST_BARS = 10, HOURS_A_DAY = 24 };
+enum { CUT_COLUMNS = 4, HABIT_COLUMNS = 4, MOST_CUTS = 8, MOST_BARS = 10, HOURS_A_DAY = 24 };
 
 static const char *percent_said(rig_writer *writer, double frac)
 {
@@ -160,6 +160,46 @@ static void add_cuts_table(rig_writer *writer, const rig_trip_findings *findings
 	rig_add_table(writer->document, &table);
 }
 
+static const char *lasts_said(rig_writer *writer, double days)
+{
+	return rig_days_said(writer, rig_figure_of(days, RIG_FROM_COMPUTED), RIG_TRIP_DAYS_MAX);
+}
+
+/* The stay's own habit first, to be compared with. Without side trips the last column is left out.
+ */
+static void add_habits_table(rig_writer *writer, const rig_trip_findings *findings)
+{
+	static const rig_column COLUMNS[HABIT_COLUMNS] = {{"pattern of use", "", RIG_ALIGN_LEFT},
+		{"wanted a day", "Wh", RIG_ALIGN_RIGHT}, {"lasts", "", RIG_ALIGN_RIGHT},
+		{"stays that run out", "", RIG_ALIGN_RIGHT}};
+	const rig_trip_bank *bank = &findings->banks[findings->main_bank];
+	const int own = findings->options.habit;
+	const size_t n = findings->n_habits + 1;
+	const size_t n_columns = findings->n_side_trips > 0 ? HABIT_COLUMNS : HABIT_COLUMNS - 1;
+	const char **cells = rig_arena_take(writer->arena, n * HABIT_COLUMNS, sizeof *cells);
+	if (n < 2 || cells == NULL || !rig_figure_given(bank->days_with_panel))
+		return;
+	cells[0] = rig_said(writer, "%s (this stay)",
+		own < 0 ? "Each load's usual use" : writer->coach->habits[own].name);
+	cells[1] = rig_amount(writer->arena, bank->wanted_wh_day.likely, 2, "");
+	cells[2] = lasts_said(writer, bank->days_with_panel.likely);
+	if (findings->n_side_trips > 0)
+		cells[3] = percent_said(writer, findings->side_out_frac.likely);
+	for (size_t i = 0; i < findings->n_habits; i++) {
+		const rig_trip_habit *habit = &findings->habits[i];
+		const char **row = &cells[(i + 1) * n_columns];
+		row[0] = habit->name;
+		row[1] = rig_amount(writer->arena, habit->wanted_wh_day, 2, "");
+		row[2] = lasts_said(writer, habit->days);
+		if (findings->n_side_trips > 0)
+			row[3] = rig_figure_given(habit->out_frac)
+					 ? percent_said(writer, habit->out_frac.likely)
+					 : "";
+	}
+	const rig_table table = {"With another pattern of use", n_columns, n, COLUMNS, cells};
+	rig_add_table(writer->document, &table);
+}
+
 static void add_generator(rig_writer *writer, const rig_trip_findings *findings)
 {
 	const rig_trip_generator *it = &findings->generator;
@@ -180,15 +220,44 @@ static void add_generator(rig_writer *writer, const rig_trip_findings *findings)
 			"");
 }
 
+/* "about 310 W (200 to 400)". */
+static const char *more_said(rig_writer *writer, const rig_trip_more *more, const char *unit)
+{
+	const char *about = rig_amount(writer->arena, more->more, 2, unit);
+	const char *low = rig_amount(writer->arena, more->more_low, 2, "");
+	if (more->more_high > 0)
+		return rig_said(writer, "about %s (%s to %s)", about, low,
+			rig_amount(writer->arena, more->more_high, 2, ""));
+	return rig_said(writer, "about %s (%s or more)", about, low);
+}
+
 static void add_more(rig_writer *writer, const char *name, const rig_trip_more *more,
 	const char *unit, const char *wanted)
 {
 	if (!more->asked || more->enough)
 		return;
 	rig_add_fact(writer->document, name,
-		more->reached ? rig_said(writer, "about %s",
-					rig_amount(writer->arena, more->more, 2, unit))
-			      : "no size of it alone is enough",
+		more->reached ? more_said(writer, more, unit) : "no size of it alone is enough",
+		wanted);
+}
+
+/* In the amp-hours that a shop sells, too. */
+static void add_more_bank(rig_writer *writer, const rig_trip_findings *findings, const char *wanted)
+{
+	const rig_trip_more *more = &findings->more_bank;
+	const rig_trip_bank *bank = &findings->banks[findings->main_bank];
+	const rig_bank *it = &writer->coach->banks[bank->bank];
+	const rig_figure usable_frac = it->usable_frac, volts = it->nominal_v;
+	if (!more->asked || !more->reached || more->enough || !rig_figure_given(volts) ||
+		!rig_figure_given(usable_frac)) {
+		add_more(writer, "Or more battery", more, "Wh usable", wanted);
+		return;
+	}
+	const double ah = more->more / usable_frac.likely / volts.likely;
+	rig_add_fact(writer->document, "Or more battery",
+		rig_said(writer, "%s usable; %s of this kind at %s", more_said(writer, more, "Wh"),
+			rig_amount(writer->arena, ah, 2, "Ah"),
+			rig_amount(writer->arena, volts.likely, 3, "V")),
 		wanted);
 }
 
@@ -203,7 +272,7 @@ static void add_facts(rig_writer *writer, const rig_trip_findings *findings)
 	const char *wanted = rig_said(writer, "for %s of stays at most",
 		percent_said(writer, findings->options.wanted_out_frac));
 	add_more(writer, "More panel that this takes", &findings->more_panel, "W", wanted);
-	add_more(writer, "Or more battery", &findings->more_bank, "Wh", wanted);
+	add_more_bank(writer, findings, wanted);
 	add_generator(writer, findings);
 }
 
@@ -213,13 +282,16 @@ void rig_many_figures(rig_writer *writer, const rig_trip_findings *findings)
 		return;
 	const rig_trip_bank *bank = &findings->banks[findings->main_bank];
 	add_flow_chart(writer, findings, bank);
-	if (findings->chance.n_trips == 0)
+	if (findings->chance.n_trips == 0) {
+		add_habits_table(writer, findings);
 		return;
+	}
 	rig_add_heading(writer->document, 3, "Many such stays");
 	add_facts(writer, findings);
 	add_band_chart(writer, findings, bank);
 	add_month_chart(writer, findings);
 	add_cuts_table(writer, findings);
+	add_habits_table(writer, findings);
 }
 
 /* ---- what to measure ---- */

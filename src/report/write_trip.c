@@ -2,6 +2,7 @@
 #include "writer.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { LOAD_COLUMNS = 4, MOST_LOADS = 8 };
 
@@ -33,6 +34,11 @@ static const char *when_said(rig_writer *writer, const rig_trip_findings *findin
 	return rig_said(writer, "in %s %s", RIG_MONTH[findings->options.month], where);
 }
 
+static bool starts_itself(const rig_coach *coach)
+{
+	return coach->generator.present && coach->generator.auto_start == RIG_YES;
+}
+
 /* The answer in one sentence. */
 static const char *verdict_said(rig_writer *writer, const rig_trip_bank *bank)
 {
@@ -48,8 +54,9 @@ static const char *verdict_said(rig_writer *writer, const rig_trip_bank *bank)
 			"poor "
 			"ends.",
 			name);
-	return rig_said(writer, "%s from a full %s.",
-		rig_capital(writer, rig_days_said(writer, days, RIG_TRIP_DAYS_MAX)), name);
+	return rig_said(writer, "%s from a full %s%s.",
+		rig_capital(writer, rig_days_said(writer, days, RIG_TRIP_DAYS_MAX)), name,
+		starts_itself(writer->coach) ? ", with the generator off" : "");
 }
 
 static void add_days(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings,
@@ -94,22 +101,83 @@ static void add_stay(rig_writer *writer, rig_buffer *words, const rig_trip_findi
 		rig_amount(writer->arena, bank->unmet_frac * 100.0, 2, ""));
 }
 
+/* So many of a hundred. */
+static const char *of_hundred_said(rig_writer *writer, double frac)
+{
+	const double percent = frac * 100.0;
+	if (percent <= 0.0)
+		return "none";
+	if (percent >= 100.0)
+		return "all";
+	/* what is neither none nor all stays so */
+	return rig_said(writer, "about %.0f", fmin(fmax(round(percent), 1.0), 99.0));
+}
+
+/* What the stays are made of. */
+static const char *stays_said(rig_writer *writer, const rig_trip_findings *findings)
+{
+	const int n_days = findings->options.n_days;
+	switch (findings->chance.days_from) {
+	case RIG_DAYS_OF_FILE:
+		return rig_said(writer,
+			"Of 100 such stays of %d days, made of the file's own days in other "
+			"orders,",
+			n_days);
+	case RIG_DAYS_LIKE_FILE:
+		return rig_said(writer,
+			"Of 100 such stays of %d days, in weather drawn like the file's,", n_days);
+	case RIG_DAYS_OF_PLACE:
+		break;
+	}
+	if (findings->options.weather != NULL)
+		return rig_said(writer,
+			"The file does not say where it is, or has no direct beam: of 100 such "
+			"stays of %d days in the weather of %s,",
+			n_days, findings->place.name);
+	return rig_said(
+		writer, "Weather changes from year to year: of 100 such stays of %d days,", n_days);
+}
+
 static void add_chance(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings)
 {
 	const rig_trip_chance *chance = &findings->chance;
 	if (chance->n_trips == 0)
 		return;
-	const double percent = chance->never_out_frac * 100.0;
-	const char *share =
-		percent <= 0.0 ? "none"
-		: percent >= 100.0
-			? "all"
-			: rig_said(writer, "about %s",
-				  rig_amount(writer->arena, fmax(round(percent), 1.0), 3, ""));
-	rig_buffer_format(words,
-		" Weather changes from year to year: of 100 such stays of %d days, %s %s through "
-		"without running out.",
-		findings->options.n_days, share, round(percent) == 1.0 ? "goes" : "go");
+	const char *share = of_hundred_said(writer, chance->never_out_frac);
+	rig_buffer_format(words, " %s %s %s through without running out%s.",
+		stays_said(writer, findings), share, strcmp(share, "about 1") == 0 ? "goes" : "go",
+		findings->generator.n_trips > 0 ? ", with the generator off" : "");
+}
+
+static const char *quiet_said(rig_writer *writer)
+{
+	const rig_generator *it = &writer->coach->generator;
+	if (it->quiet_from_hour < 0 || it->quiet_to_hour < 0 ||
+		it->quiet_from_hour % 24 == it->quiet_to_hour % 24)
+		return "";
+	return rig_said(
+		writer, ", silent from %d to %d o'clock", it->quiet_from_hour, it->quiet_to_hour);
+}
+
+static void add_generator(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings)
+{
+	const rig_trip_generator *it = &findings->generator;
+	if (it->n_trips == 0)
+		return;
+	const char *share = of_hundred_said(writer, 1 - it->out_frac.likely);
+	rig_buffer_format(words, " With the generator %s%s, %s %s",
+		it->by_hand ? "started by hand at half charge" : "starting by itself",
+		quiet_said(writer), share, strcmp(share, "about 1") == 0 ? "does" : "do");
+	if (it->hours_day < 0.05)
+		rig_buffer_format(words, "; it hardly runs.");
+	else if (rig_figure_given(it->fuel_l_day))
+		rig_buffer_format(words, "; it runs %s a day and burns %s to %s.",
+			rig_amount(writer->arena, it->hours_day, 2, "hours"),
+			rig_amount_volume(writer->arena, it->fuel_l_day.low, writer->units),
+			rig_amount_volume(writer->arena, it->fuel_l_day.high, writer->units));
+	else
+		rig_buffer_format(words, "; it runs %s a day.",
+			rig_amount(writer->arena, it->hours_day, 2, "hours"));
 }
 
 static const rig_trip_load *best_cut(const rig_trip_findings *findings)
@@ -135,6 +203,7 @@ void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 	add_days(writer, &words, findings, bank);
 	add_stay(writer, &words, findings, bank);
 	add_chance(writer, &words, findings);
+	add_generator(writer, &words, findings);
 	const rig_trip_load *cut = best_cut(findings);
 	if (cut != NULL)
 		rig_buffer_format(&words, " What helps most: without \"%s\" it lasts %s.",
@@ -276,6 +345,25 @@ void rig_trip_next(rig_writer *writer, const rig_trip_findings *findings)
 			rig_bank_said(writer, bank->bank));
 }
 
+/* What the many stays are made of. */
+static void add_days_from(rig_writer *writer, const rig_trip_findings *findings)
+{
+	if (findings->chance.n_trips == 0)
+		return;
+	if (findings->chance.days_from == RIG_DAYS_OF_FILE)
+		rig_add_item(writer->document,
+			"The many stays are the file's days in runs of %d, each run from anywhere "
+			"in the same month. A coming month that is duller than the file's is not "
+			"among them.",
+			RIG_REPLAY_RUN_DAYS);
+	if (findings->chance.days_from == RIG_DAYS_LIKE_FILE)
+		rig_add_item(writer->document,
+			"The many stays have days drawn with the mean, the spread and the memory "
+			"of the file's; besides, months stray from the file's by about %.0f "
+			"percent, as real ones do.",
+			100.0 * rig_month_scatter_frac().likely);
+}
+
 void rig_trip_assumptions(rig_writer *writer, const rig_trip_findings *findings)
 {
 	static const struct {
@@ -288,6 +376,9 @@ void rig_trip_assumptions(rig_writer *writer, const rig_trip_findings *findings)
 			"out, where it is given, has them in it."},
 		{RIG_TRIP_REAL_YEAR,
 			"The weather is one year from a file. Another year differs from it."},
+		{RIG_TRIP_NO_CHANCE,
+			"The weather file does not say where it is, or has no direct beam, so no "
+			"chance of running out is given."},
 		{RIG_TRIP_STARTS_FULL, "Every battery is full at the start."},
 		{RIG_TRIP_OUTDOOR_BANK,
 			"A battery without a stated temperature is as cold or warm as "
@@ -318,6 +409,7 @@ void rig_trip_assumptions(rig_writer *writer, const rig_trip_findings *findings)
 		if (has(findings, SAID[i].note))
 			rig_add_item(writer->document, "%s", SAID[i].text);
 	}
+	add_days_from(writer, findings);
 	const char *record = rig_record_said(&findings->place);
 	if (record != NULL && findings->options.weather == NULL)
 		rig_add_item(writer->document, "For %s, %s.", findings->place.name, record);

@@ -453,8 +453,7 @@ static void apply(const trip_fleet *fleet, const rig_trip_input *input, block_dr
 }
 
 /* What the question changes, alike on all trips. */
-static void apply_change(
-	const trip_fleet *fleet, const fleet_change *change, block_draws *worker)
+static void apply_change(const trip_fleet *fleet, const fleet_change *change, block_draws *worker)
 {
 	for (size_t k = 0; k < fleet->n_consumers; k++)
 		if (fleet->load_of[k] == change->cut)
@@ -495,8 +494,7 @@ static void draw_block(
 		worker->inverter};
 }
 
-void trip_fleet_draw(
-	const trip_fleet *fleet, uint64_t first_trip, size_t n_trips, rig_draws *draws)
+void trip_fleet_draw(const trip_fleet *fleet, uint64_t first_trip, size_t n_trips, rig_draws *draws)
 {
 	fleet_run run = {.fleet = fleet, .change = &FLEET_AS_IS};
 	draw_block(&run, 0, first_trip, n_trips, draws);
@@ -538,8 +536,8 @@ rig_status trip_fleet_run(
 	return run_trips(&run, n_trips, fleet->setup.n_workers, tally);
 }
 
-rig_status trip_fleet_ask(
-	const trip_fleet *fleet, const fleet_change *change, const fleet_asker *asker, rig_figure *out_frac)
+rig_status trip_fleet_ask(const trip_fleet *fleet, const fleet_change *change,
+	const fleet_asker *asker, rig_figure *out_frac)
 {
 	fleet_run run = {.fleet = fleet, .change = change, .first_worker = asker->worker};
 	rig_tally *tally = NULL;

@@ -22,8 +22,8 @@ typedef struct {
 	const trip_inputs *inputs;
 	bool with_generator;
 	bool with_supposed; /* a panel on the main bank that a question may make larger */
-	size_t n_knots;   /* of drawn days */
-	size_t n_workers; /* that run its trips at once */
+	size_t n_knots;     /* of drawn days */
+	size_t n_workers;   /* that run its trips at once */
 } fleet_setup;
 
 typedef struct trip_fleet trip_fleet;

@@ -28,8 +28,7 @@ rig_status trip_find_habits(trip_model *model, rig_trip_findings *findings)
 	rig_status status = RIG_OK;
 	if (findings->main_bank < 0 || coach->n_habits == 0)
 		return RIG_OK;
-	findings->habits =
-		rig_arena_take(model->arena, coach->n_habits, sizeof *findings->habits);
+	findings->habits = rig_arena_take(model->arena, coach->n_habits, sizeof *findings->habits);
 	if (!findings->habits)
 		return RIG_NO_MEMORY;
 	for (int habit = 0; status == RIG_OK && habit < (int)coach->n_habits; habit++)

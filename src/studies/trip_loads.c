@@ -6,8 +6,7 @@
 #include "studies/trip_warmth.h"
 
 /* How the stay would go with the load off. */
-static rig_status find_cut(
-	const trip_model *model, const rig_trip_bank *bank, rig_trip_load *load)
+static rig_status find_cut(const trip_model *model, const rig_trip_bank *bank, rig_trip_load *load)
 {
 	const size_t store = (size_t)trip_store_of(model, load->bank);
 	const trip_variant variant = {.course = COURSE_LIKELY, .cut = load->load};
@@ -15,8 +14,7 @@ static rig_status find_cut(
 	const rig_status status = trip_plan(model, &variant, &plan);
 	if (status != RIG_OK)
 		return status;
-	load->at_bank_wh_day =
-		bank->wanted_wh_day.likely - trip_wanted_wh_day(model, plan, store);
+	load->at_bank_wh_day = bank->wanted_wh_day.likely - trip_wanted_wh_day(model, plan, store);
 	load->days_if_cut = trip_days_until_short(model, plan, store);
 	load->days_gained = load->days_if_cut - bank->days_with_panel.likely;
 	rig_plan_free(plan);
@@ -52,8 +50,8 @@ static uint32_t note_of(rig_away away)
 	return 0;
 }
 
-static rig_status find_load(trip_model *model, const rig_trip_findings *findings, int load,
-	rig_trip_load *made)
+static rig_status find_load(
+	trip_model *model, const rig_trip_findings *findings, int load, rig_trip_load *made)
 {
 	const rig_load *it = &model->coach->loads[load];
 	const rig_away away = rig_load_away(model->coach, load, model->options.habit);

@@ -56,8 +56,8 @@ static spread spread_of(const fleet_watch *watch)
 	return found;
 }
 
-static double input_share(const rig_trip_input *input, uint64_t seed, const fleet_watch *watch,
-	const spread *all)
+static double input_share(
+	const rig_trip_input *input, uint64_t seed, const fleet_watch *watch, const spread *all)
 {
 	class_sums sums = {{0}, {0}};
 	for (size_t first = 0; first < watch->n_margins; first += RIG_LANES) {

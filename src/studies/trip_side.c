@@ -2,6 +2,8 @@
 /* Side questions: the same trips, fewer of them, with one thing changed. What is compared has the
  * same weather and the same draws on both sides, so that a difference is far surer than each of the
  * two shares. */
+#include <math.h>
+
 #include "base/crew.h"
 #include "studies/solar_trips.h"
 #include "studies/trip_findings.h"
@@ -19,7 +21,7 @@ typedef struct {
 	const trip_fleet *fleet; /* as it is, with a worker for each of the crew */
 	size_t n_trips;
 	rig_trip_findings *findings;
-	habit_case *habits; /* as many as the findings have */
+	habit_case *habits;   /* as many as the findings have */
 	double *hours_by_day; /* of the generator */
 	rig_status *status;   /* of each job */
 } sides;
@@ -53,8 +55,8 @@ static rig_status find_cut(const sides *it, size_t worker, rig_trip_load *load)
 	fleet_change change = FLEET_AS_IS;
 	rig_figure out;
 	change.cut = load->load;
-	const rig_status status = trip_fleet_ask(
-		it->fleet, &change, &(fleet_asker){worker, it->n_trips}, &out);
+	const rig_status status =
+		trip_fleet_ask(it->fleet, &change, &(fleet_asker){worker, it->n_trips}, &out);
 	if (status != RIG_OK)
 		return status;
 	load->out_if_cut_frac = out.likely;
@@ -170,19 +172,27 @@ typedef struct {
 	double step;
 } enlarging;
 
-static rig_status is_enough(
-	const sides *it, const enlarging *what, double more, bool *enough)
+/* Asks with so much more. What lies outside the sampling error bounds the answer. */
+static rig_status try_more(
+	const sides *it, const enlarging *what, double more, rig_trip_more *found, bool *enough)
 {
+	const double wanted = it->setup->model->options.wanted_out_frac;
 	fleet_change change = FLEET_AS_IS;
 	rig_figure out;
 	what->how(it->findings, more, &change);
 	const rig_status status = trip_fleet_ask(what->fleet, &change, &what->asker, &out);
-	if (status == RIG_OK)
-		*enough = out.likely <= it->setup->model->options.wanted_out_frac;
-	return status;
+	if (status != RIG_OK)
+		return status;
+	*enough = out.likely <= wanted;
+	if (out.low > wanted)
+		found->more_low = fmax(found->more_low, more);
+	if (out.high <= wanted && !(found->more_high > 0 && found->more_high < more))
+		found->more_high = more;
+	return RIG_OK;
 }
 
-/* By doubling from step, then by halving to a twentieth: more never hurts. */
+/* By doubling from step, then by halving to a twentieth: more never hurts. Twice more doubled for
+ * the upper end. */
 static rig_status find_more(const sides *it, const enlarging *what, rig_trip_more *found)
 {
 	bool enough = false;
@@ -195,16 +205,20 @@ static rig_status find_more(const sides *it, const enlarging *what, rig_trip_mor
 		found->reached = true;
 		return RIG_OK;
 	}
-	while ((status = is_enough(it, what, high, &enough)) == RIG_OK && !enough &&
+	while ((status = try_more(it, what, high, found, &enough)) == RIG_OK && !enough &&
 		high < 1000 * what->step) {
 		low = high;
 		high *= 2;
 	}
 	found->reached = enough;
+	for (int i = 1; i <= 2 && status == RIG_OK && enough && found->more_high == 0; i++) {
+		bool fits = false;
+		status = try_more(it, what, high * (1 << i), found, &fits);
+	}
 	while (status == RIG_OK && enough && high - low > 0.05 * high) {
 		const double middle = (low + high) / 2;
 		bool fits = false;
-		status = is_enough(it, what, middle, &fits);
+		status = try_more(it, what, middle, found, &fits);
 		*(fits ? &high : &low) = middle;
 	}
 	found->more = enough ? high : 0;
@@ -228,8 +242,7 @@ static rig_status find_more_bank(const sides *it, size_t worker)
 {
 	const rig_trip_findings *findings = it->findings;
 	const double usable_wh = findings->banks[findings->main_bank].usable_wh.likely;
-	const enlarging what = {
-		more_bank, it->fleet, {worker, it->n_trips}, 0.5 * usable_wh};
+	const enlarging what = {more_bank, it->fleet, {worker, it->n_trips}, 0.5 * usable_wh};
 	return usable_wh > 0 ? find_more(it, &what, &it->findings->more_bank) : RIG_OK;
 }
 

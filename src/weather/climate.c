@@ -27,8 +27,8 @@ static rig_climate *climate_with(const rig_climate_facts *facts, const bool mont
 
 rig_climate *rig_climate_of_facts(const rig_climate_facts *facts)
 {
-	static const bool ALL[12] = {true, true, true, true, true, true, true, true, true, true,
-		true, true};
+	static const bool ALL[12] = {
+		true, true, true, true, true, true, true, true, true, true, true, true};
 	return climate_with(facts, ALL);
 }
 

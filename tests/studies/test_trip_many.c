@@ -91,7 +91,10 @@ START_TEST(threads_and_vectors_change_no_bit)
 		ck_assert(one->out_by_month_frac[month].likely ==
 			  two->out_by_month_frac[month].likely);
 	ck_assert(one->more_panel.more == two->more_panel.more);
+	ck_assert(one->more_panel.more_high == two->more_panel.more_high);
 	ck_assert(one->more_bank.more == two->more_bank.more);
+	for (size_t i = 0; i < one->n_carried; i++)
+		ck_assert(one->loads[i].out_if_cut_frac == two->loads[i].out_if_cut_frac);
 	rig_trip_free(one);
 	rig_trip_free(two);
 	rig_file_free(file);
@@ -193,6 +196,10 @@ START_TEST(more_bank_is_what_is_missing)
 	ck_assert(!findings->more_bank.enough);
 	ck_assert_double_ge(findings->more_bank.more, 2600);
 	ck_assert_double_le(findings->more_bank.more, 2600 / 0.95 + 1);
+	/* all trips are alike: 0 or 100 of 100 run out, so both ends are surely on their side */
+	ck_assert_double_lt(findings->more_bank.more_low, 2600);
+	ck_assert_double_gt(findings->more_bank.more_low, 2600 * 0.9);
+	ck_assert_double_eq(findings->more_bank.more_high, findings->more_bank.more);
 	rig_trip_free(findings);
 	rig_file_free(file);
 	file = coach_of(BANK("4000") ", \"loads\": [" STEADY("all", "50") "]");

@@ -219,6 +219,30 @@ START_TEST(trips_depend_on_their_key_alone)
 }
 END_TEST
 
+/* From New Year's Eve on, through two months. */
+START_TEST(a_stays_climate_is_the_whole_one)
+{
+	const rig_place place = place_named("Seattle");
+	const rig_stay stay = {364, 40};
+	rig_climate_facts facts;
+	rig_climate_facts_of_place(&place, &facts);
+	rig_climate *whole = rig_climate_of_facts(&facts);
+	rig_climate *part = rig_climate_of_stay(&facts, &stay);
+	for (uint64_t trip = 0; trip < 20; trip++) {
+		rig_day a[40];
+		rig_day b[40];
+		rig_climate_days(whole, (rig_stream){SEED, trip}, stay.first_day, stay.n_days, a);
+		rig_climate_days(part, (rig_stream){SEED, trip}, stay.first_day, stay.n_days, b);
+		for (int i = 0; i < 40; i++) {
+			ck_assert_double_eq(a[i].clearness, b[i].clearness);
+			ck_assert_double_eq(a[i].warmth_k, b[i].warmth_k);
+		}
+	}
+	rig_climate_free(part);
+	rig_climate_free(whole);
+}
+END_TEST
+
 START_TEST(clearer_days_bring_more_light_and_less_of_it_diffuse)
 {
 	const rig_place place = place_named("Minneapolis");
@@ -257,6 +281,7 @@ Suite *climate_suite(void)
 	tcase_add_test(all, a_month_without_sun_gets_its_mean_every_day);
 	tcase_add_test(all, a_month_without_spread_has_its_mean_every_day);
 	tcase_add_test(all, trips_depend_on_their_key_alone);
+	tcase_add_test(all, a_stays_climate_is_the_whole_one);
 	tcase_add_test(all, clearer_days_bring_more_light_and_less_of_it_diffuse);
 	tcase_set_timeout(all, 120);
 	suite_add_tcase(suite, all);
