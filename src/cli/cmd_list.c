@@ -1,235 +1,33 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* cmd_list.c: the profiles as tables. */
+/* cmd_list.c: the tables of the library, and the schemas. */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
-#include "base/arena.h"
+#include "answer/list.h"
 #include "base/suggest.h"
-#include "cli/hand_over.h"
 #include "cli/commands.h"
+#include "cli/hand_over.h"
 #include "cli/session.h"
 #include "rigbudget/parts.h"
 
-enum { MAX_COLUMNS = 6 };
-
-/* One list: its columns, and what makes the cells of a row. A cell of NULL means memory was out. */
-typedef struct {
-	const char *name;
-	const char *about;
-	size_t n_columns;
-	rig_column columns[MAX_COLUMNS];
-	size_t (*count)(void);
-	void (*fill)(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS]);
-} list_row;
-
-static const char *range(rig_arena *arena, rig_figure figure, int decimals)
-{
-	if (!rig_figure_given(figure))
-		return "";
-	if (figure.low < figure.high)
-		return rig_arena_format(arena, "%.*f (%.*f to %.*f)", decimals, figure.likely,
-			decimals, figure.low, decimals, figure.high);
-	return rig_arena_format(arena, "%.*f", decimals, figure.likely);
-}
-
-static const char *amps(rig_arena *arena, double ampacity_a)
-{
-	return ampacity_a > 0.0 ? rig_arena_format(arena, "%.0f", ampacity_a) : "";
-}
-
-static void fill_appliance(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
-{
-	const rig_appliance *row = rig_appliance_at(i);
-	cells[0] = row->id;
-	cells[1] = row->supply == RIG_AC ? "AC" : "DC";
-	cells[2] = range(arena, row->running_w, row->running_w.high < 10.0 ? 1 : 0);
-	cells[3] = row->label;
-	cells[4] = row->source;
-}
-
-static void fill_place(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
-{
-	static const char *const RECORD[] = {"long", "short", "short, unconfirmed"};
-	rig_place row;
-	rig_place_at(i, &row);
-	double year = 0.0;
-	for (int month = 0; month < 12; month++)
-		year += row.ghi_kwh_m2_day[month] / 12.0;
-	cells[0] = rig_arena_text(arena, row.name);
-	cells[1] = rig_arena_format(arena, "%.2f", row.latitude_deg);
-	cells[2] = rig_arena_format(arena, "%.2f", row.longitude_deg);
-	cells[3] = rig_arena_format(arena, "%.0f", row.elevation_m);
-	cells[4] = rig_arena_format(arena, "%.1f", year);
-	cells[5] = RECORD[row.record];
-}
-
-static void fill_battery(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
-{
-	const rig_chemistry *row = rig_chemistry_at(i);
-	cells[0] = row->id;
-	cells[1] = row->label;
-	cells[2] = range(arena, row->usable_frac, 2);
-	cells[3] = range(arena, row->charge_efficiency_frac, 2);
-	cells[4] = row->source;
-}
-
-static void fill_panel(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
-{
-	const rig_panel_kind *row = rig_panel_kind_at(i);
-	cells[0] = row->id;
-	cells[1] = row->label;
-	cells[2] = range(arena, row->density_wm2, 0);
-	cells[3] = row->source;
-}
-
-static void fill_supply(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
-{
-	const rig_supply *row = rig_supply_at(i);
-	cells[0] = row->id;
-	cells[1] = row->label;
-	cells[2] = rig_arena_format(arena, "%.0f", row->breaker_a);
-	cells[3] = rig_arena_format(arena, "%d", row->n_hots);
-	cells[4] = rig_arena_format(arena, "%.0f", row->volts_v);
-	cells[5] = row->source;
-}
-
-static void fill_conductor(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
-{
-	const rig_conductor_size *row = rig_conductor_size_at(i);
-	cells[0] = row->awg >= 0 && row->awg != 0 ? rig_arena_format(arena, "%d", row->awg)
-						  : rig_arena_format(arena, "%d/0", 1 - row->awg);
-	cells[1] = rig_arena_format(arena, "%.2f", row->area_mm2);
-	cells[2] = rig_arena_format(arena, "%.3f", row->ohm_per_km_75c);
-	cells[3] = amps(arena, row->ampacity_60c_a);
-	cells[4] = amps(arena, row->ampacity_75c_a);
-	cells[5] = amps(arena, row->ampacity_105c_12v_a);
-}
-
-static void fill_rating(size_t i, rig_arena *arena, const char *cells[MAX_COLUMNS])
-{
-	const rig_standard_rating *row = rig_standard_rating_at(i);
-	cells[0] = rig_arena_format(arena, "%g", row->rating_a);
-	cells[1] = row->breaker ? "yes" : "";
-	cells[2] = row->fuse ? "yes" : "";
-}
-
-#define WORDS(head)                                                                                \
-	{                                                                                          \
-		head, "", RIG_ALIGN_LEFT                                                           \
-	}
-#define FIGURES(head, unit)                                                                        \
-	{                                                                                          \
-		head, unit, RIG_ALIGN_RIGHT                                                        \
-	}
-static const list_row LISTS[] = {
-	{"appliances", "Appliances: what they draw while they run, likely (low to high)", 5,
-		{WORDS("id"), WORDS("on"), FIGURES("running", "W"), WORDS("what"), WORDS("source")},
-		rig_n_appliances, fill_appliance},
-	{"places", "Places: the sun on flat ground as a mean of the year, and the record behind it",
-		6,
-		{WORDS("name"), FIGURES("north", "degrees"), FIGURES("east", "degrees"),
-			FIGURES("height", "m"), FIGURES("sun", "kWh/m2 a day"), WORDS("record")},
-		rig_n_places, fill_place},
-	{"batteries", "Batteries: the share of the capacity to use, and of a charge that is stored",
-		5,
-		{WORDS("id"), WORDS("what"), FIGURES("usable", "share"), FIGURES("stored", "share"),
-			WORDS("source")},
-		rig_n_chemistries, fill_battery},
-	{"panels", "Solar panels: nameplate watts by the size of the outer frame", 4,
-		{WORDS("id"), WORDS("what"), FIGURES("power", "W/m2"), WORDS("source")},
-		rig_n_panel_kinds, fill_panel},
-	{"supplies", "Shore supplies", 6,
-		{WORDS("id"), WORDS("what"), FIGURES("breaker", "A"), FIGURES("hot wires", ""),
-			FIGURES("each", "V"), WORDS("source")},
-		rig_n_supplies, fill_supply},
-	{"conductors", "Copper conductors: resistance stranded at 75 C, and amps by insulation", 6,
-		{WORDS("gauge"), FIGURES("area", "mm2"), FIGURES("resistance", "ohm/km"),
-			FIGURES("60 C", "A"), FIGURES("75 C", "A"), FIGURES("105 C, 12 V", "A")},
-		rig_n_conductor_sizes, fill_conductor},
-	{"ratings", "Standard ratings", 3,
-		{FIGURES("rating", "A"), WORDS("breaker"), WORDS("fuse")}, rig_n_standard_ratings,
-		fill_rating},
-};
-enum { N_LISTS = sizeof LISTS / sizeof LISTS[0] };
 /* What is no table. */
 static const char *const TEXTS[] = {"schema", "parts-schema", "parts-example"};
-enum { N_NAMES = N_LISTS + sizeof TEXTS / sizeof TEXTS[0] };
+enum { N_TEXTS = sizeof TEXTS / sizeof TEXTS[0] };
 
 static const char *list_name_at(const void *context, size_t i)
 {
 	(void)context;
-	return i < N_LISTS ? LISTS[i].name : TEXTS[i - N_LISTS];
+	return i < rig_n_lists() ? rig_list_name(i) : TEXTS[i - rig_n_lists()];
 }
 
-static bool holds(const char *text, const char *word)
+static int list_rows(const cli_options *options, const rig_listing *listing)
 {
-	const size_t length = strlen(word);
-	for (; *text != '\0'; text++)
-		if (strncasecmp(text, word, length) == 0)
-			return true;
-	return length == 0;
-}
-
-static bool row_holds(const list_row *list, const char *const cells[], const char *word)
-{
-	for (size_t i = 0; i < list->n_columns; i++)
-		if (cells[i] != NULL && holds(cells[i], word))
-			return true;
-	return false;
-}
-
-/* The rows that hold the word, as a document. *n_rows says how many. */
-static rig_status list_document(
-	const list_row *list, const char *word, size_t *n_rows, rig_document **document)
-{
-	rig_arena *arena = rig_arena_new();
-	const char **cells = arena == NULL ? NULL
-					   : rig_arena_take(arena, list->count() * list->n_columns,
-						     sizeof *cells);
-	rig_document *made = rig_document_new();
-	rig_status status = RIG_NO_MEMORY;
-	if (cells == NULL || made == NULL)
-		goto out;
-	*n_rows = 0;
-	for (size_t i = 0; i < list->count(); i++) {
-		const char *row[MAX_COLUMNS] = {NULL};
-		list->fill(i, arena, row);
-		if (row_holds(list, row, word))
-			memcpy(cells + (*n_rows)++ * list->n_columns, row,
-				list->n_columns * sizeof *row);
-	}
-	for (size_t i = 0; i < *n_rows * list->n_columns; i++)
-		if (cells[i] == NULL)
-			goto out;
-	rig_document_title(made, "%s", list->about);
-	rig_add_table(made, &(rig_table){.caption = "",
-				    .n_columns = list->n_columns,
-				    .n_rows = *n_rows,
-				    .columns = list->columns,
-				    .cells = cells});
-	*document = made;
-	made = NULL;
-	status = RIG_OK;
-out:
-	rig_document_free(made);
-	rig_arena_free(arena);
-	return status;
-}
-
-static int list_rows(const cli_options *options, const list_row *list)
-{
-	const char *word = options->n_arguments > 1 ? options->arguments[1] : "";
-	rig_document *document = NULL;
-	size_t n_rows = 0;
-	const rig_status status = list_document(list, word, &n_rows, &document);
-	if (status != RIG_OK)
-		return exit_for(status);
-	if (n_rows > 0)
-		return hand_over(options, document);
-	rig_document_free(document);
-	fprintf(stderr, "rigbudget list %s: no row holds %s\n", list->name, word);
+	if (listing->n > 0)
+		return hand_over(options, listing->document);
+	rig_document_free(listing->document);
+	fprintf(stderr, "rigbudget list %s: no row holds %s\n", options->arguments[0],
+		options->arguments[1]);
 	return EXIT_USAGE;
 }
 
@@ -242,6 +40,18 @@ static int print_schema(const cli_options *options, char *schema)
 	return status;
 }
 
+static int complain_list(const char *what)
+{
+	const size_t n = rig_n_lists() + N_TEXTS;
+	const char *near = rig_suggest(what, n, list_name_at, NULL);
+	fprintf(stderr, "rigbudget list: there is no list %s; there are:", what);
+	for (size_t i = 0; i < n; i++)
+		fprintf(stderr, " %s", list_name_at(NULL, i));
+	fprintf(stderr, "%s%s%s\n", near != NULL ? "\nDid you mean " : "", near != NULL ? near : "",
+		near != NULL ? "?" : "");
+	return EXIT_USAGE;
+}
+
 int run_list(const cli_options *options)
 {
 	const char *what = options->arguments[0];
@@ -251,14 +61,11 @@ int run_list(const cli_options *options)
 		return print_schema(options, rig_parts_schema_text());
 	if (strcmp(what, "parts-example") == 0)
 		return write_result(options, rig_parts_example, strlen(rig_parts_example));
-	for (size_t i = 0; i < N_LISTS; i++)
-		if (strcmp(what, LISTS[i].name) == 0)
-			return list_rows(options, &LISTS[i]);
-	const char *near = rig_suggest(what, N_NAMES, list_name_at, NULL);
-	fprintf(stderr, "rigbudget list: there is no list %s; there are:", what);
-	for (size_t i = 0; i < N_NAMES; i++)
-		fprintf(stderr, " %s", list_name_at(NULL, i));
-	fprintf(stderr, "%s%s%s\n", near != NULL ? "\nDid you mean " : "", near != NULL ? near : "",
-		near != NULL ? "?" : "");
-	return EXIT_USAGE;
+	const rig_list_wish wish = {
+		.word = options->n_arguments > 1 ? options->arguments[1] : ""};
+	rig_listing listing = {0};
+	const rig_status status = rig_list_write(what, &wish, &listing);
+	if (status == RIG_NOT_FOUND)
+		return complain_list(what);
+	return status == RIG_OK ? list_rows(options, &listing) : exit_for(status);
 }

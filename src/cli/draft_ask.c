@@ -6,7 +6,7 @@
 #include <string.h>
 #include <strings.h>
 
-#include "cli/draft.h"
+#include "cli/draft_ask.h"
 #include "rigbudget/estimate.h"
 #include "rigbudget/place.h"
 #include "rigbudget/profile.h"
@@ -51,7 +51,7 @@ static rig_figure tidy(rig_figure figure)
 
 /* ---- name, place, cord ---- */
 
-static void ask_place(coach_draft *draft, cli_asker *asker)
+static void ask_place(rig_draft *draft, cli_asker *asker)
 {
 	for (;;) {
 		const char *line = ask_line(asker,
@@ -79,7 +79,7 @@ static void ask_place(coach_draft *draft, cli_asker *asker)
 	}
 }
 
-static void ask_top(coach_draft *draft, cli_asker *asker)
+static void ask_top(rig_draft *draft, cli_asker *asker)
 {
 	static const char *const CORDS[] = {"30 A (three prongs, 120 V)",
 		"50 A (four prongs, 120/240 V)", "20 A (a household plug)",
@@ -95,7 +95,7 @@ static void ask_top(coach_draft *draft, cli_asker *asker)
 
 /* ---- loads ---- */
 
-static void ask_refrigerator(coach_draft *draft, cli_asker *asker)
+static void ask_refrigerator(rig_draft *draft, cli_asker *asker)
 {
 	static const char *const KINDS[] = {"gas and electric (absorption)",
 		"12 V compressor, as large as a household one", "12 V compressor, small",
@@ -105,9 +105,9 @@ static void ask_refrigerator(coach_draft *draft, cli_asker *asker)
 	const size_t kind = ask_choice(asker, &(ask_choices){"Which refrigerator?", 5, KINDS});
 	if (PROFILE[kind] == NULL)
 		return;
-	rig_load *load = draft_load(draft, PROFILE[kind], 1);
+	rig_load *load = rig_draft_load(draft, PROFILE[kind], 1);
 	if (kind == 0)
-		draft_load(draft, "fridge_absorption_ac", 1);
+		rig_draft_load(draft, "fridge_absorption_ac", 1);
 	double kwh;
 	if (kind != 3 || load == NULL ||
 		!ask_number(asker,
@@ -118,7 +118,7 @@ static void ask_refrigerator(coach_draft *draft, cli_asker *asker)
 	say_range(asker, load->running_w, "W while it runs");
 }
 
-static void ask_usual_loads(coach_draft *draft, cli_asker *asker)
+static void ask_usual_loads(rig_draft *draft, cli_asker *asker)
 {
 	static const struct {
 		const char *question, *profile;
@@ -140,14 +140,14 @@ static void ask_usual_loads(coach_draft *draft, cli_asker *asker)
 	for (size_t i = 0; i < sizeof COUNTS / sizeof COUNTS[0]; i++) {
 		const int count = ask_count(asker, COUNTS[i].question, COUNTS[i].most);
 		if (count > 0)
-			draft_load(draft, COUNTS[i].profile, count);
+			rig_draft_load(draft, COUNTS[i].profile, count);
 	}
 	for (size_t i = 0; i < sizeof CLAIMS / sizeof CLAIMS[0]; i++)
 		if (ask_yes(asker, CLAIMS[i].question))
-			draft_load(draft, CLAIMS[i].profile, 1);
+			rig_draft_load(draft, CLAIMS[i].profile, 1);
 	ask_refrigerator(draft, asker);
 	/* detectors are wired in and always on */
-	draft_load(draft, "lp_detector", 1);
+	rig_draft_load(draft, "lp_detector", 1);
 }
 
 static bool holds(const char *text, const char *word)
@@ -173,7 +173,7 @@ static size_t look_up(const char *word, const char *labels[], const char *ids[])
 	return n;
 }
 
-static void ask_other_loads(coach_draft *draft, cli_asker *asker)
+static void ask_other_loads(rig_draft *draft, cli_asker *asker)
 {
 	for (;;) {
 		const char *word = ask_line(
@@ -192,7 +192,7 @@ static void ask_other_loads(coach_draft *draft, cli_asker *asker)
 		labels[n] = "none of these";
 		const size_t chosen =
 			ask_choice(asker, &(ask_choices){"Which one?", n + 1, labels});
-		if (chosen < n && draft_load(draft, ids[chosen], 1) == NULL)
+		if (chosen < n && rig_draft_load(draft, ids[chosen], 1) == NULL)
 			return;
 	}
 }
@@ -246,7 +246,7 @@ static void ask_strings(rig_bank *bank, cli_asker *asker, int count, bool lead)
 		fputs("  One of them is left over: two 6 V batteries make 12 V.\n", asker->out);
 }
 
-static void ask_banks(coach_draft *draft, cli_asker *asker)
+static void ask_banks(rig_draft *draft, cli_asker *asker)
 {
 	static const char *const KINDS[] = {
 		"with filler caps (flooded)", "sealed (AGM)", "gel", "lithium (iron phosphate)"};
@@ -256,7 +256,7 @@ static void ask_banks(coach_draft *draft, cli_asker *asker)
 	if (count == 0)
 		return;
 	const size_t kind = ask_choice(asker, &(ask_choices){"Of which kind are they?", 4, KINDS});
-	rig_bank *bank = draft_bank(draft, "house", RIG_HOUSE, ID[kind]);
+	rig_bank *bank = rig_draft_bank(draft, "house", RIG_HOUSE, ID[kind]);
 	const bool lead = kind != 3;
 	bank->capacity_ah = tidy(ask_capacity(asker, lead));
 	say_range(asker, bank->capacity_ah, "Ah each");
@@ -296,7 +296,7 @@ static void ask_watts(rig_array *array, cli_asker *asker)
 		array->watts_w = (rig_figure){0};
 }
 
-static void ask_panels(coach_draft *draft, cli_asker *asker)
+static void ask_panels(rig_draft *draft, cli_asker *asker)
 {
 	static const char *const FEEDS[] = {"the house batteries", "the engine's starting battery"};
 	static const char *const CONTROLLER[] = {
@@ -310,9 +310,9 @@ static void ask_panels(coach_draft *draft, cli_asker *asker)
 	const bool chassis =
 		ask_choice(asker, &(ask_choices){"Which battery do they charge?", 2, FEEDS}) == 1;
 	if (chassis)
-		draft_bank(draft, "chassis", RIG_CHASSIS, "starting");
+		rig_draft_bank(draft, "chassis", RIG_CHASSIS, "starting");
 	else if (draft->coach.n_banks == 0)
-		draft_bank(draft, "house", RIG_HOUSE, "flooded")->capacity_ah =
+		rig_draft_bank(draft, "house", RIG_HOUSE, "flooded")->capacity_ah =
 			rig_estimate_ah_of_group(rig_battery_group_find("24"));
 	array->bank = chassis ? "chassis" : "house";
 	array->controller =
@@ -323,7 +323,7 @@ static void ask_panels(coach_draft *draft, cli_asker *asker)
 	draft->coach.n_arrays = 1;
 }
 
-static void ask_generator(coach_draft *draft, cli_asker *asker)
+static void ask_generator(rig_draft *draft, cli_asker *asker)
 {
 	double watts, feet;
 	if (!ask_number(asker, "Watts on the label of the generator (Enter: none on board)?", 100,
@@ -340,7 +340,7 @@ static void ask_generator(coach_draft *draft, cli_asker *asker)
 	say_range(asker, rig_estimate_generator_w(watts, feet * METRES_PER_FOOT, WARM_AIR_C), "W");
 }
 
-void draft_ask(coach_draft *draft, cli_asker *asker)
+void draft_ask(rig_draft *draft, cli_asker *asker)
 {
 	fputs("A few questions make a first file. Enter alone means: no, or nobody knows.\n\n",
 		asker->out);
