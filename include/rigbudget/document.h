@@ -191,6 +191,11 @@ rig_status rig_document_text(const rig_document *document, bool emphasis, char *
 /* One self-contained HTML file: no script, nothing fetched, charts inside, for screen and paper. */
 rig_status rig_document_html(const rig_document *document, char **text);
 
+/* The same as one <article class="sheet"> to put into a page: every id in it starts with the
+ * prefix, which holds letters, digits and hyphens. Wants the style below. */
+rig_status rig_document_article(const rig_document *document, const char *prefix, char **text);
+const char *rig_document_style(void);
+
 /* The data tree, indented, every number with all its digits; with the title and the sentences of
  * the answers, so that a program need not take apart the text. */
 rig_status rig_document_json(const rig_document *document, char **text);

@@ -5,9 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "answer/request.h"
 #include "base/json.h"
 #include "base/suggest.h"
-#include "rigbudget/answer.h"
 
 enum { MAX_LISTS = 64, MAX_WORDS = 200 };
 
@@ -36,7 +36,7 @@ typedef struct {
 
 struct rig_answer_request {
 	rig_answer_options options;
-	rig_json *json;
+	rig_json *json; /* of the options alone; NULL where they are part of another text */
 	const rig_coach *coach;
 	rig_diags *diags;
 	rig_hourly_year *weather;
@@ -88,7 +88,9 @@ static const char *row_name(const void *context, size_t i)
 static rig_status refuse(rig_answer_request *made, const cJSON *item, const rig_diag *why)
 {
 	rig_diag entry = *why;
-	entry.where = rig_json_where(made->json, item, item->string != NULL ? item->string : "");
+	const char *path = item->string != NULL ? item->string : "";
+	entry.where = made->json != NULL ? rig_json_where(made->json, item, path)
+					 : (rig_where){0, 0, path};
 	rig_diags_add(made->diags, &entry);
 	return RIG_BAD_INPUT;
 }
@@ -265,9 +267,9 @@ static rig_status join_readings(rig_answer_request *made)
 	return RIG_OK;
 }
 
-static rig_status take_all(rig_answer_request *made)
+static rig_status take_all(rig_answer_request *made, const cJSON *root)
 {
-	const cJSON *root = rig_json_root(made->json), *item = NULL;
+	const cJSON *item = NULL;
 	rig_status status = RIG_OK;
 	if (!cJSON_IsObject(root))
 		return refuse(made, root,
@@ -284,23 +286,44 @@ static rig_status take_all(rig_answer_request *made)
 	return status == RIG_OK ? join_readings(made) : status;
 }
 
-rig_status rig_answer_request_read(const char *text, size_t length, const rig_file *file,
-	rig_diags *diags, rig_answer_request **request)
+static rig_answer_request *begin(const rig_file *file, rig_diags *diags)
 {
 	rig_answer_request *made = calloc(1, sizeof *made);
 	if (made == NULL)
-		return RIG_NO_MEMORY;
+		return NULL;
 	made->options = rig_answer_defaults();
 	made->coach = rig_file_completed(file);
 	made->diags = diags;
-	rig_status status = rig_json_read(text, length, diags, &made->json);
-	if (status == RIG_OK)
-		status = take_all(made);
+	return made;
+}
+
+static rig_status finish(
+	rig_status status, rig_answer_request *made, rig_answer_request **request)
+{
 	if (status == RIG_OK)
 		*request = made;
 	else
 		rig_answer_request_free(made);
 	return status;
+}
+
+rig_status rig_answer_request_of(const cJSON *options, const rig_file *file, rig_diags *diags,
+	rig_answer_request **request)
+{
+	rig_answer_request *made = begin(file, diags);
+	return made == NULL ? RIG_NO_MEMORY : finish(take_all(made, options), made, request);
+}
+
+rig_status rig_answer_request_read(const char *text, size_t length, const rig_file *file,
+	rig_diags *diags, rig_answer_request **request)
+{
+	rig_answer_request *made = begin(file, diags);
+	if (made == NULL)
+		return RIG_NO_MEMORY;
+	rig_status status = rig_json_read(text, length, diags, &made->json);
+	if (status == RIG_OK)
+		status = take_all(made, rig_json_root(made->json));
+	return finish(status, made, request);
 }
 
 rig_answer_options *rig_answer_request_options(rig_answer_request *request)

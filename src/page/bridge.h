@@ -11,7 +11,8 @@
  * form: what the reader assumed; it is there whenever a file was read.
  *
  * {"do": "answer", "question": "shore", "file": TEXT, "options": {...}, "units": "us"|"si",
- *  "as": ["html", "text", "data"]}
+ *  "as": ["html", "text", "data"], "prefix": "p"}
+ *     prefix    letters and digits that every id in the html starts with; "" if left out
  *     question  a name of {"do": "questions"}; options as rig_answer_request_read of answer.h;
  *     units     may stand here instead of in the options; "as" may be left out: html and data
  *  -> {"ok": true, "question", "title", "about": [..], "answers": [{question, verdict, more}],
@@ -28,7 +29,7 @@
  *     The first object is the coach. kind: text format id reference references yes_no whole choice
  *     number figure object list. names and units: the key in SI and in US units. low and high are in
  *     the first unit. object: of an object and of the items of a list, the name of its row here.
- *     target: what a reference names: circuit load bank solar, or a list below.
+ *     target: what a reference names: circuits loads banks solar of the file, or a list below.
  * {"do": "list", "what": "appliances"|"places"|"batteries"|"panels"|"supplies"|"conductors"|"ratings",
  *  "word": TEXT (may be left out: rows that hold it), "most": N}
  *  -> {"ok": true, "what", "columns": [{"head", "unit"}], "rows": [[cell, ..], ..], "n": rows that
@@ -43,10 +44,14 @@
  *  "house"|"chassis", "bank_ah", "chemistry"}; what is left out is as `rigbudget new` has it
  *  -> {"ok": true, "text"}
  * {"do": "budget", "file": TEXT, "supply": "50A"|..., "on": [load ids] (all if left out)}
- *  -> {"ok": true, "supply", "legs": [{"name", "amps": {low, likely, high}, "limit_a",
- *      "verdict"}], "circuits": [{"id", "name", "leg", "amps", "limit_a", "verdict"}],
- *      "loads": [{"id", "name", "circuit", "leg", "amps", "watts"}], "verdict"}
- *     For the table beside the coach; the same figures as the question shore.
+ *  -> {"ok": true, "supply", "limit_a", "verdict", "legs": [{"name": "L1"|"L2"|"main"|"neutral",
+ *      "amps": {low, likely, high}, "loaded_a": {..}, "watts": {..}, "limit_a", "verdict"}],
+ *      "circuits": [{"id", "name", "supply": "ac"|"dc", "leg", "amps", "loaded_a", "watts",
+ *      "limit_a", "verdict"}], "loads": [{"id", "name", "circuit", "supply", "leg", "count",
+ *      "watts" of one}]}
+ *     For the table beside the coach; the same figures as the question shore. limit_a is null where
+ *     nobody says. verdict: fits depends over_continuous over. supply left out: the one that the
+ *     cord fits. What is always on and the charger count whatever is on.
  * {"do": "explain", "about": id} -> {"ok": true, "about", "name", "what", "formula", "inputs": [..],
  *      "sources": [{"key", "text"}], "doubt"}; without "about": "all", a list of them
  * {"do": "demo"} -> {"ok": true, "coaches": [{"id", "name", "notes", "text"}]}
@@ -74,9 +79,10 @@ void rig_page_release(char *room);
  * is to be given to rig_page_release. NULL when memory is out. */
 char *rig_page_call(const char *request, size_t n);
 
-/* For a native build: who is told of progress; may be NULL. */
+/* Told how far a long question is, 0 to 1; false ends it early. */
 typedef bool (*page_progress)(void *context, double done_frac);
-/* The response to a request, to be freed with free(); NULL when memory is out. */
+/* The response to a request, to be freed with free(); NULL when memory is out. progress may be NULL.
+ */
 char *page_respond(const char *request, size_t n, page_progress progress);
 
 #endif

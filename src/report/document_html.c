@@ -14,6 +14,7 @@ enum { SHORT_TABLE = 8 };
 
 typedef struct {
 	const rig_document *document;
+	const char *prefix; /* of every id */
 	rig_arena *arena;
 	rig_buffer out;
 	bool failed;
@@ -38,7 +39,8 @@ static void add_element(html_page *html, const char *tag, const char *text)
 
 static void add_heading(html_page *html, const char *text, int level)
 {
-	rig_buffer_format(&html->out, "<h%d id=\"h%d\">", level, html->n_headings);
+	rig_buffer_format(&html->out, "<h%d id=\"%sh%d\">", level, html->prefix,
+		html->n_headings);
 	rig_glyph_mark_up(&html->out, text);
 	rig_buffer_format(&html->out, "</h%d>\n", level);
 }
@@ -65,8 +67,8 @@ static void write_heading(html_page *html, const rig_block *block)
 		close_section(html);
 		add(html, html->in_parts ? "" : "<div class=\"parts\">\n");
 		html->in_parts = true;
-		rig_buffer_format(
-			&html->out, "<section aria-labelledby=\"h%d\">\n", html->n_headings);
+		rig_buffer_format(&html->out, "<section aria-labelledby=\"%sh%d\">\n",
+			html->prefix, html->n_headings);
 		html->in_section = true;
 	}
 	add_heading(html, block->head, block->level);
@@ -81,8 +83,8 @@ static int inner_level(const html_page *html)
 static void write_answer(html_page *html, const rig_block *block)
 {
 	html->n_headings++;
-	rig_buffer_format(&html->out, "<section class=\"answer\" aria-labelledby=\"h%d\">\n",
-		html->n_headings);
+	rig_buffer_format(&html->out, "<section class=\"answer\" aria-labelledby=\"%sh%d\">\n",
+		html->prefix, html->n_headings);
 	add_heading(html, block->head, inner_level(html));
 	add(html, "<div>");
 	add_element(html, "p class=\"verdict\"", block->verdict);
@@ -113,8 +115,8 @@ static void write_caution(html_page *html, const rig_block *block)
 	/* cautions stand on their own, whatever was open */
 	close_parts(html);
 	html->n_headings++;
-	rig_buffer_format(&html->out, "<aside class=\"caution\" aria-labelledby=\"h%d\">\n",
-		html->n_headings);
+	rig_buffer_format(&html->out, "<aside class=\"caution\" aria-labelledby=\"%sh%d\">\n",
+		html->prefix, html->n_headings);
 	add_heading(html, block->head, inner_level(html));
 	write_items(html, block);
 	add(html, "</aside>\n");
@@ -193,7 +195,8 @@ static void write_table(html_page *html, const rig_table *table)
 static void write_drawing(html_page *html, const rig_chart *chart, rig_chart_layout layout)
 {
 	const bool wide = layout == RIG_LAYOUT_WIDE;
-	const char *id = rig_arena_format(html->arena, "c%d%s", html->n_charts, wide ? "w" : "n");
+	const char *id = rig_arena_format(
+		html->arena, "%sc%d%s", html->prefix, html->n_charts, wide ? "w" : "n");
 	if (id == NULL) {
 		html->failed = true;
 		return;
@@ -261,26 +264,39 @@ static void write_head(html_page *html)
 	add_element(html, "title", rig_document_title_text(html->document));
 	add(html, "<style>\n");
 	add(html, rig_sheet_css);
-	add(html, "</style>\n</head>\n<body>\n<main>\n<header>\n");
+	add(html, "</style>\n</head>\n<body>\n");
+}
+
+/* The sheet itself, from its title to its last line. */
+static void write_sheet(html_page *html)
+{
+	add(html, "<header>\n");
 	add_element(html, "h1", rig_document_title_text(html->document));
 	for (size_t i = 0; i < rig_document_n_subtitles(html->document); i++)
 		add_element(html, "p", rig_document_subtitle_at(html->document, i));
 	add(html, "</header>\n");
+	for (size_t i = 0; i < rig_document_n_blocks(html->document); i++)
+		write_block(html, rig_document_block_at(html->document, i));
+	close_parts(html);
+	add(html, "<footer>Made with rigbudget " RIG_VERSION ".</footer>\n");
 }
 
-rig_status rig_document_html(const rig_document *document, char **text)
+/* A whole file without a prefix, an article with one. */
+static rig_status render(const rig_document *document, const char *prefix, char **text)
 {
 	if (rig_document_status(document) != RIG_OK)
 		return rig_document_status(document);
-	html_page html = {.document = document, .arena = rig_arena_new()};
+	const bool whole = prefix == NULL;
+	html_page html = {.document = document,
+		.prefix = whole ? "" : prefix,
+		.arena = rig_arena_new()};
 	if (html.arena == NULL)
 		return RIG_NO_MEMORY;
-	write_head(&html);
-	for (size_t i = 0; i < rig_document_n_blocks(document); i++)
-		write_block(&html, rig_document_block_at(document, i));
-	close_parts(&html);
-	add(&html, "<footer>Made with rigbudget " RIG_VERSION ".</footer>\n"
-		   "</main>\n</body>\n</html>\n");
+	if (whole)
+		write_head(&html);
+	add(&html, whole ? "<main>\n" : "<article class=\"sheet\">\n");
+	write_sheet(&html);
+	add(&html, whole ? "</main>\n</body>\n</html>\n" : "</article>\n");
 	rig_arena_free(html.arena);
 	if (html.failed || html.out.failed) {
 		rig_buffer_free(&html.out);
@@ -288,4 +304,19 @@ rig_status rig_document_html(const rig_document *document, char **text)
 	}
 	*text = html.out.text;
 	return RIG_OK;
+}
+
+rig_status rig_document_html(const rig_document *document, char **text)
+{
+	return render(document, NULL, text);
+}
+
+rig_status rig_document_article(const rig_document *document, const char *prefix, char **text)
+{
+	return render(document, prefix, text);
+}
+
+const char *rig_document_style(void)
+{
+	return rig_sheet_css;
 }
