@@ -41,7 +41,8 @@ static void put_array(rig_writer *writer, cJSON *list, const rig_solar_array *ar
 	rig_json_maker *maker = &writer->maker;
 	cJSON *object = rig_json_add_object(maker, list, NULL);
 	rig_json_add_text(maker, object, "array", writer->coach->arrays[array->array].id);
-	rig_json_add_text(maker, object, "bank", writer->coach->banks[array->bank].id);
+	rig_json_add_text(maker, object, "bank",
+		array->bank < 0 ? NULL : writer->coach->banks[array->bank].id);
 	rig_json_add_truth(maker, object, "contributes_to_house", array->contributes_to_house);
 	rig_put_figure(writer, object, "total_w", array->total_w, "W");
 	rig_put_figure(writer, object, "area_m2", array->area_m2, "m2");

@@ -243,6 +243,15 @@ static const rig_solar_bank *first_house_bank(const rig_solar_findings *findings
 	return NULL;
 }
 
+/* A panel, and no battery in the file that it could charge. */
+static void answer_without_bank(rig_writer *writer)
+{
+	rig_add_answer(writer->document, QUESTION,
+		"A solar panel is listed, but no battery for it to charge.",
+		"Look which battery its controller feeds and add that to the file: what a panel is "
+		"worth depends on it.");
+}
+
 static void answer_without_array(rig_writer *writer, const rig_solar_findings *findings)
 {
 	const rig_solar_bank *house = first_house_bank(findings);
@@ -261,6 +270,10 @@ static void answer_without_array(rig_writer *writer, const rig_solar_findings *f
 
 void rig_solar_answer(rig_writer *writer, const rig_solar_findings *findings)
 {
+	if (findings->main_bank < 0 && findings->n_arrays > 0 && findings->n_banks == 0) {
+		answer_without_bank(writer);
+		return;
+	}
 	if (findings->main_bank < 0) {
 		answer_without_array(writer, findings);
 		return;
@@ -501,10 +514,11 @@ static void add_array_facts(rig_writer *writer, const rig_solar_findings *findin
 		const char *name = row->name != NULL ? row->name : row->id;
 		const char *claim = claim_said(array->claim);
 		rig_add_fact(writer->document, rig_said(writer, "Solar: %s", name),
-			rig_said(writer, "%s on the %s%s%s",
+			rig_said(writer, "%s on %s%s%s%s",
 				rig_amount_full(writer->arena, array->total_w, "W"),
-				rig_bank_said(writer, array->bank), claim[0] == '\0' ? "" : "; ",
-				claim),
+				array->bank < 0 ? "no battery that is listed" : "the ",
+				array->bank < 0 ? "" : rig_bank_said(writer, array->bank),
+				claim[0] == '\0' ? "" : "; ", claim),
 			array->claim == RIG_CLAIM_FROM_SIZE ? ""
 							    : rig_origin_said(array->total_w.from));
 	}

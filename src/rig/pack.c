@@ -490,22 +490,18 @@ static void begin(rig_buffer *out)
 			    "#include \"rig/tables.h\"\n");
 }
 
-int main(int argc, char **argv)
+bool pack_all(const char *profiles_folder, const char *out_folder)
 {
-	if (argc != 3) {
-		(void)fprintf(stderr, "usage: pack PROFILES OUT\n");
-		return 2;
-	}
 	rig_buffer profiles = {0};
 	rig_buffer places = {0};
 	begin(&profiles);
 	begin(&places);
-	bool fine = pack_file(argv[1], "places", NULL, &places);
+	bool fine = pack_file(profiles_folder, "places", NULL, &places);
 	for (size_t i = 0; i < N_LAYOUTS; i++)
-		fine &= pack_file(argv[1], LAYOUTS[i].file, &LAYOUTS[i], &profiles);
-	fine = fine && write_tables(argv[2], "profile_tables.c", &profiles) &&
-	       write_tables(argv[2], "place_tables.c", &places);
+		fine &= pack_file(profiles_folder, LAYOUTS[i].file, &LAYOUTS[i], &profiles);
+	fine = fine && write_tables(out_folder, "profile_tables.c", &profiles) &&
+	       write_tables(out_folder, "place_tables.c", &places);
 	rig_buffer_free(&profiles);
 	rig_buffer_free(&places);
-	return fine ? EXIT_SUCCESS : EXIT_FAILURE;
+	return fine;
 }

@@ -34,6 +34,10 @@ void pack_add_figure(rig_buffer *out, const double figure[3], const char *source
 void pack_refuse_others(
 	const pack *p, const cJSON *object, const char *const keys[], size_t n_keys);
 
+/* Checks all of a folder of profiles and writes profile_tables.c and place_tables.c into another.
+ * False: each fault was said on standard error with its place. */
+bool pack_all(const char *profiles_folder, const char *out_folder);
+
 /* Checks places.json and adds its tables. */
 void pack_places(const pack *p, const cJSON *root);
 

@@ -155,25 +155,34 @@ static void path_record(path *to, const rig_reader *reader, int record)
 	}
 }
 
+/* The member or item, or, where it is not there under that name, what should hold it: a key that is
+ * misspelt counts as given. */
+static const cJSON *held_by(const cJSON *holder, const cJSON *held, bool *there)
+{
+	*there = *there && held != NULL;
+	return *there ? held : holder;
+}
+
 static rig_where where_of(const rig_reader *reader, const rig_spot *spot, path *at)
 {
 	*at = (path){.length = 0};
 	const cJSON *value = reader->records[spot->record].json;
+	bool there = true;
 	path_record(at, reader, spot->record);
 	if (spot->key != NULL) {
-		value = cJSON_GetObjectItemCaseSensitive(value, spot->key);
+		value = held_by(value, cJSON_GetObjectItemCaseSensitive(value, spot->key), &there);
 		path_key(at, spot->key);
 	}
 	if (spot->item > 0) {
-		value = cJSON_GetArrayItem(value, spot->item - 1);
+		value = held_by(value, cJSON_GetArrayItem(value, spot->item - 1), &there);
 		path_index(at, spot->item - 1);
 	}
 	if (spot->part != NULL) {
-		value = cJSON_GetObjectItemCaseSensitive(value, spot->part);
+		value = held_by(value, cJSON_GetObjectItemCaseSensitive(value, spot->part), &there);
 		path_key(at, spot->part);
 	}
-	return spot->on_key ? rig_json_where_key(reader->json, value, at->text)
-			    : rig_json_where(reader->json, value, at->text);
+	return spot->on_key && there ? rig_json_where_key(reader->json, value, at->text)
+				     : rig_json_where(reader->json, value, at->text);
 }
 
 static void say(
