@@ -253,6 +253,52 @@ typedef struct {
 	rig_sky_state sky;
 } rig_reading;
 
+/* Where a claim says that the power comes from. */
+typedef enum { RIG_POWER_UNSAID, RIG_POWER_SOLAR, RIG_POWER_BATTERY } rig_claim_power;
+typedef enum {
+	RIG_CLAIMED_UNSAID,
+	RIG_CLAIMED_50A,
+	RIG_CLAIMED_30A,
+	RIG_CLAIMED_20A,
+	RIG_CLAIMED_15A,
+	RIG_CLAIMED_GENERATOR,
+	RIG_CLAIMED_INVERTER
+} rig_claim_supply;
+
+/* What a claim says, of the keys that it has. */
+typedef enum {
+	RIG_SAYS_NOTHING,
+	RIG_SAYS_SUPPLY,      /* the loads (or everything) run at once on a supply */
+	RIG_SAYS_SUN_RUNS,    /* the sun runs the loads (or the whole daily use) */
+	RIG_SAYS_SUN_HOLDS,   /* the sun keeps the battery charged in storage */
+	RIG_SAYS_DAYS,        /* so many days without hookups */
+	RIG_SAYS_HOURS,       /* the loads run for so long on the battery alone */
+	RIG_SAYS_PANEL_W,     /* nameplate watts of the panels */
+	RIG_SAYS_USABLE_WH,   /* of a bank */
+	RIG_SAYS_CAPACITY_AH, /* of a bank */
+	RIG_N_SAYS
+} rig_claim_says;
+
+/* What the seller, the brochure or the maker says of the coach. */
+typedef struct {
+	const char *text, *who, *notes;
+	rig_claim_power source;
+	rig_claim_supply supply;
+	size_t n_loads;
+	const char **loads; /* ids */
+	rig_figure stay_days, runs_h;
+	rig_figure panel_w;   /* of the array, or of all of them */
+	rig_figure usable_wh; /* of the bank */
+	rig_figure capacity_ah;
+	rig_choice storage;
+	const char *bank, *array;  /* ids */
+	int from_month, to_month;  /* 1 to 12; -1: all year; through New Year if from > to */
+	rig_claim_says says;       /* set by completion */
+	int *load_index;           /* set by completion */
+	int bank_index;            /* set by completion: the one named; -1 */
+	int array_index;           /* set by completion: the one named; -1: all of them */
+} rig_claim;
+
 typedef struct {
 	const char *schema; /* "$schema", kept as written */
 	const char *format; /* "rigbudget/1" */
@@ -268,6 +314,7 @@ typedef struct {
 	rig_figure loaded_v, loaded_a; /* one reading there, a way to state source_ohm */
 	const char *cord_notes;
 	size_t n_circuits, n_loads, n_banks, n_arrays, n_together, n_habits, n_wires, n_readings;
+	size_t n_claims;
 	rig_circuit *circuits;
 	rig_load *loads;
 	rig_bank *banks;
@@ -282,7 +329,12 @@ typedef struct {
 	rig_habit *habits;
 	rig_wire *wires;
 	rig_reading *readings;
+	rig_claim *claims;
 } rig_coach;
+
+/* What the stated keys of a claim come to; RIG_SAYS_NOTHING if they say nothing, or several things.
+ */
+rig_claim_says rig_claim_says_of(const rig_claim *claim);
 
 /* A rig file as read, and the coach in it. */
 typedef struct rig_file rig_file;
@@ -316,6 +368,7 @@ void rig_bank_clear(rig_bank *bank);
 void rig_array_clear(rig_array *array);
 void rig_use_clear(rig_use *use);
 void rig_wire_clear(rig_wire *wire);
+void rig_claim_clear(rig_claim *claim);
 
 /* The JSON Schema (2020-12) of a rig file, made from the same table as the reader. Free with
  * free(); NULL when memory is out. */

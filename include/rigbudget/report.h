@@ -5,6 +5,7 @@
 #ifndef RIG_REPORT_H
 #define RIG_REPORT_H
 
+#include "rigbudget/claim.h"
 #include "rigbudget/coach.h"
 #include "rigbudget/document.h"
 #include "rigbudget/readings.h"
@@ -40,6 +41,8 @@ rig_status rig_write_wiring(const rig_coach *completed, const rig_wiring_finding
 	const rig_report_options *options, rig_document **document);
 rig_status rig_write_trip(const rig_coach *completed, const rig_trip_findings *findings,
 	const rig_report_options *options, rig_document **document);
+rig_status rig_write_claims(const rig_coach *completed, const rig_claim_findings *findings,
+	const rig_report_options *options, rig_document **document);
 rig_status rig_write_readings(const rig_coach *completed, const rig_readings_findings *findings,
 	const rig_report_options *options, rig_document **document);
 
@@ -53,6 +56,7 @@ typedef struct {
 	const rig_trip_findings *trip;
 	const rig_readings_findings *readings;
 	const rig_wiring_findings *wiring;
+	const rig_claim_findings *claims;
 } rig_report_findings;
 
 /* All questions on one sheet: every answer first, then every figure. Where several are asked, each

@@ -9,6 +9,7 @@
 
 #include "rigbudget/coach.h"
 #include "rigbudget/figure.h"
+#include "rigbudget/measuring.h"
 #include "rigbudget/profile.h"
 #include "rigbudget/status.h"
 
@@ -156,6 +157,10 @@ typedef struct {
 				   to which nothing that is off can be added; best first */
 	size_t n_ways;
 	rig_shore_way *ways; /* one for each load that `best` leaves off, by priority */
+	/* The draws (and unknown legs) that the limiting element's loaded amps hang on, worth
+	 * measuring first, best first, at most RIG_MEASURE_SHOWN. */
+	size_t n_measures;
+	rig_measure *measures;
 } rig_shore_budget;
 
 typedef enum {

@@ -19,6 +19,8 @@ typedef struct {
 } question_row;
 
 static const question_row QUESTIONS[] = {
+	{{"claims", "what the seller says of the coach, held against its figures", false, true},
+		rig_answer_claims},
 	{{"shore", "what runs together on 50 A, 30 A, 20 A and 15 A, volts and starts", false,
 		 false},
 		rig_answer_shore},
@@ -190,6 +192,7 @@ static void free_found(rig_found *found)
 	rig_trip_free(found->trip);
 	rig_readings_free(found->readings);
 	rig_wiring_free(found->wiring);
+	rig_claim_free(found->claims);
 	free(found->joined);
 }
 
@@ -203,7 +206,8 @@ static rig_status write_found(
 		.solar = found->solar,
 		.trip = found->trip,
 		.readings = found->readings,
-		.wiring = found->wiring};
+		.wiring = found->wiring,
+		.claims = found->claims};
 	const rig_report_options words = {.units = asking->options->units,
 		.date = asking->options->date,
 		.inspector = asking->options->inspector,

@@ -67,5 +67,7 @@ rig_status rig_answer_sheet(rig_asking *asking, rig_found *found)
 	if (status == RIG_OK &&
 		(asking->coach->n_readings > 0 || asking->options->n_readings > 0))
 		status = rig_answer_readings(asking, found);
+	if (status == RIG_OK && asking->coach->n_claims > 0)
+		status = rig_answer_claims(asking, found);
 	return status == RIG_OK ? study_wiring(asking, found) : status;
 }

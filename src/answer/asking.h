@@ -27,6 +27,7 @@ typedef struct {
 	rig_trip_findings *trip;
 	rig_readings_findings *readings;
 	rig_wiring_findings *wiring;
+	rig_claim_findings *claims;
 	rig_reading *joined; /* the readings of the file and of the options */
 } rig_found;
 
@@ -35,6 +36,7 @@ rig_status rig_asking_refuse(const rig_asking *asking, rig_status status, const 
 /* The same for a question of the sun without a place. */
 rig_status rig_asking_needs_place(const rig_asking *asking);
 
+rig_status rig_answer_claims(rig_asking *asking, rig_found *found);
 rig_status rig_answer_shore(rig_asking *asking, rig_found *found);
 rig_status rig_answer_shed(rig_asking *asking, rig_found *found);
 rig_status rig_answer_solar(rig_asking *asking, rig_found *found);

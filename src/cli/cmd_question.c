@@ -25,6 +25,11 @@ int run_shed(const cli_options *options)
 	return run_question(options, "shed");
 }
 
+int run_claims(const cli_options *options)
+{
+	return run_question(options, "claims");
+}
+
 int run_solar(const cli_options *options)
 {
 	return run_question(options, "solar");

@@ -8,6 +8,7 @@
 int run_check(const cli_options *options);
 int run_shore(const cli_options *options);
 int run_shed(const cli_options *options);
+int run_claims(const cli_options *options);
 int run_solar(const cli_options *options);
 int run_trip(const cli_options *options);
 int run_readings(const cli_options *options);

@@ -34,6 +34,12 @@ static const cli_command COMMANDS[] = {
 		"breaker trips first, and which order of switching off would be better.",
 		"rigbudget shed samples/diesel-coach.rig.json --supply 30A --day hot", 1, 1,
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_DAY | TAKES_HABIT, run_shed},
+	{"claims", "FILE", "what the seller says of the coach, held against its figures",
+		"Answers each claim of the file: it holds, it holds only if, it cannot be said before\n"
+		"something is measured, or it does not hold; with the figures that decide it, and the\n"
+		"months and places in which it changes.",
+		"rigbudget claims samples/diesel-coach.rig.json", 1, 1,
+		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_HABIT, run_claims},
 	{"solar", "FILE", "what the solar panel is worth, month by month",
 		"Works out what reaches the battery each month, sets it against what the battery\n"
 		"loses standing still, and climbs a ladder of loads as far as the panel can carry.",

@@ -15,6 +15,8 @@ enum {
 
 static void write_answers(rig_writer *writer, const rig_report_findings *findings)
 {
+	if (findings->claims != NULL)
+		rig_claim_answers(writer, findings->claims);
 	if (findings->shore != NULL)
 		rig_shore_answer(writer, findings->shore);
 	if (findings->voltage != NULL)
@@ -35,6 +37,8 @@ static void write_answers(rig_writer *writer, const rig_report_findings *finding
 
 static void write_figures(rig_writer *writer, const rig_report_findings *findings)
 {
+	if (findings->claims != NULL)
+		rig_claim_figures(writer, findings->claims);
 	if (findings->shore != NULL)
 		rig_shore_figures(writer, findings->shore);
 	if (findings->voltage != NULL)
@@ -57,7 +61,8 @@ static size_t n_studies(const rig_report_findings *findings)
 {
 	return (size_t)(findings->shore != NULL) + (size_t)(findings->shed != NULL) +
 	       (size_t)(findings->solar != NULL) + (size_t)(findings->trip != NULL) +
-	       (size_t)(findings->readings != NULL) + (size_t)(findings->wiring != NULL);
+	       (size_t)(findings->readings != NULL) + (size_t)(findings->wiring != NULL) +
+	       (size_t)(findings->claims != NULL);
 }
 
 /* The weightiest first; where several studies ask, only as many as a person would do. */
@@ -75,6 +80,8 @@ static void write_asked(rig_writer *writer, size_t most)
 
 static void write_next(rig_writer *writer, const rig_report_findings *findings)
 {
+	if (findings->claims != NULL)
+		rig_claim_next(writer, findings->claims);
 	if (findings->readings != NULL)
 		rig_readings_next_asks(writer, findings->readings);
 	if (findings->trip != NULL)
@@ -161,7 +168,9 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 		rig_readings_assumptions(writer, findings->readings);
 	if (findings->wiring != NULL)
 		rig_wiring_assumptions(writer, findings->wiring);
-	if (findings->solar != NULL || findings->trip != NULL)
+	if (findings->claims != NULL)
+		rig_claim_assumptions(writer, findings->claims);
+	if (findings->solar != NULL || findings->trip != NULL || findings->claims != NULL)
 		rig_add_item(writer->document, "%s", rig_places_credit());
 	rig_add_item(writer->document,
 		"W is watts, A is amps, V is volts, VA is volts times amps; Wh is "
@@ -187,6 +196,8 @@ static void write_cautions(rig_writer *writer, const rig_report_findings *findin
 		rig_readings_cautions(writer, findings->readings);
 	if (findings->wiring != NULL)
 		rig_wiring_cautions(writer, findings->wiring);
+	if (findings->claims != NULL)
+		rig_claim_cautions(writer, findings->claims);
 }
 
 /* What the loads were taken to draw, each figure with its origin. */
@@ -229,6 +240,8 @@ static void write_data(rig_writer *writer, const rig_report_findings *findings)
 		rig_readings_data(writer, findings->readings);
 	if (findings->wiring != NULL)
 		rig_wiring_data(writer, findings->wiring);
+	if (findings->claims != NULL)
+		rig_claim_data(writer, findings->claims);
 	if (writer->maker.failed)
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
 }
@@ -237,6 +250,8 @@ static const rig_place *place_of(const rig_report_findings *findings)
 {
 	if (findings->solar != NULL)
 		return &findings->solar->place;
+	if (findings->claims != NULL && findings->claims->has_place)
+		return &findings->claims->place;
 	const bool from_table = findings->trip != NULL && findings->trip->options.weather == NULL;
 	return from_table ? &findings->trip->place : NULL;
 }
@@ -323,7 +338,8 @@ static const char *title_of(const rig_report_findings *findings)
 		const char *title;
 	} rows[] = {{findings->shore, "Shore power"}, {findings->shed, "Load shedding"},
 		{findings->solar, "Solar"}, {findings->trip, "Days without hookups"},
-		{findings->readings, "Meter readings"}, {findings->wiring, "Wiring"}};
+		{findings->readings, "Meter readings"}, {findings->wiring, "Wiring"},
+		{findings->claims, "What was claimed"}};
 	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
 		if (rows[i].study != NULL)
 			return rows[i].title;
@@ -363,6 +379,13 @@ rig_status rig_write_trip(const rig_coach *completed, const rig_trip_findings *f
 {
 	const rig_report_findings only = {.trip = findings};
 	return rig_report(completed, &only, options, document);
+}
+
+rig_status rig_write_claims(const rig_coach *completed, const rig_claim_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	const rig_report_findings only = {.claims = findings};
+	return write_sheet(completed, &only, "What was claimed", options, document);
 }
 
 rig_status rig_write_readings(const rig_coach *completed, const rig_readings_findings *findings,

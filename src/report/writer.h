@@ -71,6 +71,10 @@ void rig_ask(rig_writer *writer, rig_ask_rank rank, const char *format, ...)
 /* A capital in front, for ASCII. */
 const char *rig_capital(rig_writer *writer, const char *text);
 
+/* "the draw of \"Microwave oven\"": what is to be measured. */
+const char *rig_measure_name_said(rig_writer *writer, const rig_measure *measure);
+/* Asks for each in a sentence: what, with what and for how long, how, and why. best comes first. */
+void rig_ask_measures(rig_writer *writer, size_t n, const rig_measure *measures);
 /* Adds what stands beside every answer about panels and batteries, for the kinds on board. */
 void rig_battery_cautions(rig_writer *writer);
 /* The same for shore power, for low volts and for a generator. */
@@ -97,6 +101,8 @@ void rig_put_index(rig_writer *writer, cJSON *parent, const char *key, long valu
 void rig_put_numbers(
 	rig_writer *writer, cJSON *parent, const char *key, size_t n, const double *values);
 void rig_put_place(rig_writer *writer, cJSON *parent, const rig_place *place);
+
+void rig_put_measures(rig_writer *writer, cJSON *parent, size_t n, const rig_measure *measures);
 
 /* The parts of a sheet, one set a study. answer adds answers; figures opens a part of its own;
  * next asks; assumptions and cautions add items to the list that is open; data adds an object to
@@ -155,5 +161,12 @@ void rig_wiring_next(rig_writer *writer, const rig_wiring_findings *findings);
 void rig_wiring_assumptions(rig_writer *writer, const rig_wiring_findings *findings);
 void rig_wiring_cautions(rig_writer *writer, const rig_wiring_findings *findings);
 void rig_wiring_data(rig_writer *writer, const rig_wiring_findings *findings);
+
+void rig_claim_answers(rig_writer *writer, const rig_claim_findings *findings);
+void rig_claim_figures(rig_writer *writer, const rig_claim_findings *findings);
+void rig_claim_next(rig_writer *writer, const rig_claim_findings *findings);
+void rig_claim_assumptions(rig_writer *writer, const rig_claim_findings *findings);
+void rig_claim_cautions(rig_writer *writer, const rig_claim_findings *findings);
+void rig_claim_data(rig_writer *writer, const rig_claim_findings *findings);
 
 #endif

@@ -81,6 +81,7 @@ static void copy_lists(rig_reader *reader, rig_coach *coach)
 	coach->wires = copy_list(reader, coach->wires, coach->n_wires, sizeof *coach->wires);
 	coach->readings =
 		copy_list(reader, coach->readings, coach->n_readings, sizeof *coach->readings);
+	coach->claims = copy_list(reader, coach->claims, coach->n_claims, sizeof *coach->claims);
 	for (size_t i = 0; i < coach->n_habits && !reader->no_memory; i++) {
 		rig_habit *habit = &coach->habits[i];
 		habit->use = copy_list(reader, habit->use, habit->n_use, sizeof *habit->use);
@@ -108,6 +109,25 @@ static void complete_sets(rig_reader *reader, rig_coach *coach)
 			habit->only = RIG_NO;
 		for (size_t j = 0; j < habit->n_use; j++)
 			habit->use[j].load_index = load_index(reader, habit->use[j].load);
+	}
+}
+
+static void complete_claims(rig_reader *reader, rig_coach *coach)
+{
+	for (size_t i = 0; i < coach->n_claims; i++) {
+		rig_claim *claim = &coach->claims[i];
+		claim->says = rig_claim_says_of(claim);
+		claim->bank_index = claim->bank == NULL
+					    ? -1
+					    : rig_ids_find(&reader->ids[RIG_TO_BANK], claim->bank);
+		claim->array_index = claim->array == NULL ? -1
+							  : rig_ids_find(&reader->ids[RIG_TO_ARRAY],
+								    claim->array);
+		claim->load_index =
+			rig_arena_take(reader->arena, claim->n_loads, sizeof *claim->load_index);
+		reader->no_memory |= claim->load_index == NULL;
+		for (size_t j = 0; j < claim->n_loads && claim->load_index != NULL; j++)
+			claim->load_index[j] = load_index(reader, claim->loads[j]);
 	}
 }
 
@@ -207,4 +227,5 @@ void rig_complete_coach(rig_reader *reader, rig_coach *completed, rig_standing *
 	for (size_t i = 0; i < completed->n_arrays; i++)
 		rig_complete_array(reader, completed, i);
 	complete_sets(reader, completed);
+	complete_claims(reader, completed);
 }

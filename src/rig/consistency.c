@@ -563,7 +563,8 @@ void rig_check_consistency(rig_reader *reader)
 		[RIG_OBJECT_DC_CHARGER] = check_bank_named,
 		[RIG_OBJECT_GENERATOR] = check_generator,
 		[RIG_OBJECT_USE] = check_use,
-		[RIG_OBJECT_READING] = check_reading};
+		[RIG_OBJECT_READING] = check_reading,
+		[RIG_OBJECT_CLAIM] = rig_check_claim};
 	for (int i = 0; i < reader->n_records; i++)
 		if (CHECK[reader->records[i].object] != NULL)
 			CHECK[reader->records[i].object](reader, i);

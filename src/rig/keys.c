@@ -12,6 +12,7 @@
 
 static const rig_quantity VOLTS = UNIT("V"), AMPS = UNIT("A"), WATTS = UNIT("W"),
 			  WATT_HOURS = UNIT("Wh"), AMP_HOURS = UNIT("Ah"), HOURS_SPAN = UNIT("h"),
+			  DAYS_SPAN = UNIT("days"),
 			  MINUTES = UNIT("min"), SECONDS = UNIT("s"), YEARS = UNIT("years"),
 			  OHMS = UNIT("ohm"), SHARE = UNIT(""), BARE = UNIT(""),
 			  DEGREES = UNIT("degrees"), KELVIN = UNIT("K"), PER_KELVIN = UNIT("1/K"),
@@ -40,6 +41,11 @@ static const rig_word CHARGING_WORDS[] = {{"charger", RIG_BY_CHARGER},
 	{"alternator", RIG_BY_ALTERNATOR}, {"solar", RIG_BY_SOLAR}, {NULL, 0}};
 static const rig_word SKY_WORDS[] = {
 	{"clear", RIG_SKY_CLEAR}, {"hazy", RIG_SKY_HAZY}, {"cloudy", RIG_SKY_CLOUDY}, {NULL, 0}};
+static const rig_word POWER_WORDS[] = {
+	{"solar", RIG_POWER_SOLAR}, {"battery", RIG_POWER_BATTERY}, {NULL, 0}};
+static const rig_word CLAIMED_WORDS[] = {{"50A", RIG_CLAIMED_50A}, {"30A", RIG_CLAIMED_30A},
+	{"20A", RIG_CLAIMED_20A}, {"15A", RIG_CLAIMED_15A}, {"generator", RIG_CLAIMED_GENERATOR},
+	{"inverter", RIG_CLAIMED_INVERTER}, {NULL, 0}};
 static const rig_word CORD_WORDS[] = {{"15", 15}, {"20", 20}, {"30", 30}, {"50", 50}, {NULL, 0}};
 
 const rig_word RIG_ORIGIN_WORDS[] = {{"measured", RIG_FROM_MEASURED},
@@ -117,6 +123,9 @@ static const rig_key COACH[] = {
 	LIST(rig_coach, wires, RIG_OBJECT_WIRE, 500, "runs of wire", .also = "wiring cables"),
 	LIST(rig_coach, readings, RIG_OBJECT_READING, 500,
 		"what a meter said while some loads were on", .also = "measurements"),
+	LIST(rig_coach, claims, RIG_OBJECT_CLAIM, 200,
+		"what the seller, the brochure or the maker says of the coach, to be checked",
+		.also = "claim brochure statements promises"),
 };
 
 static const rig_key PLACE[] = {
@@ -669,6 +678,46 @@ static const rig_key READING[] = {
 	NOTES(rig_reading),
 };
 
+static const rig_key CLAIM[] = {
+	TEXT(rig_claim, text, "the words as they were said or printed", .required = true,
+		.also = "words name claim says", .example = "\"Runs the refrigerator on solar\""),
+	TEXT(rig_claim, who, "who says so", .also = "by from said_by",
+		.example = "\"The brochure\""),
+	CHOICE(rig_claim, source, POWER_WORDS,
+		"what is said to carry it: solar, or the battery alone", .also = "power on",
+		.example = "\"solar\"", .absent = "beside stay_days: all that is on board"),
+	CHOICE(rig_claim, supply, CLAIMED_WORDS, "supply on which the loads are said to run at once",
+		.also = "shore pedestal", .example = "\"30A\""),
+	REFERENCES(rig_claim, loads, RIG_TO_LOAD, "loads that it is said of", .low = 1,
+		.also = "appliances load", .example = "[\"refrigerator\"]",
+		.absent = "beside supply everything on AC; beside stay_days and solar the daily use"),
+	FIGURE(rig_claim, stay_days, DAYS_SPAN, 0.25, 60, "days without hookups", .also = "days",
+		.example = "4"),
+	FIGURE(rig_claim, runs_h, HOURS_SPAN, 0.1, 1000,
+		"hours that the loads are said to run on the battery alone", .also = "hours",
+		.example = "8"),
+	FIGURE(rig_claim, panel_w, WATTS, 1, 20000, "nameplate watts of the solar panels",
+		.also = "watts_w watts", .example = "400"),
+	FIGURE(rig_claim, usable_wh, WATT_HOURS, 1, 1000000,
+		"energy that may be taken out of the full bank", .also = "wh usable",
+		.example = "2400"),
+	FIGURE(rig_claim, capacity_ah, AMP_HOURS, 1, 20000, "amp-hours of the bank",
+		.also = "ah amp_hours", .example = "400"),
+	YES_NO(rig_claim, storage, "the solar keeps the battery charged in storage",
+		.also = "maintains maintain"),
+	REFERENCE(rig_claim, bank, RIG_TO_BANK, "bank that it is said of", .also = "battery",
+		.example = "\"house\"", .absent = "the house bank; beside storage the bank that the "
+					       "solar charges"),
+	REFERENCE(rig_claim, array, RIG_TO_ARRAY, "solar array that it is said of",
+		.also = "solar panel", .example = "\"roof\"", .absent = "all of them together"),
+	WHOLE(rig_claim, from_month, 1, 12, "first month of which it is said, 1 is January",
+		.example = "5", .absent = "all year"),
+	WHOLE(rig_claim, to_month, 1, 12,
+		"last month of which it is said; before from_month: through New Year",
+		.example = "9", .absent = "all year"),
+	NOTES(rig_claim),
+};
+
 #define KEYS(rows) COUNT_OF(rows), rows
 static const rig_object_keys OBJECTS[RIG_N_OBJECTS] = {
 	[RIG_OBJECT_COACH] = {"coach", "One coach: the whole file", sizeof(rig_coach), false,
@@ -715,6 +764,10 @@ static const rig_object_keys OBJECTS[RIG_N_OBJECTS] = {
 		KEYS(WIRE)},
 	[RIG_OBJECT_READING] = {"reading", "What a meter said while some loads were on",
 		sizeof(rig_reading), false, KEYS(READING)},
+	[RIG_OBJECT_CLAIM] = {"claim",
+		"What is said of the coach: its words, and what they say in one of supply, source "
+		"solar, stay_days, runs_h, panel_w, usable_wh, capacity_ah or storage",
+		sizeof(rig_claim), false, KEYS(CLAIM)},
 };
 
 const rig_object_keys *rig_keys_of(rig_object object)

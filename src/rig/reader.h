@@ -60,6 +60,8 @@ bool rig_read_parts(rig_reader *reader, rig_parts *parts);
  * contradicts something else of the file. */
 void rig_check_references(rig_reader *reader);
 void rig_check_consistency(rig_reader *reader);
+/* A claim says one thing, and all that belongs to it. */
+void rig_check_claim(rig_reader *reader, int record);
 
 /* Index of an id in its list, or -1. */
 int rig_ids_find(const rig_ids *ids, const char *id);

@@ -121,3 +121,9 @@ void rig_wire_clear(rig_wire *wire)
 {
 	rig_object_clear(RIG_OBJECT_WIRE, wire);
 }
+
+void rig_claim_clear(rig_claim *claim)
+{
+	rig_object_clear(RIG_OBJECT_CLAIM, claim);
+	claim->bank_index = claim->array_index = -1;
+}

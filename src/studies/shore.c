@@ -8,6 +8,7 @@
 #include "studies/shore_balance.h"
 #include "studies/shore_budget.h"
 #include "studies/shore_choice.h"
+#include "studies/shore_doubt.h"
 
 /* What rig_shore_free() gets back: findings stands first. */
 typedef struct {
@@ -144,6 +145,9 @@ static rig_status fill_set(const rig_shore_case *c, const rig_shore_findings *fi
 		status = rig_shore_reckon(c, supply, &on, &set->budgets[i]);
 		if (status == RIG_OK)
 			status = rig_shore_choose(c, supply, on_unit, &set->budgets[i]);
+		if (status == RIG_OK)
+			status = rig_shore_doubt(
+				&(shore_doubt_of){c, supply, &on, &set->budgets[i]});
 	}
 	if (status == RIG_OK)
 		note_smallest(findings, set);

@@ -24,6 +24,7 @@ typedef struct {
 	rig_habit habits[MAX_ITEMS];
 	rig_wire wires[MAX_ITEMS];
 	rig_reading readings[MAX_ITEMS];
+	rig_claim claims[MAX_ITEMS];
 	rig_use uses[MAX_ITEMS][MAX_USE];
 	const char *id_lists[MAX_LISTS][MAX_ITEMS];
 	size_t n_id_lists;
@@ -509,6 +510,52 @@ static void make_wire(maker *make, size_t i)
 	}
 }
 
+/* Of all that it may say one thing, and what belongs to that. */
+static void make_claim(maker *make, rig_claim *claim)
+{
+	fill(make, RIG_OBJECT_CLAIM, claim);
+	rig_claim_says says = (rig_claim_says)(1 + random_below(&make->state, RIG_N_SAYS - 1));
+	if (says == RIG_SAYS_HOURS && claim->n_loads == 0)
+		says = RIG_SAYS_DAYS;
+	const bool sun = says == RIG_SAYS_SUN_RUNS || says == RIG_SAYS_SUN_HOLDS;
+	const bool span = says == RIG_SAYS_DAYS || says == RIG_SAYS_HOURS;
+	const struct {
+		rig_claim_says says;
+		rig_figure *figure;
+		double value;
+	} figures[] = {{RIG_SAYS_DAYS, &claim->stay_days, 2}, {RIG_SAYS_HOURS, &claim->runs_h, 5},
+		{RIG_SAYS_PANEL_W, &claim->panel_w, 100},
+		{RIG_SAYS_USABLE_WH, &claim->usable_wh, 900},
+		{RIG_SAYS_CAPACITY_AH, &claim->capacity_ah, 90}};
+	for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++)
+		if (figures[i].says != says)
+			*figures[i].figure = NONE;
+		else if (!rig_figure_given(*figures[i].figure))
+			*figures[i].figure = rig_figure_of(figures[i].value, RIG_FROM_STATED);
+	claim->supply = says == RIG_SAYS_SUPPLY && claim->supply == RIG_CLAIMED_UNSAID
+				? RIG_CLAIMED_30A
+			: says == RIG_SAYS_SUPPLY ? claim->supply
+						  : RIG_CLAIMED_UNSAID;
+	claim->storage = says == RIG_SAYS_SUN_HOLDS ? RIG_YES : RIG_UNSAID;
+	if (sun)
+		claim->source = RIG_POWER_SOLAR;
+	else if (says == RIG_SAYS_HOURS)
+		claim->source = RIG_POWER_BATTERY;
+	else if (says != RIG_SAYS_DAYS)
+		claim->source = RIG_POWER_UNSAID;
+	if (says != RIG_SAYS_SUPPLY && says != RIG_SAYS_SUN_RUNS && !span) {
+		claim->n_loads = 0;
+		claim->loads = NULL;
+	}
+	if (says != RIG_SAYS_SUN_HOLDS && says != RIG_SAYS_USABLE_WH &&
+		says != RIG_SAYS_CAPACITY_AH)
+		claim->bank = NULL;
+	if (says != RIG_SAYS_PANEL_W)
+		claim->array = NULL;
+	if ((!sun && !span) || claim->from_month < 0 || claim->to_month < 0)
+		claim->from_month = claim->to_month = -1;
+}
+
 static void make_rest(maker *make)
 {
 	rig_coach *coach = &make->coach;
@@ -522,6 +569,10 @@ static void make_rest(maker *make)
 		make_wire(make, i);
 	for (size_t i = 0; i < coach->n_readings; i++)
 		make_reading(make, &make->readings[i]);
+	coach->n_claims = (size_t)random_below(&make->state, 3);
+	coach->claims = make->claims;
+	for (size_t i = 0; i < coach->n_claims; i++)
+		make_claim(make, &make->claims[i]);
 }
 
 static void make_site(maker *make, rig_site *site)
