@@ -3,35 +3,33 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
-#include "studies/subset_sum.h"
+#include "studies/fits_deal.h"
 
 /* Sums of the same draws in another order may differ in the last bits. */
 static const double LIMIT_SLACK_RATIO = 1e-9;
 static const double TIE_W = 1e-6;
 static const double TIE_WEIGHT = 1e-9;
-/* A tenth of an ampere at 120 V. */
-static const double SPLIT_TIE_VA = 12.0;
+
+/* In the innermost loops. */
+static inline rig_phasor phasor_add(rig_phasor a, rig_phasor b)
+{
+	return (rig_phasor){a.active_w + b.active_w, a.reactive_va + b.reactive_va};
+}
+
+static inline double square(rig_phasor a)
+{
+	return a.active_w * a.active_w + a.reactive_va * a.reactive_va;
+}
 
 typedef struct {
 	rig_legs legs;    /* loaded */
 	rig_legs neutral; /* plain */
 } hots;
-
-/* Dealing the EITHER items that are on to the legs. */
-typedef struct {
-	size_t n;
-	size_t *item; /* places in search.order, largest first */
-	bool *twin;   /* item[k] differs from item[k - 1] by its key only */
-	rig_fits_leg *best;
-	double limit_va; /* the fuller leg must not pass this; falls with each better deal */
-	double ideal_va; /* good enough to stop */
-	bool ask_neutral;
-	bool found, done;
-} dealing;
 
 /* A subset that is an answer so far. */
 typedef struct {
@@ -46,9 +44,6 @@ struct search {
 	rig_fits_item *items;        /* the problem's, turned */
 	const rig_fits_item **order; /* the items in the order in which they are decided */
 	bool *twin;                  /* order[i] differs from order[i - 1] by its key only */
-	size_t *by_size;             /* places in order of the EITHER items, largest first */
-	size_t n_either;
-	bool any_fixed; /* some item has its own leg: the legs are not alike */
 	hots at;
 	double hot_room_w[2]; /* limits of the relaxed problem; the second is 0 with one hot */
 	rig_phasor *circuit;
@@ -57,11 +52,13 @@ struct search {
 	rig_fits_leg *saved;    /* one row of now for each depth */
 	candidate *kept;        /* the best so far, best first */
 	size_t n_kept, n_wanted;
-	bool whole_only;     /* only subsets to which nothing can be added count */
 	double settled_w[2]; /* on each leg, without the EITHER items, which may be dealt anew */
 	int n_dealt;         /* EITHER items that are on */
-	double *either_w, *sums_w; /* scratch of watts_can_hold */
-	dealing deal;
+	/* Of a deal: the card of each item and of each circuit, the cards and their legs. */
+	size_t *card, *circuit_card;
+	rig_deal_card *cards;
+	unsigned char *card_leg;
+	rig_deal_room room;
 	bool full, stopped; /* full: as many kept as are wanted, so that there is one to beat */
 	size_t n_steps;
 	bool (*can_improve)(search *s, size_t depth);
@@ -122,24 +119,18 @@ static int compare_density(const void *left, const void *right)
 	return order != 0 ? order : compare_rank(left, right);
 }
 
-static int compare_size(const rig_fits_item *a, const rig_fits_item *b)
-{
-	const int order = by_number(rig_phasor_va(b->loaded), rig_phasor_va(a->loaded));
-	return order != 0 ? order : compare_rank(&a, &b);
-}
-
 static void draw_on(rig_legs *legs, rig_phasor draw, rig_fits_leg leg)
 {
 	if (leg != RIG_FITS_LEG_2)
-		legs->leg1 = rig_phasor_add(legs->leg1, draw);
+		legs->leg1 = phasor_add(legs->leg1, draw);
 	if (leg != RIG_FITS_LEG_1)
-		legs->leg2 = rig_phasor_add(legs->leg2, draw);
+		legs->leg2 = phasor_add(legs->leg2, draw);
 }
 
 static bool within(rig_phasor sum, double limit_va)
 {
 	const double limit = limit_va * (1.0 + LIMIT_SLACK_RATIO);
-	return sum.active_w * sum.active_w + sum.reactive_va * sum.reactive_va <= limit * limit;
+	return square(sum) <= limit * limit;
 }
 
 static bool hots_hold(const search *s)
@@ -150,13 +141,9 @@ static bool hots_hold(const search *s)
 
 static bool neutral_within(const rig_legs *plain, double limit_va)
 {
-	return limit_va <= 0 ||
-	       rig_neutral_split_a(plain, 1.0) <= limit_va * (1.0 + LIMIT_SLACK_RATIO);
-}
-
-static double fuller_va(const rig_legs *legs)
-{
-	return fmax(rig_phasor_va(legs->leg1), rig_phasor_va(legs->leg2));
+	const rig_phasor apart = {plain->leg1.active_w - plain->leg2.active_w,
+		plain->leg1.reactive_va - plain->leg2.reactive_va};
+	return limit_va <= 0 || within(apart, limit_va);
 }
 
 static void put(search *s, const rig_fits_item *item, rig_fits_leg leg)
@@ -185,124 +172,71 @@ static int legs_to_try(
 	if (leg[0] != RIG_FITS_OFF)
 		return 1;
 	const rig_legs *legs = &s->at.legs;
-	const bool second_fuller = rig_phasor_va(legs->leg2) >= rig_phasor_va(legs->leg1);
+	const bool second_fuller = square(legs->leg2) >= square(legs->leg1);
 	leg[0] = second_fuller ? RIG_FITS_LEG_1 : RIG_FITS_LEG_2;
 	leg[1] = second_fuller ? RIG_FITS_LEG_2 : RIG_FITS_LEG_1;
 	return 2;
 }
 
-static void deal_from(search *s, size_t k, size_t n_first);
-
-/* Tries the legs for the k-th item of the deal. Of twins, the legs do not fall, and the first item
- * takes one leg only where the legs are alike: all else is the same deal over again. */
-static void deal_one(search *s, size_t k, size_t n_first)
+/* The card that an EITHER item is dealt with: its own, or that of its breaker. */
+static size_t card_of(search *s, const rig_fits_item *item, size_t *n)
 {
-	const size_t place = s->deal.item[k];
-	const rig_fits_item *item = s->order[place];
-	rig_fits_leg leg[2];
-	int n_legs = legs_to_try(s, item, n_first, leg);
-	if (k == 0 && !s->any_fixed)
-		n_legs = 1;
-	for (int i = 0; i < n_legs && !s->deal.done; i++) {
-		if (s->deal.twin[k] && leg[i] < s->now[s->deal.item[k - 1]])
-			continue;
-		const hots before = s->at;
-		s->now[place] = leg[i];
-		put(s, item, leg[i]);
-		deal_from(s, k + 1, n_first);
-		s->now[place] = RIG_FITS_OFF;
-		s->at = before;
-	}
+	const bool alone = item->circuit < 0 || s->problem->circuit_has_both[item->circuit];
+	if (!alone && s->circuit_card[item->circuit] < *n)
+		return s->circuit_card[item->circuit];
+	if (!alone)
+		s->circuit_card[item->circuit] = *n;
+	s->cards[*n] = (rig_deal_card){0};
+	return (*n)++;
 }
 
-static void deal_from(search *s, size_t k, size_t n_first)
+/* Deals those of the first items that are on anew. False if no deal is within limit_va; s->now and
+ * s->at are then as before. */
+static bool deal_anew(search *s, size_t n_first, const rig_deal_problem *limits)
 {
-	dealing *deal = &s->deal;
-	if (deal->done || !within(s->at.legs.leg1, deal->limit_va) ||
-		!within(s->at.legs.leg2, deal->limit_va))
-		return;
-	/* a first deal is always made where none can fail */
-	if (++s->n_steps > s->problem->step_limit && isfinite(deal->limit_va)) {
-		s->stopped = deal->done = true;
-		return;
-	}
-	if (k < deal->n) {
-		deal_one(s, k, n_first);
-		return;
-	}
-	if (deal->ask_neutral && !neutral_within(&s->at.neutral, s->problem->neutral_limit_va))
-		return;
-	deal->found = true;
-	for (size_t i = 0; i < deal->n; i++)
-		deal->best[i] = s->now[deal->item[i]];
-	deal->limit_va = fuller_va(&s->at.legs) - SPLIT_TIE_VA;
-	deal->done = deal->limit_va <= deal->ideal_va;
-}
-
-/* Deals those of the first items that are on anew, the largest first. False if no deal is within
- * limit_va; then the legs in s->now are lost. */
-static bool deal_anew(search *s, size_t n_first, double limit_va, double ideal_va)
-{
-	dealing *deal = &s->deal;
-	deal->n = 0;
-	deal->found = deal->done = false;
-	deal->limit_va = limit_va;
-	deal->ideal_va = ideal_va;
-	s->at = (hots){0};
-	for (size_t i = 0; i < s->n_either; i++) {
-		const size_t place = s->by_size[i];
-		if (place >= n_first || s->now[place] == RIG_FITS_OFF)
-			continue;
-		const size_t k = deal->n++;
-		deal->item[k] = place;
-		deal->twin[k] =
-			k > 0 && compare_figures(s->order[place], s->order[deal->item[k - 1]]) == 0;
-	}
-	for (size_t i = 0; i < n_first; i++)
-		if (s->now[i] != RIG_FITS_OFF && s->order[i]->leg != RIG_FITS_EITHER)
-			put(s, s->order[i], s->now[i]);
-	for (size_t k = 0; k < deal->n; k++)
-		s->now[deal->item[k]] = RIG_FITS_OFF;
-	deal_from(s, 0, n_first);
-	for (size_t k = 0; deal->found && k < deal->n; k++) {
-		s->now[deal->item[k]] = deal->best[k];
-		put(s, s->order[deal->item[k]], deal->best[k]);
-	}
-	return deal->found;
-}
-
-/* Whether the EITHER items among the first that are on can be dealt so that the watts alone of each
- * leg hold, and nothing else asked. Watts of turned phasors are never more than their volt-amperes.
- */
-static bool watts_can_hold(search *s, size_t n_first)
-{
-	rig_legs own = {0};
-	double all_w = 0;
-	size_t n = 0;
-	if (s->n_either > RIG_SUBSET_SUM_MOST)
-		return true;
+	rig_deal_problem problem = *limits;
+	problem.cards = s->cards;
+	problem.step_limit = s->problem->step_limit;
+	hots own = {0};
+	for (size_t c = 0; c < s->problem->n_circuits; c++)
+		s->circuit_card[c] = SIZE_MAX;
 	for (size_t i = 0; i < n_first; i++) {
 		const rig_fits_item *item = s->order[i];
 		if (s->now[i] == RIG_FITS_OFF)
 			continue;
 		if (item->leg != RIG_FITS_EITHER) {
-			draw_on(&own, item->loaded, s->now[i]);
+			draw_on(&own.legs, item->loaded, s->now[i]);
+			draw_on(&own.neutral, item->plain, s->now[i]);
 			continue;
 		}
-		s->either_w[n++] = item->loaded.active_w;
-		all_w += item->loaded.active_w;
+		rig_deal_card *card = &s->cards[s->card[i] = card_of(s, item, &problem.n)];
+		card->loaded = phasor_add(card->loaded, item->loaded);
+		card->plain = phasor_add(card->plain, item->plain);
 	}
-	const double limit_w = s->problem->hot_limit_va * (1.0 + 2.0 * LIMIT_SLACK_RATIO);
-	return rig_subset_sum(s->either_w, n, all_w + own.leg2.active_w - limit_w,
-		limit_w - own.leg1.active_w, s->sums_w);
+	problem.loaded = own.legs;
+	problem.plain = own.neutral;
+	const rig_deal_answer dealt = rig_deal(&problem, &s->room, s->card_leg);
+	s->n_steps += dealt.n_steps;
+	s->stopped |= !dealt.proved;
+	if (!dealt.found)
+		return false;
+	s->at = own;
+	for (size_t i = 0; i < n_first; i++) {
+		if (s->now[i] == RIG_FITS_OFF || s->order[i]->leg != RIG_FITS_EITHER)
+			continue;
+		s->now[i] = s->card_leg[s->card[i]] ? RIG_FITS_LEG_2 : RIG_FITS_LEG_1;
+		put(s, s->order[i], s->now[i]);
+	}
+	return true;
 }
 
 /* Any deal of the first items that holds. */
 static bool redeal(search *s, size_t n_first, bool ask_neutral)
 {
-	s->deal.ask_neutral = ask_neutral;
-	return watts_can_hold(s, n_first) &&
-	       deal_anew(s, n_first, s->problem->hot_limit_va, INFINITY);
+	const rig_deal_problem limits = {.limit_va = s->problem->hot_limit_va,
+		.neutral_limit_va = ask_neutral ? s->problem->neutral_limit_va : 0,
+		.enough_va = INFINITY};
+	return deal_anew(s, n_first, &limits);
 }
 
 /* Puts what is on now among the kept, behind its equals. */
@@ -356,44 +290,6 @@ static bool neutral_holds(const search *s)
 	return neutral_within(&s->at.neutral, s->problem->neutral_limit_va);
 }
 
-/* Whether a load that is off holds beside all that is on, dealt anew if need be. */
-static bool could_add(search *s, size_t place)
-{
-	const size_t n = s->problem->n_items;
-	const rig_fits_item *item = s->order[place];
-	const hots at = s->at;
-	rig_fits_leg *row = s->saved + (n + 1) * n;
-	rig_phasor none = {0};
-	rig_phasor *circuit = item->circuit >= 0 ? &s->circuit[item->circuit] : &none;
-	const rig_phasor before = *circuit;
-	memcpy(row, s->now, n * sizeof *row);
-	*circuit = rig_phasor_add(before, item->loaded);
-	const bool any_dealt = s->n_dealt > 0 || item->leg == RIG_FITS_EITHER;
-	bool holds = circuit_holds(s, item);
-	if (holds && !(fits_beside(s, place, n) && neutral_holds(s))) {
-		s->now[place] = item->leg;
-		holds = any_dealt && redeal(s, n, true);
-	}
-	*circuit = before;
-	memcpy(s->now, row, n * sizeof *row);
-	s->at = at;
-	return holds;
-}
-
-static bool could_add_any(search *s)
-{
-	for (size_t i = 0; i < s->problem->n_items; i++)
-		if (s->now[i] == RIG_FITS_OFF && could_add(s, i))
-			return true;
-	return false;
-}
-
-static void offer(search *s)
-{
-	if (!s->whole_only || !could_add_any(s))
-		record(s);
-}
-
 /* A whole subset. Another load can lower the neutral's current, so it is asked here only. */
 static void judge_subset(search *s)
 {
@@ -401,7 +297,7 @@ static void judge_subset(search *s)
 	if (s->full && !s->beats(&s->at_hand, s->bar))
 		return;
 	if (neutral_holds(s)) {
-		offer(s);
+		record(s);
 		return;
 	}
 	if (s->n_dealt == 0)
@@ -410,69 +306,9 @@ static void judge_subset(search *s)
 	rig_fits_leg *row = s->saved + n * n;
 	memcpy(row, s->now, n * sizeof *row);
 	if (redeal(s, n, true))
-		offer(s);
+		record(s);
 	memcpy(s->now, row, n * sizeof *row);
 	s->at = before;
-}
-
-/* All that is on of the first items and all that follow, each of unknown leg on both; and what the
- * circuits would carry. */
-static hots most_on(const search *s, size_t depth)
-{
-	hots most = {0};
-	for (size_t i = 0; i < s->problem->n_items; i++) {
-		if (i < depth && s->now[i] == RIG_FITS_OFF)
-			continue;
-		const rig_fits_item *item = s->order[i];
-		const rig_fits_leg leg = item->leg == RIG_FITS_EITHER ? RIG_FITS_BOTH : item->leg;
-		draw_on(&most.legs, item->loaded, leg);
-		draw_on(&most.neutral, item->plain, leg);
-	}
-	return most;
-}
-
-static rig_phasor most_on_circuit(const search *s, size_t depth, int circuit)
-{
-	rig_phasor most = {0};
-	for (size_t i = 0; i < s->problem->n_items; i++)
-		if (s->order[i]->circuit == circuit && (i >= depth || s->now[i] != RIG_FITS_OFF))
-			most = rig_phasor_add(most, s->order[i]->loaded);
-	return most;
-}
-
-/* Whether a load that is off would hold whatever else is switched on from here, so that no subset
- * below is one to which nothing can be added. */
-static bool surely_could_add(const search *s, size_t depth, size_t place, const hots *most)
-{
-	const rig_fits_item *item = s->order[place];
-	hots with = *most;
-	const rig_fits_leg leg = item->leg == RIG_FITS_EITHER ? RIG_FITS_BOTH : item->leg;
-	draw_on(&with.legs, item->loaded, leg);
-	draw_on(&with.neutral, item->plain, leg);
-	const rig_legs *plain = &with.neutral;
-	const rig_fits_problem *problem = s->problem;
-	if (!within(with.legs.leg1, problem->hot_limit_va) ||
-		!within(with.legs.leg2, problem->hot_limit_va))
-		return false;
-	/* phasors of one quadrant differ by no more than this */
-	if (problem->neutral_limit_va > 0 &&
-		hypot(rig_phasor_va(plain->leg1), rig_phasor_va(plain->leg2)) >
-			problem->neutral_limit_va)
-		return false;
-	if (item->circuit < 0 || problem->circuit_limit_va[item->circuit] <= 0)
-		return true;
-	const rig_phasor circuit = most_on_circuit(s, depth, item->circuit);
-	return within(
-		rig_phasor_add(circuit, item->loaded), problem->circuit_limit_va[item->circuit]);
-}
-
-static bool is_doomed(const search *s, size_t depth)
-{
-	const hots most = most_on(s, depth);
-	for (size_t i = 0; i < depth; i++)
-		if (s->now[i] == RIG_FITS_OFF && surely_could_add(s, depth, i, &most))
-			return true;
-	return false;
 }
 
 static void visit(search *s, size_t depth);
@@ -515,15 +351,13 @@ static void visit(search *s, size_t depth)
 	}
 	if (s->full && !s->can_improve(s, depth))
 		return;
-	if (s->whole_only && is_doomed(s, depth))
-		return;
 	const rig_fits_item *item = s->order[depth];
 	/* Of twins the first is on if any is. */
 	if (!s->twin[depth] || s->now[depth - 1] != RIG_FITS_OFF) {
 		rig_phasor none = {0};
 		rig_phasor *circuit = item->circuit >= 0 ? &s->circuit[item->circuit] : &none;
 		const rig_phasor before = *circuit;
-		*circuit = rig_phasor_add(before, item->loaded);
+		*circuit = phasor_add(before, item->loaded);
 		if (circuit_holds(s, item))
 			visit_on(s, depth);
 		*circuit = before;
@@ -642,23 +476,6 @@ static bool beats_by_weight(const candidate *a, const candidate *b)
 	return a->weight > b->weight + TIE_WEIGHT;
 }
 
-static void list_either(search *s)
-{
-	const size_t n = s->problem->n_items;
-	for (size_t i = 0; i < n; i++)
-		if (s->order[i]->leg == RIG_FITS_EITHER)
-			s->by_size[s->n_either++] = i;
-	/* few, and nearly in order: by insertion */
-	for (size_t i = 1; i < s->n_either; i++)
-		for (size_t k = i; k > 0; k--) {
-			const size_t here = s->by_size[k], before = s->by_size[k - 1];
-			if (compare_size(s->order[before], s->order[here]) <= 0)
-				break;
-			s->by_size[k] = before;
-			s->by_size[k - 1] = here;
-		}
-}
-
 static rig_phasor turned(rig_phasor phasor, double cosine, double sine)
 {
 	return (rig_phasor){phasor.active_w * cosine + phasor.reactive_va * sine,
@@ -672,7 +489,7 @@ static void turn_items(search *s)
 	const rig_fits_problem *problem = s->problem;
 	rig_phasor all = {0};
 	for (size_t i = 0; i < problem->n_items; i++)
-		all = rig_phasor_add(all, problem->items[i].loaded);
+		all = phasor_add(all, problem->items[i].loaded);
 	const double va = rig_phasor_va(all);
 	const double cosine = va > 0 ? all.active_w / va : 1.0;
 	const double sine = va > 0 ? all.reactive_va / va : 0.0;
@@ -695,7 +512,6 @@ static void sort_items(search *s, int (*compare)(const void *, const void *))
 		assert(item->loaded.active_w >= 0 && item->loaded.reactive_va >= 0);
 		assert(item->circuit < (int)problem->n_circuits);
 		s->order[i] = &s->items[i];
-		s->any_fixed |= item->leg == RIG_FITS_LEG_1 || item->leg == RIG_FITS_LEG_2;
 		s->whole_weights &= item->weight == floor(item->weight);
 		if (item->leg != RIG_FITS_LEG_1)
 			s->hot_room_w[1] = problem->hot_limit_va;
@@ -718,14 +534,15 @@ static bool make_kept(search *s, rig_arena *arena, size_t n_wanted)
 	return s->kept != NULL;
 }
 
-static bool make_sums(search *s, rig_arena *arena)
+static bool make_deal(search *s, rig_arena *arena)
 {
-	const size_t n = s->n_either;
-	if (n > RIG_SUBSET_SUM_MOST)
-		return true;
-	s->either_w = rig_arena_take(arena, n, sizeof *s->either_w);
-	s->sums_w = rig_arena_take(arena, rig_subset_sum_scratch(n), sizeof *s->sums_w);
-	return s->either_w && s->sums_w;
+	const size_t n = s->problem->n_items;
+	s->card = rig_arena_take(arena, n, sizeof *s->card);
+	s->circuit_card = rig_arena_take(arena, s->problem->n_circuits, sizeof *s->circuit_card);
+	s->cards = rig_arena_take(arena, n, sizeof *s->cards);
+	s->card_leg = rig_arena_take(arena, n, sizeof *s->card_leg);
+	return s->card && s->circuit_card && s->cards && s->card_leg &&
+	       rig_deal_room_make(&s->room, arena, n);
 }
 
 /* A search for the n best ready to run; NULL when memory is out. It dies with the arena. */
@@ -743,19 +560,13 @@ static search *prepare(const rig_fits_problem *problem, rig_arena *arena,
 	s->now = rig_arena_take(arena, n, sizeof *s->now);
 	s->circuit = rig_arena_take(arena, problem->n_circuits, sizeof *s->circuit);
 	s->circuit_room_w = rig_arena_take(arena, problem->n_circuits, sizeof *s->circuit_room_w);
-	s->by_size = rig_arena_take(arena, n, sizeof *s->by_size);
 	s->saved = rig_arena_take(arena, (n + 2) * n, sizeof *s->saved);
-	s->deal.item = rig_arena_take(arena, n, sizeof *s->deal.item);
-	s->deal.twin = rig_arena_take(arena, n, sizeof *s->deal.twin);
-	s->deal.best = rig_arena_take(arena, n, sizeof *s->deal.best);
 	if (!s->items || !s->order || !s->twin || !s->now || !s->circuit || !s->circuit_room_w ||
-		!s->by_size || !s->saved || !s->deal.item || !s->deal.twin || !s->deal.best ||
-		!make_kept(s, arena, n_wanted))
+		!s->saved || !make_kept(s, arena, n_wanted) || !make_deal(s, arena))
 		return NULL;
 	turn_items(s);
 	sort_items(s, compare);
-	list_either(s);
-	return make_sums(s, arena) ? s : NULL;
+	return s;
 }
 
 bool rig_fits_holds(const rig_fits_problem *problem, const rig_fits_leg leg[])
@@ -770,7 +581,7 @@ bool rig_fits_holds(const rig_fits_problem *problem, const rig_fits_leg leg[])
 		rig_phasor sum = {0};
 		for (size_t i = 0; i < problem->n_items; i++)
 			if (leg[i] != RIG_FITS_OFF && problem->items[i].circuit == (int)c)
-				sum = rig_phasor_add(sum, problem->items[i].loaded);
+				sum = phasor_add(sum, problem->items[i].loaded);
 		if (problem->circuit_limit_va[c] > 0 && !within(sum, problem->circuit_limit_va[c]))
 			return false;
 	}
@@ -807,26 +618,6 @@ rig_status rig_fits_by_priority(
 	return s ? RIG_OK : RIG_NO_MEMORY;
 }
 
-rig_status rig_fits_several(const rig_fits_problem *problem, size_t n_wanted, rig_fits_leg leg[],
-	size_t *n_found, rig_fits_proof *proof)
-{
-	assert(n_wanted > 0);
-	rig_arena *arena = rig_arena_new();
-	search *s = arena ? prepare(problem, arena, compare_rank, n_wanted) : NULL;
-	if (s) {
-		s->can_improve = can_improve_count;
-		s->beats = beats_by_count;
-		s->whole_only = true;
-		visit(s, 0);
-		for (size_t i = 0; i < s->n_kept; i++)
-			answer(s, i, leg + i * problem->n_items);
-		tell(s, proof);
-		*n_found = s->n_kept;
-	}
-	rig_arena_free(arena);
-	return s ? RIG_OK : RIG_NO_MEMORY;
-}
-
 rig_status rig_fits_by_weight(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof)
 {
@@ -850,11 +641,11 @@ static rig_phasor switch_all_on(search *s)
 	for (size_t i = 0; i < s->problem->n_items; i++) {
 		const rig_fits_item *item = s->order[i];
 		const double n_hots = item->leg == RIG_FITS_BOTH ? 2.0 : 1.0;
-		all = rig_phasor_add(all, rig_phasor_scale(item->loaded, n_hots));
+		all = phasor_add(all, rig_phasor_scale(item->loaded, n_hots));
 		s->now[i] = item->leg;
 		if (item->circuit >= 0)
 			s->circuit[item->circuit] =
-				rig_phasor_add(s->circuit[item->circuit], item->loaded);
+				phasor_add(s->circuit[item->circuit], item->loaded);
 	}
 	return all;
 }
@@ -881,7 +672,9 @@ rig_status rig_fits_split(
 	search *s = arena ? prepare(problem, arena, compare_rank, 1) : NULL;
 	if (s) {
 		const rig_phasor all = switch_all_on(s);
-		deal_anew(s, problem->n_items, INFINITY, rig_phasor_va(all) / 2.0);
+		const rig_deal_problem limits = {
+			.limit_va = INFINITY, .enough_va = rig_phasor_va(all) / 2.0};
+		deal_anew(s, problem->n_items, &limits);
 		s->beats = beats_by_count;
 		record(s);
 		answer(s, 0, leg);

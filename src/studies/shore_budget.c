@@ -12,9 +12,6 @@ static const double TRIP_REGION_FACTOR = 5.0;
 
 /* Nodes of one search: far more than 24 loads need, and a few hundredths of a second. */
 enum { STEP_LIMIT = 400000 };
-/* Of one deal of loads of unknown leg: nobody knows their legs, so what is left to gain after
- * these, a few tenths of an ampere, is not worth more. */
-enum { DEAL_STEP_LIMIT = 4000 };
 
 /* 12 V unless a bank or the load itself says otherwise. */
 static const double DC_V = 12.0;
@@ -194,7 +191,6 @@ rig_status rig_shore_deal(
 	if (!of || !dealt)
 		return RIG_NO_MEMORY;
 	rig_status status = rig_shore_problem(&likely, &two, on, &problem, of);
-	problem.step_limit = DEAL_STEP_LIMIT;
 	if (status == RIG_OK)
 		status = rig_fits_split(&problem, dealt, &proof);
 	for (size_t i = 0; status == RIG_OK && i < problem.n_items; i++)
