@@ -108,7 +108,7 @@ typedef struct {
 	bool tells_highest;     /* course only: in words the highest point counts, not the lowest */
 	/* What each state means here: "covers the standing draw"; "" or NULL where not used. */
 	const char *state_text[RIG_N_BAR_STATES];
-	double y_top; /* course only: top of the scale, such as 100 for percent; 0 to fit */
+	double y_top;    /* course only: top of the scale, such as 100 for percent; 0 to fit */
 	double y_bottom; /* course only: bottom of the scale, under every point; usually 0 */
 	size_t n_bars, n_lines;
 	const rig_bar *bars;

@@ -54,8 +54,7 @@ static chart_layout plan(rig_drawing *drawing)
 		drawing->chart, layout.x_last - layout.x_first, drawing->narrow ? 5 : 10);
 	double widest = 0.0;
 	for (int i = 0; i <= layout.y.n_steps; i++) {
-		const char *number =
-			rig_amount(drawing->arena, bottom + layout.y.step * i, 4, "");
+		const char *number = rig_amount(drawing->arena, bottom + layout.y.step * i, 4, "");
 		widest = fmax(widest, rig_drawing_text_width(number, drawing->size, false));
 	}
 	const double head = rig_drawing_head(drawing, drawing->narrow, false);

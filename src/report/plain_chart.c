@@ -290,8 +290,7 @@ static void print_course_key(rig_plain *plain, const rig_chart *chart)
 
 static void print_course(rig_plain *plain, const rig_chart *chart)
 {
-	plotting plot = {
-		.x_first = HUGE_VAL, .x_last = -HUGE_VAL, .bottom = chart->y_bottom};
+	plotting plot = {.x_first = HUGE_VAL, .x_last = -HUGE_VAL, .bottom = chart->y_bottom};
 	for (int row = 0; row <= PLOT_ROWS; row++) {
 		memset(plot.cell[row], ' ', PLOT_COLUMNS + 1);
 		plot.cell[row][PLOT_COLUMNS + 1] = '\0';

@@ -51,7 +51,8 @@ static void add_lanes_chart(rig_writer *writer, const rig_shed_findings *finding
 	const rig_chart chart = {.kind = RIG_CHART_LANES,
 		.title = rig_said(writer,
 			"What runs on %s hour by hour, on the middle one of %zu %s",
-			rig_shed_supply_said(writer, findings), findings->n_days, rig_shed_days_said(findings)),
+			rig_shed_supply_said(writer, findings), findings->n_days,
+			rig_shed_days_said(findings)),
 		.quantity = "time of the day",
 		.unit = "h",
 		.x_quantity = "hour of the day",
@@ -144,10 +145,10 @@ static bool draw_day(rig_writer *writer, const rig_shed_findings *findings, read
 	for (int i = 0; i < findings->n_hots; i++) {
 		if (!line_of(&findings->shown, figure, i, to->x[i], to->y[i]))
 			return false;
-		to->lines[i] = (rig_line){findings->n_hots == 1
-						  ? "the coach"
-						  : rig_shed_hot_said(writer, findings, i),
-			POINTS, to->x[i], to->y[i], false};
+		to->lines[i] =
+			(rig_line){findings->n_hots == 1 ? "the coach"
+							 : rig_shed_hot_said(writer, findings, i),
+				POINTS, to->x[i], to->y[i], false};
 	}
 	to->lines[findings->n_hots] = *level;
 	return true;

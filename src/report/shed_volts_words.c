@@ -24,8 +24,8 @@ static const rig_shed_volts *worse_leg(const rig_shed_findings *findings)
 /* The leg on which a compressor runs low for longest. */
 static double compressor_low_s(const rig_shed_findings *findings)
 {
-	return fmax(findings->volts[0].compressor_low_s_day,
-		findings->volts[1].compressor_low_s_day);
+	return fmax(
+		findings->volts[0].compressor_low_s_day, findings->volts[1].compressor_low_s_day);
 }
 
 void rig_shed_volts_said(rig_writer *writer, rig_buffer *words, const rig_shed_findings *findings)
@@ -55,17 +55,16 @@ static const char *course_said(rig_writer *writer, const rig_shed_volts *volts)
 	rig_buffer words = {0};
 	rig_buffer_format(&words, "lowest %s", volts_said(writer, volts->lowest_v.likely));
 	if (volts->lowest_v.high > volts->lowest_v.low)
-		rig_buffer_format(&words, " (%.0f to %.0f)", volts->lowest_v.low,
-			volts->lowest_v.high);
-	rig_buffer_format(&words, "; 95 %% of the time no less than %s",
-		volts_said(writer, volts->p05_v));
+		rig_buffer_format(
+			&words, " (%.0f to %.0f)", volts->lowest_v.low, volts->lowest_v.high);
+	rig_buffer_format(
+		&words, "; 95 %% of the time no less than %s", volts_said(writer, volts->p05_v));
 	if (volts->below_a_s_day >= NOTICED_S)
 		rig_buffer_format(&words, "; under %s for %s a day",
 			volts_said(writer, limits.a_low_v),
 			rig_shed_span_said(writer, volts->below_a_s_day));
 	if (volts->below_b_s_day >= NOTICED_S)
-		rig_buffer_format(&words, ", under %s for %s",
-			volts_said(writer, limits.b_low_v),
+		rig_buffer_format(&words, ", under %s for %s", volts_said(writer, limits.b_low_v),
 			rig_shed_span_said(writer, volts->below_b_s_day));
 	if (volts->compressor_low_s_day >= NOTICED_S)
 		rig_buffer_format(&words, ", with a compressor running for %s",
@@ -77,12 +76,10 @@ void rig_shed_volts_facts(rig_writer *writer, const rig_shed_findings *findings)
 {
 	for (int i = 0; findings->has_volts && i < findings->n_hots; i++)
 		rig_add_fact(writer->document,
-			findings->n_hots == 1
-				? "Volts at the coach"
-				: rig_said(writer, "Volts on %s",
-					  rig_shed_hot_said(writer, findings, i)),
+			findings->n_hots == 1 ? "Volts at the coach"
+					      : rig_said(writer, "Volts on %s",
+							rig_shed_hot_said(writer, findings, i)),
 			course_said(writer, &findings->volts[i]),
-			findings->path.source_ohm.from == RIG_FROM_PROFILE
-				? "pedestal not measured"
-				: "");
+			findings->path.source_ohm.from == RIG_FROM_PROFILE ? "pedestal not measured"
+									   : "");
 }

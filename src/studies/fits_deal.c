@@ -22,7 +22,8 @@ typedef struct {
 	const rig_deal_problem *problem;
 	rig_deal_room *room;
 	unsigned char *leg;
-	size_t n; /* cards that are not blank */
+	size_t n;       /* cards that are not blank */
+	rig_phasor all; /* cards and what stands on the legs */
 	rig_legs at, plain;
 	double limit_va; /* falls with each better deal */
 	size_t step_limit;
@@ -138,22 +139,35 @@ static void order_cards(dealer *d)
 
 /* ---- two halves ---- */
 
+/* Turned by one angle, so that the sum of the cards lies along the watts: magnitudes of sums stay,
+ * and watts alone tell most. */
+static rig_phasor turned(const dealer *d, rig_phasor a)
+{
+	const rig_legs *own = &d->problem->loaded;
+	const rig_phasor cards = subtract(d->all, add(own->leg1, own->leg2));
+	const double va = sqrt(square(cards));
+	const double cosine = va > 0 ? cards.active_w / va : 1.0;
+	const double sine = va > 0 ? cards.reactive_va / va : 0.0;
+	return (rig_phasor){a.active_w * cosine + a.reactive_va * sine,
+		a.reactive_va * cosine - a.active_w * sine};
+}
+
 /* All deals of some cards, by the watts on leg 1: with each card, the deals so far and the same
  * with it, merged. */
 static void list_half(const dealer *d, size_t first, size_t n, half_deal *deals, half_deal *before)
 {
 	deals[0] = (half_deal){0, 0, 0};
 	for (size_t k = 0; k < n; k++) {
-		const rig_phasor card = d->problem->cards[d->room->order[first + k]].loaded;
+		const rig_phasor card =
+			turned(d, d->problem->cards[d->room->order[first + k]].loaded);
 		const size_t n_before = (size_t)1 << k;
 		memcpy(before, deals, n_before * sizeof *deals);
 		size_t plain = 0, with = 0;
 		for (size_t i = 0; i < 2 * n_before; i++) {
 			const bool take_with =
 				plain == n_before ||
-				(with < n_before &&
-					before[with].active_w + card.active_w <
-						before[plain].active_w);
+				(with < n_before && before[with].active_w + card.active_w <
+							    before[plain].active_w);
 			if (!take_with) {
 				deals[i] = before[plain++];
 				continue;
@@ -194,31 +208,75 @@ static rig_phasor sum_of_all(const rig_deal_problem *problem)
 	return all;
 }
 
-/* Every pair of half deals whose watts leave both legs within the limit; a leg's volt-amperes are
- * never less than its watts. */
-static void pair_halves(dealer *d, const half_deal *one, const half_deal *other)
+/* The least magnitude of a number between two ends. */
+static double least_between(double low, double high)
 {
-	const size_t n_one = d->n / 2;
-	const size_t n_other = (size_t)1 << (d->n - n_one);
-	const rig_phasor all = sum_of_all(d->problem), own = d->problem->loaded.leg1;
-	size_t top = n_other;
-	for (size_t i = 0; i < (size_t)1 << n_one && !d->done && !d->stopped; i++) {
-		const rig_phasor with = {
-			own.active_w + one[i].active_w, own.reactive_va + one[i].reactive_va};
-		const double most_w = d->limit_va * (1.0 + SLACK_RATIO);
-		while (top > 0 && with.active_w + other[top - 1].active_w > most_w)
-			top--;
-		for (size_t j = top; j-- > 0 && !d->done;) {
-			const rig_phasor on_one = {with.active_w + other[j].active_w,
-				with.reactive_va + other[j].reactive_va};
-			if (all.active_w - on_one.active_w > d->limit_va * (1.0 + SLACK_RATIO))
-				break;
-			if (++d->answer.n_steps > d->step_limit) {
-				d->stopped = true;
-				return;
-			}
-			look(d, on_one, all, one[i].mask | other[j].mask);
+	return low > 0 ? low : high < 0 ? -high : 0;
+}
+
+/* Half deals in order of their watts, and the ends of their reactive volt-amperes. */
+typedef struct {
+	const half_deal *deals;
+	size_t n;
+	double low_va, high_va;
+} half;
+
+static half half_of(const half_deal *deals, size_t n_cards)
+{
+	half of = {deals, (size_t)1 << n_cards, 0, 0};
+	for (size_t i = 0; i < of.n; i++) {
+		of.low_va = fmin(of.low_va, deals[i].reactive_va);
+		of.high_va = fmax(of.high_va, deals[i].reactive_va);
+	}
+	return of;
+}
+
+/* The first of them with more watts. */
+static size_t first_above(const half *of, double watts_w)
+{
+	size_t from = 0, to = of->n;
+	while (from < to) {
+		const size_t middle = (from + to) / 2;
+		if (of->deals[middle].active_w > watts_w)
+			to = middle;
+		else
+			from = middle + 1;
+	}
+	return from;
+}
+
+/* The most watts of a leg whose reactive volt-amperes are not less than so many; -1 for none. */
+static double most_watts_w(const dealer *d, double reactive_va)
+{
+	const double limit_va = d->limit_va * (1.0 + SLACK_RATIO);
+	const double square_w2 = limit_va * limit_va - reactive_va * reactive_va;
+	return limit_va < 0 || square_w2 < 0 ? -1.0 : sqrt(square_w2);
+}
+
+/* Every pair with one half deal whose watts leave both legs within the limit, with the least
+ * reactive volt-amperes that each of them can have. */
+static void pair_one(dealer *d, rig_phasor all, const half_deal *one, const half *other)
+{
+	const rig_phasor own = turned(d, d->problem->loaded.leg1);
+	const rig_phasor with = {own.active_w + one->active_w, own.reactive_va + one->reactive_va};
+	const double rest_va = all.reactive_va - with.reactive_va;
+	const double least_1 =
+		least_between(with.reactive_va + other->low_va, with.reactive_va + other->high_va);
+	const double least_2 = least_between(rest_va - other->high_va, rest_va - other->low_va);
+	const double most_1_w = most_watts_w(d, least_1), most_2_w = most_watts_w(d, least_2);
+	if (most_1_w < 0 || most_2_w < 0)
+		return;
+	for (size_t j = first_above(other, most_1_w - with.active_w); j-- > 0 && !d->done;) {
+		const half_deal *more = &other->deals[j];
+		const rig_phasor on_one = {
+			with.active_w + more->active_w, with.reactive_va + more->reactive_va};
+		if (all.active_w - on_one.active_w > most_2_w)
+			return;
+		if (++d->answer.n_steps > d->step_limit) {
+			d->stopped = true;
+			return;
 		}
+		look(d, on_one, all, one->mask | more->mask);
 	}
 }
 
@@ -238,17 +296,19 @@ static bool deal_halves(dealer *d)
 	d->answer.n_steps += ((size_t)1 << n / 2) + ((size_t)1 << (n - n / 2));
 	d->stopped = false;
 	d->step_limit = d->problem->step_limit;
-	pair_halves(d, one, other);
+	const half second = half_of(other, n - n / 2);
+	const rig_phasor all = turned(d, d->all);
+	for (size_t i = 0; i < (size_t)1 << n / 2 && !d->done && !d->stopped; i++)
+		pair_one(d, all, &one[i], &second);
 	return true;
 }
 
 /* ---- a deal ---- */
 
 /* Whether the watts of both legs together are within two limits. */
-static bool has_room(const rig_deal_problem *problem)
+static bool has_room(const dealer *d)
 {
-	return !isfinite(problem->limit_va) ||
-	       within(sum_of_all(problem), 2.0 * problem->limit_va);
+	return !isfinite(d->limit_va) || within(d->all, 2.0 * d->limit_va);
 }
 
 rig_deal_answer rig_deal(const rig_deal_problem *problem, rig_deal_room *room, unsigned char leg[])
@@ -256,6 +316,7 @@ rig_deal_answer rig_deal(const rig_deal_problem *problem, rig_deal_room *room, u
 	dealer d = {.problem = problem,
 		.room = room,
 		.leg = leg,
+		.all = sum_of_all(problem),
 		.at = problem->loaded,
 		.plain = problem->plain,
 		.limit_va = problem->limit_va,
@@ -263,12 +324,12 @@ rig_deal_answer rig_deal(const rig_deal_problem *problem, rig_deal_room *room, u
 			 problem->loaded.leg1.reactive_va == problem->loaded.leg2.reactive_va &&
 			 problem->plain.leg1.active_w == problem->plain.leg2.active_w &&
 			 problem->plain.leg1.reactive_va == problem->plain.leg2.reactive_va};
-	if (!has_room(problem))
+	if (!has_room(&d))
 		return (rig_deal_answer){.proved = true};
 	order_cards(&d);
 	const bool halved = d.n <= MOST_HALVED;
-	d.step_limit = halved && problem->step_limit > FIRST_STEPS ? FIRST_STEPS
-								   : problem->step_limit;
+	d.step_limit =
+		halved && problem->step_limit > FIRST_STEPS ? FIRST_STEPS : problem->step_limit;
 	deal_from(&d, 0);
 	if (d.stopped && halved)
 		d.stopped = !deal_halves(&d) || d.stopped;

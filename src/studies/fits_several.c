@@ -29,7 +29,7 @@ typedef struct {
 	rig_arena *arena;
 	rig_fits_item *items; /* scratch: the problem's, some of them wanted */
 	double *demand_w;     /* of each item */
-	size_t *before;       /* of two alike the one that is on first, of each item; itself if none */
+	size_t *before; /* of two alike the one that is on first, of each item; itself if none */
 	node *nodes;
 	bool stopped, no_memory;
 	size_t n_steps;

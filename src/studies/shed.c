@@ -249,8 +249,8 @@ static rig_status find_lowest(const work *w, int leg, rig_figure *lowest_v)
 		if (status != RIG_OK)
 			return status;
 	}
-	*lowest_v = rig_figure_range(at_v[RIG_LOW][leg], at_v[RIG_LIKELY][leg],
-		at_v[RIG_HIGH][leg], RIG_FROM_COMPUTED);
+	*lowest_v = rig_figure_range(
+		at_v[RIG_LOW][leg], at_v[RIG_LIKELY][leg], at_v[RIG_HIGH][leg], RIG_FROM_COMPUTED);
 	return RIG_OK;
 }
 

@@ -463,17 +463,16 @@ static void answer_to_volts(rig_shed_findings *findings, shed_model *model)
 		const bool charger = load->load == RIG_SHED_CHARGER;
 		const rig_load *of = charger ? NULL : &coach->loads[load->load];
 		const double rated_v = charger ? HOT_V : shed_end_of(of->volts_v, 0, HOT_V);
-		const double power_factor =
-			charger ? shed_end_of(coach->charger.power_factor, -end,
-					  CHARGER_POWER_FACTOR)
-				: shed_end_of(of->power_factor, -end, 1);
+		const double power_factor = charger ? shed_end_of(coach->charger.power_factor, -end,
+							      CHARGER_POWER_FACTOR)
+						    : shed_end_of(of->power_factor, -end, 1);
 		unit->place = place_of(findings, load);
 		model->draws_across |= unit->place == RIG_ACROSS_LEGS;
 		unit->response = rig_feed_response(coach, charger ? RIG_SHORE_CHARGER : load->load);
 		const double nominal_v = unit->place == RIG_ACROSS_LEGS ? ACROSS_V : HOT_V;
 		const double n = rig_feed_exponent(unit->response, BELOW_RATED);
-		unit->draw = rig_phasor_scale(rig_phasor_of(load->watts_w, power_factor),
-			pow(nominal_v / rated_v, n));
+		unit->draw = rig_phasor_scale(
+			rig_phasor_of(load->watts_w, power_factor), pow(nominal_v / rated_v, n));
 	}
 }
 

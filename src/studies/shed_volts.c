@@ -71,15 +71,14 @@ static double step(const shed_model *model, const shed_sums *sums, number u[2])
 	if (split) {
 		i2 = current(sums->draw[RIG_ON_LEG_2], NOMINAL_V[RIG_ON_LEG_2], u[1]);
 		if (model->draws_across)
-			across = current(sums->draw[RIG_ACROSS_LEGS],
-				NOMINAL_V[RIG_ACROSS_LEGS],
+			across = current(sums->draw[RIG_ACROSS_LEGS], NOMINAL_V[RIG_ACROSS_LEGS],
 				(number){u[0].re + u[1].re, u[0].im + u[1].im});
 	}
 	double change_v = 0;
 	for (int leg = 0; leg < (split ? 2 : 1); leg++) {
 		const number own = leg == 0 ? i1 : i2, other = leg == 0 ? i2 : i1;
-		const number sum = {2 * own.re - other.re + across.re,
-			2 * own.im - other.im + across.im};
+		const number sum = {
+			2 * own.re - other.re + across.re, 2 * own.im - other.im + across.im};
 		const number lost = multiply(z, sum);
 		const number next = {feed->open_v - lost.re, -lost.im};
 		change_v = fmax(change_v, fabs(next.re - u[leg].re) + fabs(next.im - u[leg].im));

@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* shed_volts.h: the volts at the coach in the course of a day. Neighbours of the shed study only. */
+/* shed_volts.h: the volts at the coach in the course of a day. Neighbours of the shed study only.
+ */
 #ifndef STUDIES_SHED_VOLTS_H
 #define STUDIES_SHED_VOLTS_H
 
 #include "studies/shed_model.h"
 
 /* The running loads added up by place and answer, at 120 V on a leg and 240 V across: loads that
- * answer alike to their volts are one load. Exact but for motors rated otherwise, which are followed
- * as they are below their rated volts: under 0.05 V. */
+ * answer alike to their volts are one load. Exact but for motors rated otherwise, which are
+ * followed as they are below their rated volts: under 0.05 V. */
 shed_sums shed_sums_of(const shed_model *model, const shed_state *state);
 
 /* The leg volts of such sums on the model's feed. Steps of u = E - Z i(u) from no load until one

@@ -52,8 +52,7 @@ static rig_status list_paths(const study_case *s)
 	if (!findings->paths)
 		return RIG_NO_MEMORY;
 	for (size_t i = 0; i < findings->n_paths; i++) {
-		findings->paths[i] =
-			rig_feed_path(findings->coach, &findings->shore->supplies[i]);
+		findings->paths[i] = rig_feed_path(findings->coach, &findings->shore->supplies[i]);
 		findings->paths[i].supply = (int)i;
 	}
 	findings->open_range =

@@ -31,8 +31,8 @@ static shed_sums random_sums(uint64_t *state, bool split)
 	for (int place = 0; place < (split ? SHED_N_PLACES : 1); place++)
 		for (int response = 0; response < SHED_N_RESPONSES; response++)
 			if (share(state) < 0.6)
-				sums.draw[place][response] = (rig_phasor){
-					3000 * share(state), 1500 * share(state)};
+				sums.draw[place][response] =
+					(rig_phasor){3000 * share(state), 1500 * share(state)};
 	return sums;
 }
 
@@ -72,7 +72,7 @@ static void solve_one_by_one(const shed_stand *stand, double leg_v[2])
 		loads[n++] = (rig_feed_load){
 			.draw = rig_phasor_of(load->watts_w, of->power_factor.likely),
 			.rated_v = of->volts_v.likely,
-			.response = of->behaviour == RIG_RESISTIVE     ? RIG_HOLDS_RESISTANCE
+			.response = of->behaviour == RIG_RESISTIVE    ? RIG_HOLDS_RESISTANCE
 				    : of->behaviour == RIG_ELECTRONIC ? RIG_HOLDS_POWER
 								      : RIG_HOLDS_SHAFT,
 			.place = load->hot == -1  ? RIG_ACROSS_LEGS
@@ -116,8 +116,7 @@ START_TEST(volts_of_a_coach_are_those_of_its_loads_one_by_one)
 		ck_assert_int_eq(shed_leg_volts(&stand.model, &sums, quick_v), RIG_OK);
 		solve_one_by_one(&stand, each_v);
 		for (int leg = 0; leg < stand.findings.n_hots; leg++)
-			ck_assert_msg(each_v[leg] < 90 ||
-					      fabs(quick_v[leg] - each_v[leg]) < 0.05,
+			ck_assert_msg(each_v[leg] < 90 || fabs(quick_v[leg] - each_v[leg]) < 0.05,
 				"seed %d: %.4f V, one by one %.4f V", _i, quick_v[leg],
 				each_v[leg]);
 	}
@@ -163,8 +162,7 @@ START_TEST(a_heater_all_day_leaves_the_volts_of_ohms_law)
 	ck_assert_double_eq_tol(volts->below_a_s_day, HEATERS[_i].below_a_s, 1e-6);
 	ck_assert_double_eq_tol(volts->below_b_s_day, HEATERS[_i].below_b_s, 1e-6);
 	ck_assert_double_eq(volts->compressor_low_s_day, 0); /* it is none */
-	ck_assert_double_eq_tol(
-		findings->shown.points[0].volts_v[0], HEATERS[_i].volts_v, 0.001);
+	ck_assert_double_eq_tol(findings->shown.points[0].volts_v[0], HEATERS[_i].volts_v, 0.001);
 	rig_shed_free(findings);
 }
 END_TEST
@@ -264,8 +262,7 @@ START_TEST(without_figures_of_the_way_there_are_no_volts)
 	if (_i == 0) {
 		give_way(&scene, &state);
 		scene.coach.source_ohm = rig_figure_of(-1, RIG_FROM_STATED);
-		ck_assert_int_eq(
-			rig_shed_study(&scene.coach, &options, &findings), RIG_BAD_INPUT);
+		ck_assert_int_eq(rig_shed_study(&scene.coach, &options, &findings), RIG_BAD_INPUT);
 	}
 }
 END_TEST
@@ -278,8 +275,7 @@ Suite *shed_volts_suite(void)
 	tcase_set_timeout(all, 60);
 	tcase_add_loop_test(all, the_quick_volts_are_the_full_solutions, 0, N_SEEDS);
 	tcase_add_loop_test(all, volts_of_a_coach_are_those_of_its_loads_one_by_one, 0, 40);
-	tcase_add_loop_test(
-		all, a_heater_all_day_leaves_the_volts_of_ohms_law, 0, COUNT(HEATERS));
+	tcase_add_loop_test(all, a_heater_all_day_leaves_the_volts_of_ohms_law, 0, COUNT(HEATERS));
 	tcase_add_loop_test(all, a_compressor_below_its_floor_is_timed, 0, 2);
 	tcase_add_loop_test(all, volts_of_random_days_hold_together, 0, 30);
 	tcase_add_test(all, a_weaker_way_sags_more);
