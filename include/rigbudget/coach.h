@@ -82,11 +82,12 @@ typedef struct {
 	rig_figure charge_limit_a;  /* of the bank */
 	rig_figure peukert_exponent;
 	rig_figure kinetic_c_frac, kinetic_k_per_h;
-	rig_figure temp_c;         /* of the battery; outdoor temperature if absent */
-	const rig_chemistry *kind; /* set by completion */
-	rig_figure usable_wh;      /* set by completion: what may be taken out of a full bank */
-	rig_figure total_wh;       /* set by completion */
-	rig_figure total_ah;       /* set by completion: of the bank at its voltage */
+	rig_figure reconnect_soc_frac; /* absent: loads come back with the first energy */
+	rig_figure temp_c;             /* of the battery; outdoor temperature if absent */
+	const rig_chemistry *kind;     /* set by completion */
+	rig_figure usable_wh;          /* set by completion: what may be taken out of a full bank */
+	rig_figure total_wh;           /* set by completion */
+	rig_figure total_ah;           /* set by completion: of the bank at its voltage */
 } rig_bank;
 
 typedef struct {

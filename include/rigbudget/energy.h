@@ -8,7 +8,8 @@
  * constant. Offered watts serve the consumers first. What is left over charges the store as far as
  * it accepts, the rest is curtailed. What is missing comes from the store down to its cut-off; past
  * that, every consumer on the store is off for the same share of the hour, the short share. At the
- * end of the hour both wells lose their self-discharge.
+ * end of the hour both wells lose their self-discharge. A store with a reconnect level keeps its
+ * consumers off after an hour with a shortage; all that is offered then charges it.
  *
  * One hour with a generator on the store. It starts at the beginning of an hour that is not quiet
  * and at whose end the store would stand at its start level or below; runs until the stop level is
@@ -46,6 +47,9 @@ typedef struct {
 	bool outdoors;           /* as warm as the plan's outdoor_c; temp_c is then not read */
 	double acceptance_per_h; /* the store takes no more than 1 - e^-acceptance of what is
 				    missing in an hour, rig_acceptance_limit; 0: no such limit */
+	double reconnect_frac;   /* after a shortage all consumers stay off, until at the end of an
+				    hour the available well stands at this share of its height, as a
+				    voltage does; 0: they come back with the first energy */
 } rig_store;
 
 /* What makes a consumer run. */
@@ -179,6 +183,7 @@ typedef struct {
 typedef struct {
 	size_t hour;
 	rig_wells wells[RIG_MAX_STORES];
+	bool off[RIG_MAX_STORES]; /* consumers wait for the reconnect level */
 	bool generator_runs;
 	double generator_owes_h; /* left of its shortest run */
 } rig_standing;

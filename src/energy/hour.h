@@ -96,6 +96,23 @@ HOUR_INLINE hour_flows hour_flows_of(const hour_still *still, double offered, do
 	};
 }
 
+/* The same behind a switch that is closed (1) or open (0): what lies behind an open one goes
+ * without. */
+HOUR_INLINE hour_flows hour_flows_switched(
+	const hour_still *still, double offered, double wanted, double closed)
+{
+	hour_flows flows = hour_flows_of(still, offered, closed * wanted);
+	flows.unserved += (1 - closed) * wanted;
+	return flows;
+}
+
+/* Whether the switch is closed after an hour. */
+HOUR_INLINE double hour_closes(double closed, const hour_flows *flows, double wanted, double above)
+{
+	const double holds = flows->unserved > HOUR_SHORT_FRAC * wanted ? 0 : closed;
+	return above >= 0 ? 1 : holds;
+}
+
 /* What the generator's levels are on a trip, Wh, and what it can do in an hour. */
 typedef struct {
 	double start_wh, stop_wh, start_available_wh;
@@ -113,6 +130,7 @@ typedef struct {
 typedef struct {
 	double offered, wanted;
 	double dc_wanted, carried; /* while it runs: of the store; of the generator itself */
+	double closed;             /* the store's switch */
 } hour_asked;
 
 HOUR_INLINE double hour_mix(double g, double on, double off)
@@ -137,8 +155,9 @@ HOUR_INLINE hour_run hour_generate(
 	hour_moment at, const hour_genset *set, const hour_asked *asked, hour_engine *engine)
 {
 	const hour_still *still = at.still;
-	const hour_flows off = hour_flows_of(still, asked->offered, asked->wanted);
-	const double draw = most(asked->wanted - asked->offered, 0);
+	const hour_flows off =
+		hour_flows_switched(still, asked->offered, asked->wanted, asked->closed);
+	const double draw = most(asked->closed * asked->wanted - asked->offered, 0);
 	const double low = still->total - draw <= set->start_wh ? 1 : 0;
 	const double sags =
 		still->available - at.figures->g1 * draw <= set->start_available_wh ? 1 : 0;
@@ -149,7 +168,7 @@ HOUR_INLINE hour_run hour_generate(
 	const double left = most(set->output_wh - asked->carried, 0);
 	const double charge = least(set->charge_wh, left * set->charger_frac);
 	const double offered = asked->offered + charge;
-	const hour_flows on = hour_flows_of(still, offered, asked->dc_wanted);
+	const hour_flows on = hour_flows_switched(still, offered, asked->dc_wanted, asked->closed);
 	const double gain = on.charged * at.limits->efficiency_frac - on.drawn;
 	/* a store that was filled to the level stands at it to rounding */
 	const double missing = set->stop_wh - still->total;

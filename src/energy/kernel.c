@@ -61,6 +61,7 @@ HOUR_INLINE void begin_wells(const kernel_block *b, size_t s)
 		lanes->offered_sum[i] = lanes->charged[i] = lanes->drawn[i] = 0;
 		lanes->curtailed[i] = lanes->unserved[i] = 0;
 		lanes->lowest_left[i] = lanes->capacity[i];
+		lanes->closed[i] = 1;
 	}
 }
 
@@ -442,6 +443,34 @@ HOUR_INLINE void step_dark(const kernel_block *b, const hour_figures *f, const d
 	}
 }
 
+/* The same behind a switch that waits for its reconnect level. */
+HOUR_INLINE void step_switched(const kernel_block *b, const hour_figures *f,
+	const double *ALONE offered, const double *ALONE wanted, kernel_store *ALONE lanes)
+{
+	double *ALONE unserved = b->space->unserved;
+	for (size_t i = 0; i < b->n; i++) {
+		const hour_limits limits = limits_at(lanes, i);
+		const hour_still still =
+			hour_rest(f, &limits, lanes->available[i], lanes->bound[i]);
+		const hour_flows flows =
+			hour_flows_switched(&still, offered[i], wanted[i], lanes->closed[i]);
+		unserved[i] = flows.unserved;
+		end_hour(f, &still, &flows, i, lanes);
+	}
+}
+
+HOUR_INLINE void set_switch(const kernel_block *b, double reconnect_frac,
+	const double *ALONE wanted, kernel_store *ALONE lanes)
+{
+	const double *ALONE unserved = b->space->unserved;
+	for (size_t i = 0; i < b->n; i++) {
+		const hour_flows flows = {.unserved = unserved[i]};
+		const double above =
+			lanes->available[i] - reconnect_frac * lanes->available_full[i];
+		lanes->closed[i] = hour_closes(lanes->closed[i], &flows, wanted[i], above);
+	}
+}
+
 /* An hour in which the generator may run; wanted becomes what the store is asked for. */
 HOUR_INLINE void step_generator(const kernel_block *b, const hour_figures *f,
 	const double *ALONE offered, kernel_store *ALONE lanes)
@@ -462,8 +491,8 @@ HOUR_INLINE void step_generator(const kernel_block *b, const hour_figures *f,
 			.charger_frac = it.charger_frac,
 			.minimum_h = it.minimum_h,
 		};
-		const hour_asked asked = {
-			offered[i], space->wanted[i], space->dc_wanted[i], space->carried[i]};
+		const hour_asked asked = {offered[i], space->wanted[i], space->dc_wanted[i],
+			space->carried[i], lanes->closed[i]};
 		const hour_still still =
 			hour_rest(f, &limits, lanes->available[i], lanes->bound[i]);
 		hour_engine engine = {space->runs[i], space->owes_h[i]};
@@ -631,7 +660,7 @@ HOUR_INLINE bool generator_stirs(const kernel_block *b, size_t s, const hour_fig
 	const double by_head = it.start_head_frac >= 0 ? 1 : 0;
 	int any = 0;
 	for (size_t i = 0; i < b->n; i++) {
-		const double draw = most(wanted[i] - offered[i], 0);
+		const double draw = most(lanes->closed[i] * wanted[i] - offered[i], 0);
 		const double available = lanes->available[i], bound = lanes->bound[i];
 		const double above = available + bound - draw - it.start_frac * lanes->capacity[i];
 		const double head = f->a11 * available + f->a12 * bound - f->g1 * draw -
@@ -675,6 +704,9 @@ HOUR_INLINE void run_store(const kernel_block *b, size_t s, size_t hour)
 		wanted = b->space->wanted;
 		step_generator(b, &f, offered, lanes);
 		note_generator(b, hour);
+	} else if (plan->stores[s].reconnect_frac > 0) {
+		set_accept(b, s, plan_hour);
+		step_switched(b, &f, offered, wanted, lanes);
 	} else if (lanes->lit[clock_hour]) {
 		set_accept(b, s, plan_hour);
 		step_lanes(b, &f, offered, wanted, lanes);
@@ -683,6 +715,8 @@ HOUR_INLINE void run_store(const kernel_block *b, size_t s, size_t hour)
 	}
 	if (any_short(b, wanted))
 		note_shortage(b, s, hour, wanted);
+	if (plan->stores[s].reconnect_frac > 0)
+		set_switch(b, plan->stores[s].reconnect_frac, wanted, lanes);
 	if (b->tally->charge_counts && plan->stores[s].essential)
 		count_charge(b, s, hour);
 }

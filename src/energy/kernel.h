@@ -17,6 +17,7 @@ typedef struct {
 	double available_full[RIG_LANES], capacity[RIG_LANES], floor[RIG_LANES];
 	double efficiency[RIG_LANES], per_efficiency[RIG_LANES], accept[RIG_LANES];
 	double usable[RIG_LANES], bins_per_wh[RIG_LANES], start[RIG_LANES];
+	double closed[RIG_LANES]; /* 1: consumers are on; 0: they wait to be reconnected */
 	/* sums of the trip so far */
 	double offered_sum[RIG_LANES], charged[RIG_LANES], drawn[RIG_LANES];
 	double curtailed[RIG_LANES], unserved[RIG_LANES], lowest_left[RIG_LANES];

@@ -150,6 +150,7 @@ static void lay_store(
 	store->limit_wh = fmin(part->charge_limit_w, DBL_MAX);
 	store->charge_floor_c = part->charge_floor_c;
 	store->lost_per_k_frac = part->lost_per_k_frac;
+	store->reconnect_frac = part->reconnect_frac;
 	store->essential = part->essential;
 	store->outdoors = part->outdoors;
 	lay_climate(parts, part, plan, store);

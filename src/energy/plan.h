@@ -18,6 +18,7 @@ typedef struct {
 	double taper_frac; /* of what is missing that an hour may bring; 1: no limit of its own */
 	double limit_wh;   /* most that the terminals take in an hour */
 	double charge_floor_c, lost_per_k_frac;
+	double reconnect_frac;
 	bool essential, outdoors;
 	bool by_weather;     /* some consumer on it runs by the weather */
 	bool behind_weather; /* some consumer behind the inverter on it does */

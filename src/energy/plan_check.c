@@ -18,7 +18,8 @@ static bool store_is_right(const rig_plan_parts *parts, const rig_store *store)
 	       is_frac(store->start_frac) && store->efficiency_frac > 0 &&
 	       store->efficiency_frac <= 1 && store->self_discharge_frac_month >= 0 &&
 	       store->charge_limit_w >= 0 && store->lost_per_k_frac >= 0 &&
-	       store->acceptance_per_h >= 0 && (!store->outdoors || parts->outdoor_c != NULL);
+	       store->acceptance_per_h >= 0 && is_frac(store->reconnect_frac) &&
+	       (!store->outdoors || parts->outdoor_c != NULL);
 }
 
 static bool consumer_is_right(const rig_plan_parts *parts, const rig_consumer *consumer)

@@ -147,7 +147,8 @@ static hour_run run_generator(const rig_plan *plan, hour_moment at, const hour_a
 	hour_run run = {.offered = asked->offered, .wanted = asked->wanted};
 	if (quiet) {
 		engine = (hour_engine){0, 0};
-		run.flows = hour_flows_of(at.still, asked->offered, asked->wanted);
+		run.flows =
+			hour_flows_switched(at.still, asked->offered, asked->wanted, asked->closed);
 	} else {
 		const hour_genset set = genset_of(plan, at.limits);
 		run = hour_generate(at, &set, asked, &engine);
@@ -155,6 +156,17 @@ static hour_run run_generator(const rig_plan *plan, hour_moment at, const hour_a
 	standing->generator_runs = engine.runs > 0;
 	standing->generator_owes_h = engine.owes_h;
 	return run;
+}
+
+/* Without a reconnect level the switch never opens. */
+static void set_switch(const rig_plan *plan, size_t s, const hour_limits *limits,
+	const hour_run *run, rig_standing *standing)
+{
+	const double level = plan->stores[s].reconnect_frac * limits->available_full;
+	const double above =
+		plan->stores[s].reconnect_frac > 0 ? standing->wells[s].available - level : 0;
+	standing->off[s] =
+		hour_closes(standing->off[s] ? 0 : 1, &run->flows, run->wanted, above) == 0;
 }
 
 static void trace_store(
@@ -166,19 +178,21 @@ static void trace_store(
 	const hour_limits limits = limits_of(day, s, plan_hour);
 	const rig_demand d = demand_of(day, s, plan_hour % 24);
 	const double wanted = d.dc_wh + d.ac_wh + d.idle_wh + d.loss_wh;
+	const double closed = standing->off[s] ? 0 : 1;
 	rig_wells *wells = &standing->wells[s];
 	const hour_still still = hour_rest(&f, &limits, wells->available, wells->bound);
 	hour_run run = {.offered = offered, .wanted = wanted};
 	if (plan->generator.present && plan->generator.store == s) {
-		const hour_asked asked = {offered, wanted, d.dc_wh, d.ac_wh};
+		const hour_asked asked = {offered, wanted, d.dc_wh, d.ac_wh, closed};
 		run = run_generator(plan, (hour_moment){&f, &limits, &still}, &asked,
 			plan->generator.quiet[plan_hour % 24], standing);
 	} else {
-		run.flows = hour_flows_of(&still, offered, wanted);
+		run.flows = hour_flows_switched(&still, offered, wanted, closed);
 	}
 	const double current = run.flows.drawn - run.flows.charged * limits.efficiency_frac;
 	wells->available = (still.available - f.g1 * current) * f.keep_frac;
 	wells->bound = (still.bound - f.g2 * current) * f.keep_frac;
+	set_switch(plan, s, &limits, &run, standing);
 	if (!record)
 		return;
 	const bool is_short = run.flows.unserved > HOUR_SHORT_FRAC * run.wanted;

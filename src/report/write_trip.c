@@ -345,6 +345,19 @@ void rig_trip_next(rig_writer *writer, const rig_trip_findings *findings)
 			rig_bank_said(writer, bank->bank));
 }
 
+static void add_reconnects(rig_writer *writer, const rig_trip_findings *findings)
+{
+	for (size_t i = 0; i < findings->n_banks; i++) {
+		const int bank = findings->banks[i].bank;
+		const rig_figure level = writer->coach->banks[bank].reconnect_soc_frac;
+		if (rig_figure_given(level))
+			rig_add_item(writer->document,
+				"Once the switch of the %s has cut the loads off, they stay off "
+				"until it is back at %.0f %% of its charge.",
+				rig_bank_said(writer, bank), 100.0 * level.likely);
+	}
+}
+
 /* What the many stays are made of. */
 static void add_days_from(rig_writer *writer, const rig_trip_findings *findings)
 {
@@ -410,6 +423,7 @@ void rig_trip_assumptions(rig_writer *writer, const rig_trip_findings *findings)
 			rig_add_item(writer->document, "%s", SAID[i].text);
 	}
 	add_days_from(writer, findings);
+	add_reconnects(writer, findings);
 	const char *record = rig_record_said(&findings->place);
 	if (record != NULL && findings->options.weather == NULL)
 		rig_add_item(writer->document, "For %s, %s.", findings->place.name, record);

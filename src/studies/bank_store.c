@@ -64,16 +64,25 @@ static double limit_w(const rig_coach *coach, int bank, solar_course course)
 	return limit_a * solar_charging_v(coach, bank);
 }
 
+/* A level of charge, counted down from full by the rated charge, of what the wells hold. */
+static double reconnect_frac(const rig_bank *bank, double rated_wh, const rig_kinetic *wells)
+{
+	const double level_frac = bank_good_end(bank->reconnect_soc_frac, COURSE_LIKELY, 0);
+	return level_frac > 0 ? fmax(0, 1 - (1 - level_frac) * rated_wh / wells->capacity) : 0;
+}
+
 rig_store bank_store(const rig_coach *coach, int bank, solar_course course, const double *temp_c)
 {
 	const rig_bank *it = &coach->banks[bank];
-	const rig_kinetic wells = wells_of(it, bank_good_end(it->total_wh, course, 0));
+	const double rated_wh = bank_good_end(it->total_wh, course, 0);
+	const rig_kinetic wells = wells_of(it, rated_wh);
 	const double usable_wh = bank_good_end(it->usable_wh, course, wells.capacity);
 	return (rig_store){
 		.kinetic = wells,
 		/* usable and total are rounded apart */
 		.usable_wh = fmin(usable_wh, wells.capacity),
 		.start_frac = 1,
+		.reconnect_frac = reconnect_frac(it, rated_wh, &wells),
 		.efficiency_frac = bank_good_end(it->charge_efficiency_frac, course, 1),
 		.self_discharge_frac_month = bank_bad_end(it->self_discharge_frac_month, course, 0),
 		.charge_limit_w = limit_w(coach, bank, course),

@@ -159,6 +159,8 @@ void fleet_make_rich(fleet_plan *made, uint64_t number)
 		if (made->consumers[i].keeps_awake && heads(&d))
 			made->consumers[i].watts_w = 0;
 	}
+	for (size_t i = 0; i < made->parts.n_stores; i++)
+		made->stores[i].reconnect_frac = heads(&d) ? 0 : dice_between(&d, 0, 1);
 }
 
 /* NULL as often as not; figures low to high. */

@@ -71,6 +71,53 @@ START_TEST(a_day_worked_by_hand_comes_out)
 }
 END_TEST
 
+/* 100 Wh, full; 20 W wanted all day; 40 W of light from 8 to 18, stored at 0.5; loads come back at
+ * 60 Wh. It is empty at 5 h and open until the light has brought 20 Wh an hour three times: 60 Wh
+ * at
+ * 11. From there the 20 W left over bring 10 Wh an hour, 7 hours long: full at 15, 100 Wh at 18.
+ * Five hours later it is empty again: the hour from 23 is short. */
+START_TEST(loads_come_back_at_the_reconnect_level)
+{
+	double watts_w[24] = {0};
+	const rig_store store = {.kinetic = {100, 1, 0},
+		.usable_wh = 100,
+		.start_frac = 1,
+		.efficiency_frac = 0.5,
+		.charge_limit_w = INFINITY,
+		.charge_floor_c = -273,
+		.essential = true,
+		.reconnect_frac = 0.6};
+	rig_consumer consumer = {.watts_w = 20};
+	for (int hour = 0; hour < 24; hour++) {
+		consumer.on_frac[hour] = 1;
+		watts_w[hour] = hour >= 8 && hour < 18 ? 40 : 0;
+	}
+	const rig_source source = {0, watts_w};
+	rig_plan *plan = plan_of(&(rig_plan_parts){.n_hours = 24,
+		.n_knots = 1,
+		.n_stores = 1,
+		.n_sources = 1,
+		.n_consumers = 1,
+		.stores = &store,
+		.sources = &source,
+		.consumers = &consumer});
+	rig_standing standing = rig_plan_start(plan);
+	rig_hour day[24];
+	rig_plan_trace(plan, NULL, 24, &standing, day);
+	ck_assert(standing.off[0]);
+	for (int hour = 0; hour < 24; hour++) {
+		const bool off = (hour >= 5 && hour < 11) || hour == 23;
+		ck_assert_double_eq_tol(day[hour].short_frac, off ? 1 : 0, 1e-12);
+	}
+	ck_assert_double_eq_tol(day[9].store_wh, 40, 1e-9);
+	ck_assert_double_eq_tol(day[9].charged_wh, 40, 1e-9);
+	ck_assert_double_eq_tol(day[10].store_wh, 60, 1e-9);
+	ck_assert_double_eq_tol(day[12].store_wh, 80, 1e-9);
+	ck_assert_double_eq_tol(day[17].store_wh, 100, 1e-9);
+	rig_plan_free(plan);
+}
+END_TEST
+
 /* [MANWELL-1993] evaluated: 120 Wh, c 0.30, k' 0.60/h; from full 20 W for one hour, then two hours
  * of rest. The available well holds 19.472, then 26.829 of 100 left. Tolerance: that of the check
  * value, four times its last digit. */
@@ -512,6 +559,7 @@ END_TEST
 
 static void add_hand_worked(TCase *all)
 {
+	tcase_add_test(all, loads_come_back_at_the_reconnect_level);
 	tcase_add_test(all, a_day_worked_by_hand_comes_out);
 	tcase_add_test(all, two_wells_give_and_recover_as_worked_out);
 	tcase_add_loop_test(all, a_faster_draw_gets_less_out, 0, COUNT(EMPTYING));

@@ -257,6 +257,10 @@ static void odd_acceptance(small_plan *p)
 {
 	p->store.acceptance_per_h = -1;
 }
+static void odd_reconnect(small_plan *p)
+{
+	p->store.reconnect_frac = 1.1;
+}
 static void generator_of(small_plan *p, double start_frac, double stop_frac, double output_w)
 {
 	p->parts.generator = (rig_genset){.present = true,
@@ -283,7 +287,7 @@ static void lost_generator(small_plan *p)
 static void (*const SPOIL[])(small_plan *) = {no_hours, odd_hours, no_knots, no_stores, many_stores,
 	more_usable, nan_usable, no_efficiency, overfull, no_well, no_rate, nan_limit,
 	below_nothing, over_all, no_such_store, no_inverter, nan_light, dark_light, lost_inverter,
-	no_rating, no_outdoors, no_weather, level_duty, nan_outdoors, odd_acceptance,
+	no_rating, no_outdoors, no_weather, level_duty, nan_outdoors, odd_acceptance, odd_reconnect,
 	stops_before_it_starts, gives_nothing, lost_generator};
 
 START_TEST(a_part_out_of_its_range_is_refused)

@@ -296,8 +296,13 @@ static moment moment_of(
 }
 
 /* What flows when so much is offered and wanted through the hour. */
-static rig_hour flows_of(const moment *m, double offered, double wanted)
+static rig_hour flows_of(const moment *m, double offered, double wanted, bool off)
 {
+	if (off) {
+		rig_hour alone = flows_of(m, offered, 0, false);
+		alone.wanted_wh = wanted;
+		return alone;
+	}
 	rig_hour flows = {.offered_wh = offered, .wanted_wh = wanted};
 	if (offered < wanted) {
 		flows.drawn_wh =
@@ -324,6 +329,7 @@ static double unserved_wh(const rig_hour *flows)
 typedef struct {
 	bool runs;
 	double owes_h;
+	bool off; /* the consumers, until the reconnect level */
 } engine;
 
 /* Would it start: does the store sink to its level by the end of the hour if nothing helps? */
@@ -352,20 +358,20 @@ static rig_hour mixed(double g, const rig_hour *on, const rig_hour *off)
 static rig_hour generate(
 	const rig_genset *set, const moment *m, const rig_demand *d, double offered, engine *state)
 {
-	const rig_hour off = flows_of(m, offered, sum_of(d));
-	if (!state->runs && !would_start(set, m, sum_of(d) - offered))
+	const rig_hour off = flows_of(m, offered, sum_of(d), state->off);
+	if (!state->runs && !would_start(set, m, (state->off ? 0 : sum_of(d)) - offered))
 		return off;
 	const double owes_h = state->runs ? state->owes_h : set->minimum_h;
 	const double charge =
 		fmin(set->charge_w, fmax(0, set->output_w - d->ac_wh) * set->charger_frac);
-	const rig_hour on = flows_of(m, offered + charge, d->dc_wh);
+	const rig_hour on = flows_of(m, offered + charge, d->dc_wh, state->off);
 	const double gained = on.charged_wh * m->efficiency_frac - on.drawn_wh;
 	const double missing = set->stop_frac * m->f.capacity - m->start.y1 - m->start.y2;
 	double g = missing <= 1e-9 * set->stop_frac * m->f.capacity ? 0
 		   : gained <= 0                                    ? 1
 								    : fmin(1, missing / gained);
 	g = fmax(g, fmin(owes_h, 1));
-	*state = (engine){g >= 1, g >= 1 ? fmax(0, owes_h - 1) : 0};
+	*state = (engine){g >= 1, g >= 1 ? fmax(0, owes_h - 1) : 0, state->off};
 	rig_hour hour = mixed(g, &on, &off);
 	hour.generator_h = g;
 	hour.generator_wh = g * (d->ac_wh + fmax(0, charge - on.curtailed_wh) / set->charger_frac);
@@ -386,8 +392,8 @@ static rig_hour twin_hour(
 	if (set->present && set->store == run->store && !set->quiet[hour % 24]) {
 		record = generate(set, &m, &d, offered, state);
 	} else {
-		*state = (engine){false, 0};
-		record = flows_of(&m, offered, sum_of(&d));
+		*state = (engine){false, 0, state->off};
+		record = flows_of(&m, offered, sum_of(&d), state->off);
 	}
 	const double unserved = unserved_wh(&record);
 	record.short_frac = unserved > 1e-9 * record.wanted_wh ? unserved / record.wanted_wh : 0;
@@ -399,6 +405,11 @@ static rig_hour twin_hour(
 	w->y2 -= w->y2 * m.lost_frac;
 	record.store_wh = w->y1 + w->y2;
 	record.left_wh = fmax(0, record.store_wh - m.floor_wh);
+	const double reconnect_frac = parts->stores[run->store].reconnect_frac;
+	if (record.short_frac > 0)
+		state->off = reconnect_frac > 0;
+	if (state->off && w->y1 >= reconnect_frac * m.f.c * m.f.capacity)
+		state->off = false;
 	return record;
 }
 
@@ -411,13 +422,13 @@ void twin_trace(const rig_plan_parts *parts, const twin_run *run, rig_hour recor
 	const double start = part->kinetic.capacity * times - usable * (1 - part->start_frac);
 	wells w = {
 		start * part->kinetic.available_frac, start * (1 - part->kinetic.available_frac)};
-	engine state = {false, 0};
+	engine state = {false, 0, false};
 	for (size_t hour = 0; hour < run->n_hours; hour++) {
 		if (run->from) {
 			const rig_standing *from = &run->from[hour];
 			w = (wells){
 				from->wells[run->store].available, from->wells[run->store].bound};
-			state = (engine){from->generator_runs, from->generator_owes_h};
+			state = (engine){from->generator_runs, from->generator_owes_h, state.off};
 		}
 		record[hour] = twin_hour(parts, run, hour, &w, &state);
 	}
