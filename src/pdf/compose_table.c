@@ -45,6 +45,21 @@ static double sum(size_t n, const double *values)
 	return total;
 }
 
+/* The width that cuts the widest columns so far that all fit. */
+static double widest_allowed(size_t n, const double *least, double room)
+{
+	double low = room / (double)n;
+	double high = room;
+	for (int step = 0; step < 40; step++) {
+		const double middle = (low + high) / 2;
+		double total = 0.0;
+		for (size_t i = 0; i < n; i++)
+			total += fmin(least[i], middle);
+		*(total > room ? &high : &low) = middle;
+	}
+	return low;
+}
+
 /* Each column at least as wide as its widest word if that fits, and no wider than it needs; what
  * lies between is shared out by need. */
 static void share_out(setting *set, const double *least, const double *wanted)
@@ -53,11 +68,12 @@ static void share_out(setting *set, const double *least, const double *wanted)
 	const double room = set->right - set->left - COLUMN_GAP * (double)(n - 1);
 	const double all_least = sum(n, least);
 	const double all_wanted = sum(n, wanted);
+	const double allowed = widest_allowed(n, least, room);
 	for (size_t i = 0; i < n; i++) {
 		if (all_wanted <= room)
 			set->width[i] = wanted[i];
 		else if (all_least >= room)
-			set->width[i] = fmax(room, (double)n) * least[i] / all_least;
+			set->width[i] = fmin(least[i], allowed);
 		else
 			set->width[i] = least[i] + (wanted[i] - least[i]) * (room - all_least) /
 							   (all_wanted - all_least);

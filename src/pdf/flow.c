@@ -157,21 +157,31 @@ static void start_page_for(cursor *at, const rig_strip *strip)
 		place(at, strip->head, NULL, NULL);
 }
 
-/* What the strip needs at least on the page on which it starts, with those that it is kept with. */
-static double least_height(const rig_flow *flow, size_t i)
+/* What the strip needs at least on the page on which it starts. */
+static double start_height(const rig_strip *strip)
 {
-	double height = 0.0;
-	for (; i < flow->n_strips; i++) {
-		const rig_strip *strip = flow->strips[i];
-		const bool breaks = !strip->whole && strip->n_cells == 1 &&
-				    strip->cells[0].n_lines > FEWEST_LINES + 1;
-		if (!strip->keep_next || i + 1 == flow->n_strips)
-			return height + (breaks ? strip->pad_above + lines_height(&strip->cells[0],
-								   0, FEWEST_LINES)
-						: strip->height);
-		height += strip->height + flow->strips[i + 1]->before;
+	const bool breaks = !strip->whole && strip->n_cells == 1 &&
+			    strip->cells[0].n_lines > FEWEST_LINES + 1;
+	return breaks ? strip->pad_above + lines_height(&strip->cells[0], 0, FEWEST_LINES)
+		      : strip->height;
+}
+
+/* The last of the strips that stand together from i on, as far as a page holds them; *height is what
+ * they take. */
+static size_t kept_until(const rig_flow *flow, size_t i, double *height)
+{
+	const double page = flow->page.bottom - flow->page.top;
+	double before = 0.0; /* of those before the last one */
+	*height = start_height(flow->strips[i]);
+	while (i + 1 < flow->n_strips && flow->strips[i]->keep_next) {
+		before += flow->strips[i]->height + flow->strips[i + 1]->before;
+		const double more = before + start_height(flow->strips[i + 1]);
+		if (more > page)
+			break;
+		*height = more;
+		i++;
 	}
-	return height;
+	return i;
 }
 
 /* The lines of a cell that fit, at least none. */
@@ -224,24 +234,35 @@ static void place_broken(cursor *at, const rig_strip *strip)
 	}
 }
 
+/* Places a strip, on a new page if those that it is kept with do not fit on this one; *until is the
+ * last strip for which that is settled. */
+static void place_next(cursor *at, size_t i, size_t *until)
+{
+	const rig_flow *flow = at->flow;
+	const rig_strip *strip = flow->strips[i];
+	const double bottom = flow->page.bottom + 0.01; /* of rounding */
+	double needed = 0.0;
+	if (i > *until || i == 0)
+		*until = kept_until(flow, i, &needed);
+	if (!at->fresh && at->y + strip->before + needed > bottom)
+		start_page_for(at, strip);
+	else
+		at->y += at->fresh ? 0.0 : strip->before;
+	if (at->y + strip->height > bottom && strip->n_cells > 0) {
+		place_broken(at, strip);
+		return;
+	}
+	place(at, strip, NULL, NULL);
+	at->fresh = false;
+}
+
 void rig_flow_paginate(rig_flow *flow)
 {
 	cursor at = {.flow = flow};
+	size_t until = 0;
 	start_page(&at);
-	for (size_t i = 0; i < flow->n_strips && !flow->failed; i++) {
-		const rig_strip *strip = flow->strips[i];
-		const double bottom = flow->page.bottom + 0.01; /* of rounding */
-		if (!at.fresh && at.y + strip->before + least_height(flow, i) > bottom)
-			start_page_for(&at, strip);
-		else
-			at.y += at.fresh ? 0.0 : strip->before;
-		if (at.y + strip->height <= bottom || strip->n_cells == 0) {
-			place(&at, strip, NULL, NULL);
-			at.fresh = false;
-		} else {
-			place_broken(&at, strip);
-		}
-	}
+	for (size_t i = 0; i < flow->n_strips && !flow->failed; i++)
+		place_next(&at, i, &until);
 }
 
 /* Draws the lines of a cell from first up to last, the first one's top at y. */

@@ -114,6 +114,8 @@ PangoLayout *rig_type_set_runs(
 {
 	rig_buffer shown = {0};
 	PangoAttrList *list = pango_attr_list_new();
+	/* a name broken anywhere gets no letters that are not its own */
+	add_attribute(list, pango_attr_insert_hyphens_new(FALSE), 0, G_MAXUINT);
 	for (size_t i = 0; i < n; i++) {
 		const size_t from = shown.length;
 		rig_buffer_add(&shown, runs[i].on_new_line ? "\n" : "");
