@@ -44,13 +44,27 @@ void rig_tone_use(cairo_t *cairo, rig_tone tone)
 		(rgb & 0xff) / 255.0);
 }
 
+/* Pango names these even where there is no font. */
+static bool is_alias(const char *family)
+{
+	static const char *const ALIASES[] = {"Sans", "Serif", "Monospace", "System-ui"};
+	for (size_t i = 0; i < sizeof ALIASES / sizeof ALIASES[0]; i++) {
+		if (g_ascii_strcasecmp(family, ALIASES[i]) == 0)
+			return true;
+	}
+	return false;
+}
+
 static bool any_font(PangoFontMap *map)
 {
 	PangoFontFamily **families = NULL;
 	int n = 0;
+	bool any = false;
 	pango_font_map_list_families(map, &families, &n);
+	for (int i = 0; i < n && !any; i++)
+		any = !is_alias(pango_font_family_get_name(families[i]));
 	g_free(families);
-	return n > 0;
+	return any;
 }
 
 PangoContext *rig_type_context(void)

@@ -38,6 +38,13 @@ void rig_plain_paragraph(rig_plain *plain, const char *text, size_t indent, cons
 
 void rig_plain_table(rig_plain *plain, const rig_table *table);
 void rig_plain_chart(rig_plain *plain, const rig_chart *chart);
+/* A line of numbers under a plot: the columns from an indent on run from first to last, and the
+ * numbers stand at the drawing's own ticks; those without room are left out. */
+typedef struct {
+	size_t indent, columns;
+	double first, last;
+} rig_plain_axis;
+void rig_plain_ticks(rig_plain *plain, const rig_chart *chart, const rig_plain_axis *axis);
 /* The lanes of a chart, with their key. */
 void rig_plain_lanes(rig_plain *plain, const rig_chart *chart);
 

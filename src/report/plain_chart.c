@@ -9,6 +9,7 @@
 #include "glyph.h"
 
 enum { GAP = 2, BAR_COLUMNS = 28, LABEL_COLUMNS = 25, PLOT_COLUMNS = 68, PLOT_ROWS = 12 };
+enum { MOST_STEPS = 5 }; /* along y, as in the drawing */
 
 static const char STATE_MARK[RIG_N_BAR_STATES] = {'#', '#', '+', 'x'};
 /* The marks of the first four lines; any further one looks like the fourth. */
@@ -167,6 +168,7 @@ typedef struct {
 	char cell[PLOT_ROWS + 1][PLOT_COLUMNS + 2];
 	double x_first, x_last;
 	double bottom, top; /* top counts from the bottom */
+	int rows, rows_a_step;
 } plotting;
 
 static double mixed(double from, double to, double share)
@@ -218,13 +220,13 @@ static void plot_line(plotting *plot, const rig_chart *chart, size_t which)
 			column == PLOT_COLUMNS ? plot->x_last : plot->x_first + run * column;
 		if (!column_span(line, x, run, chart->tells_highest, &span))
 			continue;
-		const int high = column_of(span.high - plot->bottom, plot->top, PLOT_ROWS);
-		const int low = column_of(span.low - plot->bottom, plot->top, PLOT_ROWS);
+		const int high = column_of(span.high - plot->bottom, plot->top, plot->rows);
+		const int low = column_of(span.low - plot->bottom, plot->top, plot->rows);
 		for (int row = low; row <= high; row++) {
 			if (plot->cell[row][column] == ' ')
 				plot->cell[row][column] = '.';
 		}
-		const int likely = column_of(span.likely - plot->bottom, plot->top, PLOT_ROWS);
+		const int likely = column_of(span.likely - plot->bottom, plot->top, plot->rows);
 		plot->cell[likely][column] = course_mark(chart, which);
 	}
 }
@@ -247,31 +249,41 @@ static void plot_lines(plotting *plot, const rig_chart *chart)
 
 static void print_plot(rig_plain *plain, const plotting *plot)
 {
-	for (int row = PLOT_ROWS; row >= 0; row--) {
-		const bool numbered = row % 3 == 0;
-		const char *number =
-			numbered ? rig_amount(plain->arena,
-					   plot->bottom + plot->top * row / PLOT_ROWS, 3, "")
-				 : "";
-		rig_plain_pad(plain, number, 6, RIG_ALIGN_RIGHT);
+	for (int row = plot->rows; row >= 0; row--) {
+		const bool numbered = row % plot->rows_a_step == 0;
+		const double value = plot->bottom + plot->top * row / plot->rows;
+		rig_plain_pad(plain, numbered ? rig_amount(plain->arena, value, 4, "") : "", 6,
+			RIG_ALIGN_RIGHT);
 		rig_buffer_add(&plain->out, numbered ? " +" : " |");
 		rig_buffer_add(&plain->out, plot->cell[row]);
 		rig_buffer_add(&plain->out, "\n");
 	}
 }
 
-/* Numbers under the plot at its start, middle and end, and what they count. */
-static void print_x(rig_plain *plain, const rig_chart *chart, const plotting *plot)
+void rig_plain_ticks(rig_plain *plain, const rig_chart *chart, const rig_plain_axis *axis)
 {
-	const double middle = (plot->x_first + plot->x_last) / 2;
-	rig_plain_spaces(plain, 8);
-	rig_plain_pad(plain, rig_amount(plain->arena, plot->x_first, 3, ""), PLOT_COLUMNS / 2,
-		RIG_ALIGN_LEFT);
-	rig_plain_pad(plain, rig_amount(plain->arena, middle, 3, ""), PLOT_COLUMNS / 2 - 2,
-		RIG_ALIGN_LEFT);
-	rig_buffer_add(&plain->out, rig_amount(plain->arena, plot->x_last, 3, ""));
+	const double run = axis->last - axis->first;
+	const rig_scale scale = rig_chart_x_scale(chart, run, 10);
+	rig_plain_spaces(plain, axis->indent);
+	size_t done = 0;
+	for (int i = 0; i <= scale.n_steps; i++) {
+		const double value = axis->first + scale.step * i;
+		if (value > axis->last + 1e-9 * scale.step)
+			break;
+		const char *number = rig_amount(plain->arena, value, 4, "");
+		const size_t length = strlen(number);
+		const size_t own =
+			(size_t)lround((value - axis->first) / run * (double)axis->columns);
+		const size_t last = RIG_PLAIN_COLUMNS - axis->indent - length;
+		const size_t start = own < last ? own : last;
+		if (done > 0 && start < done + 1)
+			continue;
+		rig_plain_spaces(plain, start - done);
+		rig_buffer_add(&plain->out, number);
+		done = start + length;
+	}
 	rig_buffer_add(&plain->out, "\n");
-	rig_plain_paragraph(plain, chart->x_quantity, 8, "");
+	rig_plain_paragraph(plain, chart->x_quantity, axis->indent, "");
 }
 
 static void print_course_key(rig_plain *plain, const rig_chart *chart)
@@ -295,13 +307,19 @@ static void print_course(rig_plain *plain, const rig_chart *chart)
 		memset(plot.cell[row], ' ', PLOT_COLUMNS + 1);
 		plot.cell[row][PLOT_COLUMNS + 1] = '\0';
 	}
-	plot.top = rig_scale_for(rig_chart_reach(chart) - plot.bottom, 4).top;
+	const rig_scale scale = rig_scale_for(rig_chart_reach(chart) - plot.bottom, MOST_STEPS);
+	plot.top = scale.top;
+	plot.rows_a_step = PLOT_ROWS / scale.n_steps;
+	plot.rows = plot.rows_a_step * scale.n_steps;
 	plot_lines(&plot, chart);
 	if (plot.x_first > plot.x_last)
 		return;
 	print_course_key(plain, chart);
 	print_plot(plain, &plot);
-	print_x(plain, chart, &plot);
+	/* a line that is but a point has no length */
+	const double last = plot.x_last > plot.x_first ? plot.x_last : plot.x_first + 1.0;
+	const rig_plain_axis axis = {8, PLOT_COLUMNS, plot.x_first, last};
+	rig_plain_ticks(plain, chart, &axis);
 }
 
 void rig_plain_chart(rig_plain *plain, const rig_chart *chart)

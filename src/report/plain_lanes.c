@@ -8,7 +8,7 @@
 #include "chart.h"
 #include "glyph.h"
 
-enum { GAP = 2, LABEL_COLUMNS = 26, CELLS = 48, PARTS = 4 };
+enum { GAP = 2, LABEL_COLUMNS = 26, CELLS = 48 };
 
 /* How much of a cell each state fills. */
 typedef struct {
@@ -103,12 +103,6 @@ void rig_plain_lanes(rig_plain *plain, const rig_chart *chart)
 	const size_t width = label_width(plain, chart);
 	for (size_t i = 0; i < chart->n_lanes; i++)
 		print_lane(plain, chart, &chart->lanes[i], width);
-	rig_plain_spaces(plain, width + GAP + 1);
-	for (int i = 0; i <= PARTS; i++) {
-		const double value = chart->x_first + (chart->x_last - chart->x_first) * i / PARTS;
-		rig_plain_pad(plain, rig_amount(plain->arena, value, 3, ""),
-			i < PARTS ? CELLS / PARTS : 0, RIG_ALIGN_LEFT);
-	}
-	rig_buffer_add(&plain->out, "\n");
-	rig_plain_paragraph(plain, chart->x_quantity, width + GAP + 1, "");
+	const rig_plain_axis axis = {width + GAP + 1, CELLS, chart->x_first, chart->x_last};
+	rig_plain_ticks(plain, chart, &axis);
 }
