@@ -55,6 +55,7 @@ typedef enum {
 	RIG_ROW_CHARGING,    /* the bank was being charged: see sources */
 	RIG_ROW_NOT_SAID,    /* bank_a is positive, and nobody says by what */
 	RIG_ROW_DISCHARGE,   /* a timed discharge without a list of loads: see capacities */
+	RIG_ROW_NO_BANK,     /* amps of a battery, and none is listed */
 	RIG_ROW_OUTLIER      /* the others contradict it: set aside */
 } rig_row_use;
 

@@ -5,7 +5,7 @@
 static const char *const VERDICT_KEY[] = {"agrees", "high", "low", "dead", "not_identified"};
 static const char *const PLACE_KEY[] = {"leg1", "leg2", "both_legs", "watts", "circuit", "bank"};
 static const char *const USE_KEY[] = {"used", "no_loads", "leg_unknown", "dead_leg", "charging",
-	"not_said", "discharge", "outlier"};
+	"not_said", "discharge", "no_bank", "outlier"};
 static const char *const PANEL_KEY[] = {
 	"agrees", "low", "dead", "high", "undecided", "bank_full", "no_place"};
 static const char *const BY_KEY[] = {NULL, "charger", "alternator", "solar"};

@@ -235,6 +235,7 @@ const char *rig_row_use_text(rig_row_use use)
 	static const char *const TEXT[] = {"used", "nothing that draws there was on",
 		"a load of unknown leg was on", "the coach has no such leg",
 		"the bank was being charged", "charged, and nobody says by what",
-		"a timed discharge", "set aside: the others contradict it"};
+		"a timed discharge", "no battery is listed that it could be of",
+		"set aside: the others contradict it"};
 	return TEXT[use];
 }

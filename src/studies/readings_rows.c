@@ -258,6 +258,8 @@ static rig_row_use use_of(
 		return RIG_ROW_DEAD_LEG;
 	if (meter->place != RIG_METER_BANK)
 		return RIG_ROW_USED;
+	if (meter->target < 0)
+		return RIG_ROW_NO_BANK;
 	if (reading->charging != RIG_CHARGING_UNSAID)
 		return RIG_ROW_CHARGING;
 	if (rig_figure_given(reading->duration_h) && reading->n_on + reading->n_breakers == 0)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Valid coaches whose every choice is drawn from the input, put to every question: each answer is
- * written in every form, no figure of it is missing or infinite, and the same question gives the
- * same words twice. */
+/* Valid coaches whose every choice is drawn from the input, put to the question that its first byte
+ * names: the answer is written in every form, no figure of it is missing or infinite, and the same
+ * question gives the same words twice. */
 #include <cjson/cJSON.h>
 #include <string.h>
 
@@ -64,18 +64,18 @@ static char *answer(const rig_file *file, const char *question)
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 {
-	random_tape(bytes, size);
+	if (size == 0)
+		return 0;
+	const char *question = rig_question_at(bytes[0] % rig_n_questions())->name;
+	random_tape(bytes + 1, size - 1);
 	rig_file *file = random_coach(size);
 	random_tape(NULL, 0);
-	for (size_t i = 0; i < rig_n_questions(); i++) {
-		const char *question = rig_question_at(i)->name;
-		char *first = answer(file, question);
-		char *second = answer(file, question);
-		MUST((first == NULL) == (second == NULL));
-		MUST(first == NULL || strcmp(first, second) == 0);
-		free(first);
-		free(second);
-	}
+	char *first = answer(file, question);
+	char *second = answer(file, question);
+	MUST((first == NULL) == (second == NULL));
+	MUST(first == NULL || strcmp(first, second) == 0);
+	free(first);
+	free(second);
 	rig_file_free(file);
 	return 0;
 }
