@@ -9,8 +9,7 @@ static size_t join(const rig_asking *asking, rig_found *found)
 	const rig_coach *coach = asking->coach;
 	const rig_answer_options *options = asking->options;
 	size_t n = 0;
-	found->joined =
-		calloc(coach->n_readings + options->n_readings + 1, sizeof *found->joined);
+	found->joined = calloc(coach->n_readings + options->n_readings + 1, sizeof *found->joined);
 	if (found->joined == NULL)
 		return 0;
 	for (size_t i = 0; i < coach->n_readings; i++)

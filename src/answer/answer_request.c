@@ -85,12 +85,12 @@ static const char *row_name(const void *context, size_t i)
 	return ROWS[i].name;
 }
 
+/* why->where.path is the option, or "" for all of them. */
 static rig_status refuse(rig_answer_request *made, const cJSON *item, const rig_diag *why)
 {
 	rig_diag entry = *why;
-	const char *path = item->string != NULL ? item->string : "";
-	entry.where = made->json != NULL ? rig_json_where(made->json, item, path)
-					 : (rig_where){0, 0, path};
+	if (made->json != NULL)
+		entry.where = rig_json_where(made->json, item, why->where.path);
 	rig_diags_add(made->diags, &entry);
 	return RIG_BAD_INPUT;
 }
@@ -104,7 +104,8 @@ static rig_status refuse_value(rig_answer_request *made, const request_row *row,
 	else if (cJSON_IsNumber(item))
 		snprintf(found, sizeof found, "%g", item->valuedouble);
 	return refuse(made, item,
-		&(rig_diag){.what = what,
+		&(rig_diag){.where.path = row->name,
+			.what = what,
 			.found = found,
 			.allowed = row->allowed,
 			.mend = "give one of these, or leave it out"});
@@ -117,7 +118,8 @@ static rig_status refuse_key(rig_answer_request *made, const cJSON *item)
 	if (near != NULL)
 		snprintf(mend, sizeof mend, "did you mean %s?", near);
 	return refuse(made, item,
-		&(rig_diag){.what = "a question has no such option",
+		&(rig_diag){.where.path = item->string,
+			.what = "a question has no such option",
 			.found = item->string,
 			.mend = mend});
 }
@@ -273,7 +275,8 @@ static rig_status take_all(rig_answer_request *made, const cJSON *root)
 	rig_status status = RIG_OK;
 	if (!cJSON_IsObject(root))
 		return refuse(made, root,
-			&(rig_diag){.what = "the options are not a JSON object",
+			&(rig_diag){.where.path = "",
+				.what = "the options are not a JSON object",
 				.mend = "write {\"month\": 5} or {}"});
 	cJSON_ArrayForEach(item, root)
 	{
@@ -297,8 +300,7 @@ static rig_answer_request *begin(const rig_file *file, rig_diags *diags)
 	return made;
 }
 
-static rig_status finish(
-	rig_status status, rig_answer_request *made, rig_answer_request **request)
+static rig_status finish(rig_status status, rig_answer_request *made, rig_answer_request **request)
 {
 	if (status == RIG_OK)
 		*request = made;
@@ -307,8 +309,8 @@ static rig_status finish(
 	return status;
 }
 
-rig_status rig_answer_request_of(const cJSON *options, const rig_file *file, rig_diags *diags,
-	rig_answer_request **request)
+rig_status rig_answer_request_of(
+	const cJSON *options, const rig_file *file, rig_diags *diags, rig_answer_request **request)
 {
 	rig_answer_request *made = begin(file, diags);
 	return made == NULL ? RIG_NO_MEMORY : finish(take_all(made, options), made, request);

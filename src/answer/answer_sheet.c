@@ -64,8 +64,7 @@ rig_status rig_answer_sheet(rig_asking *asking, rig_found *found)
 		status = study_shed(asking, &found->shed);
 	if (status == RIG_OK)
 		status = study_sun(asking, found);
-	if (status == RIG_OK &&
-		(asking->coach->n_readings > 0 || asking->options->n_readings > 0))
+	if (status == RIG_OK && (asking->coach->n_readings > 0 || asking->options->n_readings > 0))
 		status = rig_answer_readings(asking, found);
 	if (status == RIG_OK && asking->coach->n_claims > 0)
 		status = rig_answer_claims(asking, found);

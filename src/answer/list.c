@@ -170,10 +170,11 @@ static bool row_holds(const list_row *list, const char *const cells[], const cha
 	return false;
 }
 
-/* Fills the cells with the rows that hold the word; gives how many there are, those past `most` too.
+/* Fills the cells with the rows that hold the word; gives how many there are, those past `most`
+ * too.
  */
-static size_t choose(const list_row *list, const rig_list_wish *wish, rig_arena *arena,
-	const char **cells)
+static size_t choose(
+	const list_row *list, const rig_list_wish *wish, rig_arena *arena, const char **cells)
 {
 	size_t n = 0;
 	for (size_t i = 0; i < list->count(); i++) {

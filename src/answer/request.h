@@ -8,7 +8,7 @@
 #include "rigbudget/answer.h"
 
 /* As rig_answer_request_read; faults have no line. The tree must outlive the request. */
-rig_status rig_answer_request_of(const cJSON *options, const rig_file *file, rig_diags *diags,
-	rig_answer_request **request);
+rig_status rig_answer_request_of(
+	const cJSON *options, const rig_file *file, rig_diags *diags, rig_answer_request **request);
 
 #endif

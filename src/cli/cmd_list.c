@@ -61,8 +61,7 @@ int run_list(const cli_options *options)
 		return print_schema(options, rig_parts_schema_text());
 	if (strcmp(what, "parts-example") == 0)
 		return write_result(options, rig_parts_example, strlen(rig_parts_example));
-	const rig_list_wish wish = {
-		.word = options->n_arguments > 1 ? options->arguments[1] : ""};
+	const rig_list_wish wish = {.word = options->n_arguments > 1 ? options->arguments[1] : ""};
 	rig_listing listing = {0};
 	const rig_status status = rig_list_write(what, &wish, &listing);
 	if (status == RIG_NOT_FOUND)

@@ -8,9 +8,9 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "cli/hand_over.h"
 #include "cli/commands.h"
 #include "cli/draft_ask.h"
+#include "cli/hand_over.h"
 #include "cli/session.h"
 
 static bool complain(const char *what, const char *word)

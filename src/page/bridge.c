@@ -37,7 +37,7 @@ const cJSON *page_member(const page_exchange *exchange, const char *key)
 rig_status page_refuse(page_exchange *exchange, const char *key, const char *what)
 {
 	exchange->about = "request";
-	rig_diags_add(exchange->diags, &(rig_diag){.where.path = key, .what = what});
+	rig_diags_add(exchange->others, &(rig_diag){.where.path = key, .what = what});
 	return RIG_BAD_INPUT;
 }
 
@@ -93,8 +93,8 @@ static void put_in_words(rig_buffer *text, const rig_diag *diag, const char *pat
 		const char *label, *words;
 	} more[] = {{"found", diag->found}, {"allowed", diag->allowed}, {"to mend", diag->mend}};
 	if (diag->where.line > 0)
-		rig_buffer_format(text, "line %zu, column %zu: ", diag->where.line,
-			diag->where.column);
+		rig_buffer_format(
+			text, "line %zu, column %zu: ", diag->where.line, diag->where.column);
 	if (path[0] != '\0')
 		rig_buffer_format(text, "%s: ", path);
 	rig_buffer_add(text, diag->what);
@@ -103,14 +103,23 @@ static void put_in_words(rig_buffer *text, const rig_diag *diag, const char *pat
 			rig_buffer_format(text, "; %s: %s", more[i].label, more[i].words);
 }
 
-static void add_entry(page_exchange *exchange, cJSON *list, const rig_diag *diag)
+/* about: "" for an entry of the file. What a question says without naming an option is about the
+ * file, too. */
+static void name_path(rig_buffer *path, const char *about, const rig_diag *diag)
+{
+	const bool named = diag->where.path[0] != '\0';
+	if (named && about[0] != '\0')
+		rig_buffer_format(path, "%s.", about);
+	else if (strcmp(about, "request") == 0)
+		rig_buffer_add(path, about);
+	rig_buffer_add(path, diag->where.path);
+}
+
+static void add_entry(page_exchange *exchange, cJSON *list, const char *about, const rig_diag *diag)
 {
 	rig_json_maker *maker = &exchange->maker;
 	rig_buffer path = {0}, words = {0};
-	if (exchange->about[0] != '\0')
-		rig_buffer_format(&path, "%s%s", exchange->about,
-			diag->where.path[0] != '\0' ? "." : "");
-	rig_buffer_add(&path, diag->where.path);
+	name_path(&path, about, diag);
 	put_in_words(&words, diag, path.text != NULL ? path.text : "");
 	cJSON *entry = rig_json_add_object(maker, list, NULL);
 	rig_json_add_number(maker, entry, "line", (double)diag->where.line);
@@ -129,9 +138,15 @@ static void add_entry(page_exchange *exchange, cJSON *list, const rig_diag *diag
 static void add_entries(page_exchange *exchange, const char *key, rig_severity severity)
 {
 	cJSON *list = rig_json_add_array(&exchange->maker, exchange->response, key);
-	for (size_t i = 0; i < rig_diags_count(exchange->diags); i++)
-		if (rig_diags_at(exchange->diags, i)->severity == severity)
-			add_entry(exchange, list, rig_diags_at(exchange->diags, i));
+	const struct {
+		rig_diags *diags;
+		const char *about;
+	} both[] = {{exchange->diags, ""}, {exchange->others, exchange->about}};
+	for (size_t k = 0; k < 2; k++)
+		for (size_t i = 0; i < rig_diags_count(both[k].diags); i++)
+			if (rig_diags_at(both[k].diags, i)->severity == severity)
+				add_entry(exchange, list, both[k].about,
+					rig_diags_at(both[k].diags, i));
 }
 
 /* ---- a request and its response ---- */
@@ -158,7 +173,7 @@ static void begin_anew(page_exchange *exchange, rig_status status)
 	cJSON_Delete(exchange->response);
 	exchange->response = rig_json_new_object(&exchange->maker);
 	rig_json_add_truth(&exchange->maker, exchange->response, "ok", false);
-	if (rig_diags_faults(exchange->diags) == 0)
+	if (rig_diags_faults(exchange->diags) + rig_diags_faults(exchange->others) == 0)
 		rig_diags_add(exchange->diags, &(rig_diag){.what = rig_status_text(status)});
 	add_entries(exchange, "faults", RIG_FAULT);
 }
@@ -169,10 +184,9 @@ static void exchange_words(page_exchange *exchange, const char *request, size_t 
 	rig_json_maker *maker = &exchange->maker;
 	exchange->response = rig_json_new_object(maker);
 	rig_json_add_truth(maker, exchange->response, "ok", true);
-	rig_status status = rig_json_read(request, n, exchange->diags, &json);
+	rig_status status = rig_json_read(request, n, exchange->others, &json);
 	if (status == RIG_OK) {
 		exchange->request = rig_json_root(json);
-		exchange->about = "";
 		status = cJSON_IsObject(exchange->request)
 				 ? respond(exchange)
 				 : page_refuse(exchange, "", "the request is not an object");
@@ -186,16 +200,19 @@ static void exchange_words(page_exchange *exchange, const char *request, size_t 
 char *page_respond(const char *request, size_t n, page_progress progress)
 {
 	rig_init();
-	page_exchange exchange = {
-		.about = "request", .progress = progress, .diags = rig_diags_new()};
+	page_exchange exchange = {.about = "request",
+		.progress = progress,
+		.diags = rig_diags_new(),
+		.others = rig_diags_new()};
 	rig_buffer text = {0};
-	if (exchange.diags == NULL)
-		return NULL;
-	exchange_words(&exchange, request, n);
+	exchange.maker.failed = exchange.diags == NULL || exchange.others == NULL;
+	if (!exchange.maker.failed)
+		exchange_words(&exchange, request, n);
 	if (!exchange.maker.failed)
 		rig_json_render(exchange.response, &text);
 	cJSON_Delete(exchange.response);
 	rig_diags_free(exchange.diags);
+	rig_diags_free(exchange.others);
 	if (!exchange.maker.failed && !text.failed)
 		return text.text;
 	rig_buffer_free(&text);

@@ -7,8 +7,8 @@
  *   {"line", "column", "path", "what", "found", "allowed", "remedy", "text"}
  * line and column count from 1 in the rig file's text (column in characters) and are 0 without a
  * place; path is the JSON path of the value, or "options.NAME" for an option of the question,
- * "request.NAME" for the request itself; "text" is all of it in one sentence. "remarks" has the same
- * form: what the reader assumed; it is there whenever a file was read.
+ * "request.NAME" for the request itself; "text" is all of it in one sentence. "remarks" has the
+ * same form: what the reader assumed; it is there whenever a file was read.
  *
  * {"do": "answer", "question": "shore", "file": TEXT, "options": {...}, "units": "us"|"si",
  *  "as": ["html", "text", "data"], "prefix": "p"}
@@ -27,11 +27,12 @@
  *      "units": [..], "low", "high", "choices": [..], "target", "object", "what", "example",
  *      "absent", "fill": [low, likely, high], "required"}]}]}
  *     The first object is the coach. kind: text format id reference references yes_no whole choice
- *     number figure object list. names and units: the key in SI and in US units. low and high are in
- *     the first unit. object: of an object and of the items of a list, the name of its row here.
+ *     number figure object list. names and units: the key in SI and in US units. low and high are
+ * in the first unit. object: of an object and of the items of a list, the name of its row here.
  *     target: what a reference names: circuits loads banks solar of the file, or a list below.
- * {"do": "list", "what": "appliances"|"places"|"batteries"|"panels"|"supplies"|"conductors"|"ratings",
- *  "word": TEXT (may be left out: rows that hold it), "most": N}
+ * {"do": "list", "what":
+ * "appliances"|"places"|"batteries"|"panels"|"supplies"|"conductors"|"ratings", "word": TEXT (may
+ * be left out: rows that hold it), "most": N}
  *  -> {"ok": true, "what", "columns": [{"head", "unit"}], "rows": [[cell, ..], ..], "n": rows that
  *      hold the word, also those past "most"}
  * {"do": "find_place", "name": TEXT} -> {"ok": true, "found": name or null, "near": [names]}
@@ -52,8 +53,8 @@
  *     For the table beside the coach; the same figures as the question shore. limit_a is null where
  *     nobody says. verdict: fits depends over_continuous over. supply left out: the one that the
  *     cord fits. What is always on and the charger count whatever is on.
- * {"do": "explain", "about": id} -> {"ok": true, "about", "name", "what", "formula", "inputs": [..],
- *      "sources": [{"key", "text"}], "doubt"}; without "about": "all", a list of them
+ * {"do": "explain", "about": id} -> {"ok": true, "about", "name", "what", "formula", "inputs":
+ * [..], "sources": [{"key", "text"}], "doubt"}; without "about": "all", a list of them
  * {"do": "demo"} -> {"ok": true, "coaches": [{"id", "name", "notes", "text"}]}
  * {"do": "blank"} -> {"ok": true, "text": a coach with a cord and nothing else}
  * {"do": "style"} -> {"ok": true, "css": the sheet's}
@@ -81,7 +82,8 @@ char *rig_page_call(const char *request, size_t n);
 
 /* Told how far a long question is, 0 to 1; false ends it early. */
 typedef bool (*page_progress)(void *context, double done_frac);
-/* The response to a request, to be freed with free(); NULL when memory is out. progress may be NULL.
+/* The response to a request, to be freed with free(); NULL when memory is out. progress may be
+ * NULL.
  */
 char *page_respond(const char *request, size_t n, page_progress progress);
 

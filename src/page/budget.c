@@ -141,8 +141,8 @@ static void add_circuits(
 		const rig_circuit *circuit = &coach->circuits[row->circuit];
 		cJSON *entry = rig_json_add_object(maker, list, NULL);
 		rig_json_add_text(maker, entry, "id", circuit->id);
-		rig_json_add_text(maker, entry, "name",
-			circuit->name != NULL ? circuit->name : circuit->id);
+		rig_json_add_text(
+			maker, entry, "name", circuit->name != NULL ? circuit->name : circuit->id);
 		rig_json_add_text(maker, entry, "supply", circuit->supply == RIG_DC ? "dc" : "ac");
 		rig_json_add_text(maker, entry, "leg", LEGS[circuit->leg]);
 		add_flow(exchange, entry, &row->flow);
@@ -159,8 +159,7 @@ static void add_loads(page_exchange *exchange, const rig_coach *coach)
 		const bool on_circuit = load->circuit_index >= 0;
 		cJSON *entry = rig_json_add_object(maker, list, NULL);
 		rig_json_add_text(maker, entry, "id", load->id);
-		rig_json_add_text(
-			maker, entry, "name", load->name != NULL ? load->name : load->id);
+		rig_json_add_text(maker, entry, "name", load->name != NULL ? load->name : load->id);
 		rig_json_add_text(maker, entry, "circuit", load->circuit);
 		rig_json_add_text(maker, entry, "supply", load->supply == RIG_DC ? "dc" : "ac");
 		rig_json_add_text(maker, entry, "leg",
@@ -182,8 +181,7 @@ rig_status page_budget(page_exchange *exchange)
 	status = work_out(exchange, &work);
 	if (status != RIG_OK)
 		goto out;
-	const rig_shore_budget *budget =
-		on_supply(work.findings, chosen(exchange, &work), supply);
+	const rig_shore_budget *budget = on_supply(work.findings, chosen(exchange, &work), supply);
 	if (budget == NULL) {
 		status = page_refuse(exchange, "supply", "there is no such supply");
 		goto out;
@@ -191,8 +189,8 @@ rig_status page_budget(page_exchange *exchange)
 	const rig_shore_supply *row = &work.findings->supplies[budget->supply];
 	rig_json_add_text(&exchange->maker, exchange->response, "supply", row->pedestal->id);
 	rig_json_add_number(&exchange->maker, exchange->response, "limit_a", row->limit_a);
-	rig_json_add_text(&exchange->maker, exchange->response, "verdict",
-		VERDICTS[budget->verdict]);
+	rig_json_add_text(
+		&exchange->maker, exchange->response, "verdict", VERDICTS[budget->verdict]);
 	add_legs(exchange, row, budget);
 	add_circuits(exchange, &work.coach, budget);
 	add_loads(exchange, &work.coach);

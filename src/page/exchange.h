@@ -12,13 +12,14 @@ typedef struct {
 	const cJSON *request; /* an object */
 	cJSON *response;
 	rig_json_maker maker;
-	rig_diags *diags; /* of the file, the options or the request */
-	const char *about; /* what the paths of diags begin with: "", "options", "request" */
+	rig_diags *diags;  /* of the file */
+	rig_diags *others; /* of the options or the request */
+	const char *about; /* which of the two: "options", "request" */
 	page_progress progress;
 } page_exchange;
 
 /* Each answers one kind of request. RIG_OK: the response holds the answer. Else why stands in
- * diags, or memory is out. */
+ * diags or others, or memory is out. */
 rig_status page_answer(page_exchange *exchange);
 rig_status page_whole(page_exchange *exchange);
 rig_status page_accept(page_exchange *exchange);

@@ -42,8 +42,8 @@ static rig_status read_options(page_exchange *exchange, page_question *question)
 	if (given == NULL && none == NULL)
 		return RIG_NO_MEMORY;
 	exchange->about = "options";
-	const rig_status status = rig_answer_request_of(given != NULL ? given : none,
-		question->file, exchange->diags, &question->request);
+	const rig_status status = rig_answer_request_of(
+		given != NULL ? given : none, question->file, exchange->others, &question->request);
 	cJSON_Delete(none);
 	if (status != RIG_OK)
 		return status;
@@ -52,8 +52,7 @@ static rig_status read_options(page_exchange *exchange, page_question *question)
 	return take_units(exchange, options);
 }
 
-/* Reads the file and the options. An answer's faults are of the options where they have a path, and
- * of the file where they have none. */
+/* Reads the file and the options. */
 static rig_status read_question(page_exchange *exchange, page_question *question)
 {
 	rig_status status = page_read_file(exchange, &question->file);
@@ -70,7 +69,7 @@ static rig_status ask(page_exchange *exchange, page_question *question)
 	rig_status status = read_question(exchange, question);
 	if (status == RIG_OK)
 		status = rig_answer(question->file, name,
-			rig_answer_request_options(question->request), exchange->diags,
+			rig_answer_request_options(question->request), exchange->others,
 			&question->document);
 	return status;
 }
@@ -88,8 +87,8 @@ static bool wants(const page_exchange *exchange, const char *form, bool usual)
 	const cJSON *as = page_member(exchange, "as"), *item = NULL;
 	if (as == NULL)
 		return usual;
-	cJSON_ArrayForEach(item, as) if (cJSON_IsString(item) &&
-					 strcmp(item->valuestring, form) == 0) return true;
+	cJSON_ArrayForEach(item,
+		as) if (cJSON_IsString(item) && strcmp(item->valuestring, form) == 0) return true;
 	return false;
 }
 
@@ -120,8 +119,7 @@ static void add_sayings(page_exchange *exchange, const rig_document *document)
 static void add_head(page_exchange *exchange, const rig_document *document)
 {
 	rig_json_maker *maker = &exchange->maker;
-	rig_json_add_text(
-		maker, exchange->response, "title", rig_document_title_text(document));
+	rig_json_add_text(maker, exchange->response, "title", rig_document_title_text(document));
 	cJSON *about = rig_json_add_array(maker, exchange->response, "about");
 	for (size_t i = 0; i < rig_document_n_subtitles(document); i++)
 		rig_json_add_text(maker, about, NULL, rig_document_subtitle_at(document, i));
@@ -196,10 +194,9 @@ rig_status page_accept(page_exchange *exchange)
 	rig_status status = read_question(exchange, &question);
 	if (status == RIG_OK)
 		status = rig_answer_accept(question.file,
-			rig_answer_request_options(question.request), exchange->diags, &accepted);
+			rig_answer_request_options(question.request), exchange->others, &accepted);
 	if (status == RIG_OK) {
-		rig_json_add_number(
-			&exchange->maker, exchange->response, "n", (double)accepted.n);
+		rig_json_add_number(&exchange->maker, exchange->response, "n", (double)accepted.n);
 		add_owned(exchange, "text", accepted.text);
 	}
 	free_question(&question);

@@ -145,24 +145,32 @@ rig_status page_blank(page_exchange *exchange)
 	return add_text(exchange, rig_coach_text(&coach));
 }
 
-rig_status page_demo(page_exchange *exchange)
+static rig_status add_coach(page_exchange *exchange, cJSON *list, const page_coach *demo)
 {
 	rig_json_maker *maker = &exchange->maker;
-	cJSON *list = rig_json_add_array(maker, exchange->response, "coaches");
-	rig_status status = RIG_OK;
-	for (size_t i = 0; i < PAGE_N_COACHES && status == RIG_OK; i++) {
-		rig_file *file = NULL;
-		const char *text = PAGE_COACHES[i].text;
-		status = rig_file_parse(text, strlen(text), NULL, &file);
-		if (status != RIG_OK)
-			break;
+	rig_diags *unheard = rig_diags_new(); /* its remarks are for whoever opens it */
+	rig_file *file = NULL;
+	if (unheard == NULL)
+		return RIG_NO_MEMORY;
+	const rig_status status = rig_file_parse(demo->text, strlen(demo->text), unheard, &file);
+	if (status == RIG_OK) {
 		const rig_coach *coach = rig_file_coach(file);
 		cJSON *entry = rig_json_add_object(maker, list, NULL);
-		rig_json_add_text(maker, entry, "id", PAGE_COACHES[i].id);
+		rig_json_add_text(maker, entry, "id", demo->id);
 		rig_json_add_text(maker, entry, "name", coach->name);
 		rig_json_add_text(maker, entry, "notes", coach->notes);
-		rig_json_add_text(maker, entry, "text", text);
-		rig_file_free(file);
+		rig_json_add_text(maker, entry, "text", demo->text);
 	}
+	rig_file_free(file);
+	rig_diags_free(unheard);
+	return status;
+}
+
+rig_status page_demo(page_exchange *exchange)
+{
+	cJSON *list = rig_json_add_array(&exchange->maker, exchange->response, "coaches");
+	rig_status status = RIG_OK;
+	for (size_t i = 0; i < PAGE_N_COACHES && status == RIG_OK; i++)
+		status = add_coach(exchange, list, &PAGE_COACHES[i]);
 	return status;
 }

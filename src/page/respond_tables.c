@@ -68,8 +68,7 @@ static void add_key(rig_json_maker *maker, cJSON *list, const rig_key *key)
 	rig_json_add_number(maker, into, "high", key->high);
 	add_choices(maker, into, key);
 	rig_json_add_text(maker, into, "target", TARGETS[key->target]);
-	rig_json_add_text(
-		maker, into, "object", holds ? rig_keys_of(key->object)->name : NULL);
+	rig_json_add_text(maker, into, "object", holds ? rig_keys_of(key->object)->name : NULL);
 	rig_json_add_text(maker, into, "what", key->what);
 	rig_json_add_text(maker, into, "example", key->example);
 	rig_json_add_text(maker, into, "absent", key->absent);
@@ -109,8 +108,7 @@ static void add_table(page_exchange *exchange, const rig_table *table)
 	for (size_t i = 0; i < table->n_rows; i++) {
 		cJSON *row = rig_json_add_array(maker, rows, NULL);
 		for (size_t k = 0; k < table->n_columns; k++)
-			rig_json_add_text(
-				maker, row, NULL, table->cells[i * table->n_columns + k]);
+			rig_json_add_text(maker, row, NULL, table->cells[i * table->n_columns + k]);
 	}
 }
 

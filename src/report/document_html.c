@@ -39,8 +39,7 @@ static void add_element(html_page *html, const char *tag, const char *text)
 
 static void add_heading(html_page *html, const char *text, int level)
 {
-	rig_buffer_format(&html->out, "<h%d id=\"%sh%d\">", level, html->prefix,
-		html->n_headings);
+	rig_buffer_format(&html->out, "<h%d id=\"%sh%d\">", level, html->prefix, html->n_headings);
 	rig_glyph_mark_up(&html->out, text);
 	rig_buffer_format(&html->out, "</h%d>\n", level);
 }
@@ -67,8 +66,8 @@ static void write_heading(html_page *html, const rig_block *block)
 		close_section(html);
 		add(html, html->in_parts ? "" : "<div class=\"parts\">\n");
 		html->in_parts = true;
-		rig_buffer_format(&html->out, "<section aria-labelledby=\"%sh%d\">\n",
-			html->prefix, html->n_headings);
+		rig_buffer_format(&html->out, "<section aria-labelledby=\"%sh%d\">\n", html->prefix,
+			html->n_headings);
 		html->in_section = true;
 	}
 	add_heading(html, block->head, block->level);
@@ -287,9 +286,8 @@ static rig_status render(const rig_document *document, const char *prefix, char 
 	if (rig_document_status(document) != RIG_OK)
 		return rig_document_status(document);
 	const bool whole = prefix == NULL;
-	html_page html = {.document = document,
-		.prefix = whole ? "" : prefix,
-		.arena = rig_arena_new()};
+	html_page html = {
+		.document = document, .prefix = whole ? "" : prefix, .arena = rig_arena_new()};
 	if (html.arena == NULL)
 		return RIG_NO_MEMORY;
 	if (whole)
