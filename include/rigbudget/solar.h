@@ -143,6 +143,9 @@ typedef struct {
 	rig_figure harvest_wh_day, harvest_ah_day; /* of all its arrays */
 	rig_figure doubt_wh_day[RIG_N_SOLAR_DOUBTS];
 	double clear_wh_day;
+	/* Chosen daily use, standing draw included; what runs by the weather runs as long as the
+	 * month's mean day asks, by the rule of trip.h. Absent on a chassis bank. */
+	rig_figure use_wh_day;
 	rig_figure spare_wh_day;   /* harvest less standing draw; negative when it falls short */
 	rig_figure standing_ratio; /* harvest / standing draw; absent if nothing is drawn */
 	rig_solar_levels level;
@@ -195,7 +198,11 @@ typedef struct {
 	rig_figure running_w; /* at the appliance; absent for the standing draw */
 	rig_figure use_h_day; /* hours a day in use, before duty */
 	rig_figure duty_frac;
-	rig_figure wh_day; /* at the bank, inverter included */
+	/* At the bank, inverter included. What runs by the weather: on the mean day of the month
+	 * judged in which most is used, and use_h_day and duty_frac are those of that day. */
+	rig_figure wh_day;
+	bool by_weather;
+	rig_figure month_wh_day[RIG_SOLAR_MONTHS]; /* the same in each month */
 	bool through_inverter;
 	bool inverter_too_small; /* the coach's inverter is rated below its watts */
 	bool always_on;          /* part of the standing draw already: judged as part of it */
@@ -218,8 +225,9 @@ typedef struct {
 	size_t n_standing;
 	rig_standing_item *standing; /* largest first */
 	rig_figure standing_wh_day;
-	rig_figure
-		use_wh_day; /* chosen daily use, standing draw included; absent on a chassis bank */
+	/* Chosen daily use, standing draw included, of the month judged in which it is most; absent
+	 * on a chassis bank. */
+	rig_figure use_wh_day;
 	rig_figure usable_wh; /* of the full bank */
 	rig_solar_bank_month months[RIG_SOLAR_MONTHS];
 	rig_solar_levels overall;    /* what holds in every month judged */

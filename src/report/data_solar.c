@@ -61,6 +61,7 @@ static void put_bank_month(rig_writer *writer, cJSON *list, const rig_solar_bank
 	rig_put_figure(writer, object, "harvest_ah_day", month->harvest_ah_day, "Ah/day");
 	put_doubts(writer, object, month->doubt_wh_day);
 	rig_put_number(writer, object, "clear_wh_day", month->clear_wh_day);
+	rig_put_figure(writer, object, "use_wh_day", month->use_wh_day, "Wh/day");
 	rig_put_figure(writer, object, "spare_wh_day", month->spare_wh_day, "Wh/day");
 	rig_put_figure(writer, object, "standing_ratio", month->standing_ratio, "1");
 	put_levels(writer, object, "level", month->level);
@@ -139,6 +140,10 @@ static void put_rung(rig_writer *writer, cJSON *list, const rig_rung *rung)
 	rig_put_figure(writer, object, "use_h_day", rung->use_h_day, "h/day");
 	rig_put_figure(writer, object, "duty_frac", rung->duty_frac, "1");
 	rig_put_figure(writer, object, "wh_day", rung->wh_day, "Wh/day");
+	rig_json_add_truth(maker, object, "by_weather", rung->by_weather);
+	cJSON *months = rig_json_add_array(maker, object, "month_wh_day");
+	for (int m = 0; rung->wh_day.from != RIG_FROM_NOTHING && m < RIG_SOLAR_MONTHS; m++)
+		rig_put_figure(writer, months, NULL, rung->month_wh_day[m], "Wh/day");
 	rig_json_add_truth(maker, object, "through_inverter", rung->through_inverter);
 	rig_json_add_truth(maker, object, "inverter_too_small", rung->inverter_too_small);
 	rig_json_add_truth(maker, object, "always_on", rung->always_on);

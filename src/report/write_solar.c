@@ -172,10 +172,22 @@ static void add_maintained(rig_writer *writer, rig_buffer *words,
 		judged_said(findings), rig_amount_full(writer->arena, bank->standing_wh_day, "Wh"),
 		RIG_MONTH[worst],
 		rig_amount(writer->arena, bank->months[worst].spare_wh_day.likely, 2, "Wh"));
-	if (rig_figure_given(bank->use_wh_day))
+	if (rig_figure_given(bank->months[worst].use_wh_day))
 		rig_buffer_format(words, "; the daily use asks for %s",
-			rig_amount_full(writer->arena, bank->use_wh_day, "Wh"));
+			rig_amount_full(writer->arena, bank->months[worst].use_wh_day, "Wh"));
 	rig_buffer_add(words, ".");
+}
+
+/* Whether more is used in one month judged than in another, as people would notice. */
+static bool use_varies(const rig_solar_findings *findings, const rig_solar_bank *bank)
+{
+	const int asked = findings->options.month;
+	bool varies = false;
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
+		varies = varies ||
+			 ((asked < 0 || asked == m) && bank->months[m].use_wh_day.likely <
+							       0.98 * bank->use_wh_day.likely);
+	return varies;
 }
 
 static void add_level(rig_writer *writer, rig_buffer *words, const rig_solar_findings *findings,
@@ -195,14 +207,16 @@ static void add_level(rig_writer *writer, rig_buffer *words, const rig_solar_fin
 			"the "
 			"solar.",
 			RIG_MONTH[bank->worst_month],
-			rig_amount_full(writer->arena, bank->use_wh_day, "Wh"),
+			rig_amount_full(writer->arena, worst->use_wh_day, "Wh"),
 			rig_days_said(writer, worst->days_with, RIG_SOLAR_DAYS_MAX),
 			rig_days_said(writer, worst->days_without, RIG_SOLAR_DAYS_MAX));
 		break;
 	default:
 		rig_buffer_format(words,
-			" That is %s a day. In %s, of 100 stays of %d days that begin with a full "
+			" That is %s%s a day. In %s, of 100 stays of %d days that begin with a "
+			"full "
 			"battery, at least %.0f never run out.",
+			use_varies(findings, bank) ? "up to " : "",
 			rig_amount_full(writer->arena, bank->use_wh_day, "Wh"),
 			judged_said(findings), findings->options.n_days,
 			100.0 * RIG_SOLAR_CARRIES_FRAC);
@@ -313,7 +327,7 @@ static void add_months_chart(rig_writer *writer, const rig_solar_bank *bank)
 					  : RIG_BAR_FAILS,
 			.note = ""};
 		standing[i] = span_of(bank->standing_wh_day);
-		use[i] = span_of(bank->use_wh_day);
+		use[i] = span_of(month->use_wh_day);
 	}
 	const rig_line lines[] = {
 		{"standing draw", 12, NULL, standing, true}, {"daily use", 12, NULL, use, true}};

@@ -7,6 +7,7 @@
 
 #include "rigbudget/trip.h"
 #include "studies/solar_doubt.h"
+#include "studies/trip_warmth.h"
 
 /* A day's use that people ask about; 0 hours: as the profile has it (common practice, no source).
  */
@@ -67,23 +68,48 @@ static rig_figure product3(rig_figure a, rig_figure b, rig_figure c)
 }
 
 /* Watt-hours at the bank. An inverter that is not on anyway is on for the hours of use. */
-static void set_wh(const solar_case *it, rig_rung *rung, rig_figure at_load_wh)
+static rig_figure at_bank_wh(
+	const solar_case *it, const rig_rung *rung, rig_figure at_load_wh, double use_h)
 {
-	rung->wh_day = at_load_wh;
-	rung->through_inverter = rung->supply == RIG_AC;
 	if (!rung->through_inverter)
-		return;
+		return at_load_wh;
 	const rig_inverter *own = &it->coach->inverter;
 	const solar_inverter inverter = solar_inverter_of(it->coach);
-	rung->inverter_too_small = own->present && rung->running_w.likely > inverter.rated_w;
 	solar_sum sum = {0};
 	solar_sum_add(&sum, solar_through_inverter(&inverter, at_load_wh, rung->running_w.likely));
 	const bool on_anyway =
 		own->present && own->always_on == RIG_YES && own->bank_index == it->bank.bank;
 	if (!on_anyway)
-		solar_sum_add(&sum, rig_figure_scale(inverter.fixed_frac,
-					    inverter.rated_w * rung->use_h_day.likely));
-	rung->wh_day = solar_sum_figure(&sum);
+		solar_sum_add(
+			&sum, rig_figure_scale(inverter.fixed_frac, inverter.rated_w * use_h));
+	return solar_sum_figure(&sum);
+}
+
+static void set_wh(const solar_case *it, rig_rung *rung, rig_figure at_load_wh)
+{
+	rung->through_inverter = rung->supply == RIG_AC;
+	rung->inverter_too_small = rung->through_inverter && it->coach->inverter.present &&
+				   rung->running_w.likely > solar_inverter_of(it->coach).rated_w;
+	rung->wh_day = at_bank_wh(it, rung, at_load_wh, rung->use_h_day.likely);
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
+		rung->month_wh_day[m] = rung->wh_day;
+}
+
+/* What runs by the weather, month by month. */
+static void set_weather_wh(const solar_case *it, rig_rung *rung)
+{
+	const double watts_w = rung->running_w.likely;
+	rung->by_weather = true;
+	rung->duty_frac = rig_figure_of(1, RIG_FROM_COMPUTED);
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		const rig_figure wh = solar_month_load_wh(&it->usage, rung->load, m);
+		const double use_h = wh.likely / watts_w;
+		rung->month_wh_day[m] = at_bank_wh(it, rung, wh, use_h);
+		if (m != it->use_month)
+			continue;
+		rung->wh_day = rung->month_wh_day[m];
+		rung->use_h_day = rig_figure_of(use_h, RIG_FROM_COMPUTED);
+	}
 }
 
 static rig_rung rung_of_profile(const solar_case *it, const rig_appliance *appliance, double use_h)
@@ -131,11 +157,14 @@ static rig_rung rung_of_load(const solar_case *it, int load, double use_h)
 		.always_on = own->always_on == RIG_YES,
 	};
 	rung.running_w.from = own->running_w.from;
-	const bool used =
-		rig_load_away(it->coach, load, it->ground->options.habit) <= RIG_RUNS_ON_INVERTER;
+	const int habit = it->ground->options.habit;
+	const bool used = rig_load_away(it->coach, load, habit) <= RIG_RUNS_ON_INVERTER;
 	set_wh(it, &rung,
-		used && use_h <= 0 ? solar_load_wh(it->coach, load, it->ground->options.habit)
+		used && use_h <= 0 ? solar_load_wh(it->coach, load, habit)
 				   : product3(rung.running_w, rung.use_h_day, rung.duty_frac));
+	if (used && use_h <= 0 && own->running_w.likely > 0 &&
+		trip_by_weather(it->coach, load, habit))
+		set_weather_wh(it, &rung);
 	return rung;
 }
 
@@ -211,25 +240,27 @@ static void judge_rung(const rig_solar_bank *bank, rig_rung *rung)
 	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
 		const rig_solar_bank_month *month = &bank->months[m];
 		rung->carried[m] = carried_by(month->harvest_wh_day, bank->standing_wh_day,
-			rung->always_on ? NONE : rung->wh_day);
+			rung->always_on ? NONE : rung->month_wh_day[m]);
 		if (rung->always_on)
 			rung->covered_ratio[m] = month->standing_ratio;
-		else if (rung->wh_day.low > 0)
-			rung->covered_ratio[m] = share_of(
-				month->harvest_wh_day, bank->standing_wh_day, rung->wh_day);
+		else if (rung->month_wh_day[m].low > 0)
+			rung->covered_ratio[m] = share_of(month->harvest_wh_day,
+				bank->standing_wh_day, rung->month_wh_day[m]);
 	}
 }
 
+/* own: the sum of each month so far. */
 static void judge_together(
-	const solar_case *it, const rig_solar_bank *bank, rig_rung *rung, solar_sum *own)
+	const solar_case *it, const rig_solar_bank *bank, rig_rung *rung, solar_sum own[])
 {
 	if (rung->load < 0 || !is_own(it, rung->load))
 		return;
-	solar_sum_add(own, rung->wh_day);
-	rung->own_together_wh_day = solar_sum_figure(own);
-	for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		solar_sum_add(&own[m], rung->month_wh_day[m]);
 		rung->own_together[m] = carried_by(bank->months[m].harvest_wh_day,
-			bank->standing_wh_day, rung->own_together_wh_day);
+			bank->standing_wh_day, solar_sum_figure(&own[m]));
+	}
+	rung->own_together_wh_day = solar_sum_figure(&own[it->use_month]);
 }
 
 static rig_rung standing_rung(const rig_solar_bank *bank)
@@ -258,10 +289,10 @@ rig_status solar_ladder(solar_case *it, rig_solar_bank *bank)
 		add_usual(it, bank);
 		qsort(bank->rungs + 1, bank->n_rungs - 1, sizeof *bank->rungs, smaller_first);
 	}
-	solar_sum own = {0};
+	solar_sum own[RIG_SOLAR_MONTHS] = {{0}};
 	for (size_t i = 0; i < bank->n_rungs; i++) {
 		judge_rung(bank, &bank->rungs[i]);
-		judge_together(it, bank, &bank->rungs[i], &own);
+		judge_together(it, bank, &bank->rungs[i], own);
 	}
 	return RIG_OK;
 }

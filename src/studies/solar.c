@@ -187,7 +187,7 @@ static void set_bank(const solar_case *it, rig_solar_bank *finding)
 	finding->standing = it->bank.standing;
 	finding->standing_wh_day = it->bank.standing_wh_day;
 	if (it->house)
-		finding->use_wh_day = it->bank.use_wh_day;
+		finding->use_wh_day = it->bank.months[it->use_month].use_wh_day;
 	finding->usable_wh = bank->usable_wh;
 }
 

@@ -8,6 +8,7 @@
 #include "rigbudget/trip.h"
 #include "studies/bank_store.h"
 #include "studies/solar_doubt.h"
+#include "studies/trip_warmth.h"
 
 static const double MONTH_DAYS = 30.4375;
 
@@ -101,12 +102,38 @@ static double at_bank_w(const rig_coach *coach, int load)
 	return coach->loads[load].running_w.likely * coach->loads[load].count;
 }
 
-static rig_figure at_bank_wh(const rig_coach *coach, int load, int habit, bool through_inverter)
+/* A carried load that runs as long as the weather asks. */
+static bool by_weather(const solar_usage *usage, int load)
 {
-	const rig_figure wh = solar_load_wh(coach, load, habit);
-	const solar_inverter inverter = solar_inverter_of(coach);
-	return through_inverter ? solar_through_inverter(&inverter, wh, at_bank_w(coach, load))
-				: wh;
+	const rig_away away = rig_load_away(usage->coach, load, usage->habit);
+	return (away == RIG_RUNS_ON_BANK || away == RIG_RUNS_ON_INVERTER) &&
+	       usage->coach->loads[load].running_w.likely > 0 &&
+	       trip_by_weather(usage->coach, load, usage->habit);
+}
+
+rig_figure solar_month_load_wh(const solar_usage *usage, int load, int month)
+{
+	const trip_air air = {usage->skies[month].mean.temp_c, RIG_DAY_HOURS};
+	return by_weather(usage, load) ? trip_weather_wh_day(usage->coach, load, usage->habit, air)
+				       : solar_load_wh(usage->coach, load, usage->habit);
+}
+
+static rig_figure at_bank_wh(const solar_usage *usage, int load, int month, bool through_inverter)
+{
+	const rig_figure wh = solar_month_load_wh(usage, load, month);
+	const solar_inverter inverter = solar_inverter_of(usage->coach);
+	return through_inverter
+		       ? solar_through_inverter(&inverter, wh, at_bank_w(usage->coach, load))
+		       : wh;
+}
+
+static void set_hours(const solar_usage *usage, int load, int month, double on_frac[24])
+{
+	if (by_weather(usage, load))
+		trip_weather_hours(
+			usage->coach, load, usage->habit, usage->skies[month].mean.temp_c, on_frac);
+	else
+		(void)rig_load_hours(usage->coach, load, usage->habit, 0, on_frac);
 }
 
 static rig_figure self_discharge_wh(const rig_bank *bank)
@@ -123,28 +150,38 @@ static int larger_first(const void *a, const void *b)
 	return x->load - y->load;
 }
 
-/* Fills consumers and always-on items; tells whether something stands on the inverter. */
-static bool add_loads(solar_bank *made, int habit, solar_sum *use)
+/* Fills the always-on items; tells whether something stands on the inverter. */
+static bool add_standing(const solar_usage *usage, solar_bank *made)
 {
-	const rig_coach *coach = made->coach;
+	const rig_coach *coach = usage->coach;
 	bool inverter_stands = false;
 	for (int load = 0; load < (int)coach->n_loads; load++) {
 		bool through_inverter;
-		if (!draws_on(coach, load, habit, made->bank, &through_inverter))
-			continue;
-		rig_consumer *consumer = &made->consumers[made->n_consumers++];
-		consumer->through_inverter = through_inverter;
-		consumer->watts_w = at_bank_w(coach, load);
-		(void)rig_load_hours(coach, load, habit, 0, consumer->on_frac);
-		const rig_figure wh = at_bank_wh(coach, load, habit, through_inverter);
-		solar_sum_add(use, wh);
-		if (coach->loads[load].always_on != RIG_YES)
+		if (coach->loads[load].always_on != RIG_YES ||
+			!draws_on(coach, load, usage->habit, made->bank, &through_inverter))
 			continue;
 		inverter_stands = inverter_stands || through_inverter;
-		made->standing[made->n_standing++] =
-			(rig_standing_item){RIG_STANDING_LOAD, load, coach->loads[load].name, wh};
+		made->standing[made->n_standing++] = (rig_standing_item){RIG_STANDING_LOAD, load,
+			coach->loads[load].name, at_bank_wh(usage, load, 0, through_inverter)};
 	}
 	return inverter_stands;
+}
+
+/* Fills a month's consumers and what they use. */
+static void add_loads(const solar_usage *usage, int month, solar_bank *made, solar_sum *use)
+{
+	size_t n = 0;
+	for (int load = 0; load < (int)usage->coach->n_loads; load++) {
+		bool through_inverter;
+		if (!draws_on(usage->coach, load, usage->habit, made->bank, &through_inverter))
+			continue;
+		rig_consumer *consumer = &made->months[month].consumers[n++];
+		*consumer = (rig_consumer){.through_inverter = through_inverter,
+			.watts_w = at_bank_w(usage->coach, load)};
+		set_hours(usage, load, month, consumer->on_frac);
+		solar_sum_add(use, at_bank_wh(usage, load, month, through_inverter));
+	}
+	made->n_consumers = n;
 }
 
 static rig_figure idle_day_wh(const rig_coach *coach)
@@ -163,10 +200,11 @@ static void set_inverter(solar_bank *made)
 }
 
 /* What a day's draws come to in the plan, and how much of it is the inverter's idle draw. */
-static rig_status planned_wh(const solar_bank *made, double *all_wh, double *idle_wh)
+static rig_status planned_wh(const solar_bank *made, int month, double *all_wh, double *idle_wh)
 {
 	const double warm_c[24] = {0};
-	const solar_trial trial = {.bank = made, .course = COURSE_LIKELY, .temp_c = warm_c};
+	const solar_trial trial = {
+		.bank = made, .month = month, .course = COURSE_LIKELY, .temp_c = warm_c};
 	rig_plan *plan = NULL;
 	const rig_status status = solar_trial_plan(&trial, &plan);
 	if (status != RIG_OK)
@@ -183,41 +221,37 @@ static rig_status planned_wh(const solar_bank *made, double *all_wh, double *idl
 }
 
 /* The likely sum of parts is put right by the plan, which knows how loads meet in the inverter. */
-static rig_status set_use(solar_bank *made, solar_sum *use)
+static rig_status set_use(const solar_usage *usage, int month, solar_bank *made)
 {
 	double all_wh, idle_wh;
-	const rig_status status = planned_wh(made, &all_wh, &idle_wh);
+	solar_sum use = {0};
+	add_loads(usage, month, made, &use);
+	const rig_status status = planned_wh(made, month, &all_wh, &idle_wh);
 	if (status != RIG_OK)
 		return status;
 	if (idle_wh > 0) {
 		const rig_figure idle = idle_day_wh(made->coach);
-		solar_sum_add(use, rig_figure_scale(idle, idle_wh / idle.likely));
+		solar_sum_add(&use, rig_figure_scale(idle, idle_wh / idle.likely));
 	}
 	const rig_figure self_wh = self_discharge_wh(&made->coach->banks[made->bank]);
-	solar_sum_add(use, self_wh);
-	const double apart_wh = all_wh + self_wh.likely - use->likely;
-	use->low = fmax(0.0, use->low + apart_wh);
-	use->likely += apart_wh;
-	use->high += apart_wh;
-	made->use_wh_day = solar_sum_figure(use);
+	solar_sum_add(&use, self_wh);
+	const double apart_wh = all_wh + self_wh.likely - use.likely;
+	use.low = fmax(0.0, use.low + apart_wh);
+	use.likely += apart_wh;
+	use.high += apart_wh;
+	made->months[month].use_wh_day = solar_sum_figure(&use);
 	return RIG_OK;
 }
 
-rig_status solar_bank_of(
-	const rig_coach *coach, int bank, int habit, rig_arena *arena, solar_bank *made)
+static void set_standing(const solar_usage *usage, solar_bank *made)
 {
-	*made = (solar_bank){.coach = coach, .bank = bank};
-	made->consumers = rig_arena_take(arena, coach->n_loads, sizeof *made->consumers);
-	made->standing = rig_arena_take(arena, coach->n_loads + 2, sizeof *made->standing);
-	if (made->consumers == NULL || made->standing == NULL)
-		return RIG_NO_MEMORY;
-	solar_sum use = {0}, standing = {0};
-	set_inverter(made);
-	const bool stands = add_loads(made, habit, &use) || made->inverter.always_on;
+	const rig_coach *coach = usage->coach;
+	solar_sum standing = {0};
+	const bool stands = add_standing(usage, made) || made->inverter.always_on;
 	if (made->inverter.present && stands)
 		made->standing[made->n_standing++] =
 			(rig_standing_item){RIG_STANDING_INVERTER, -1, NULL, idle_day_wh(coach)};
-	const rig_figure self_wh = self_discharge_wh(&coach->banks[bank]);
+	const rig_figure self_wh = self_discharge_wh(&coach->banks[made->bank]);
 	if (self_wh.high > 0)
 		made->standing[made->n_standing++] =
 			(rig_standing_item){RIG_STANDING_SELF_DISCHARGE, -1, NULL, self_wh};
@@ -225,7 +259,23 @@ rig_status solar_bank_of(
 	for (size_t i = 0; i < made->n_standing; i++)
 		solar_sum_add(&standing, made->standing[i].wh_day);
 	made->standing_wh_day = solar_sum_figure(&standing);
-	return set_use(made, &use);
+}
+
+rig_status solar_bank_of(const solar_usage *usage, rig_arena *arena, solar_bank *made)
+{
+	const size_t n_loads = usage->coach->n_loads;
+	*made = (solar_bank){.coach = usage->coach, .bank = usage->bank, .habit = usage->habit};
+	made->standing = rig_arena_take(arena, n_loads + 2, sizeof *made->standing);
+	rig_status status = made->standing != NULL ? RIG_OK : RIG_NO_MEMORY;
+	set_inverter(made);
+	if (status == RIG_OK)
+		set_standing(usage, made);
+	for (int m = 0; status == RIG_OK && m < RIG_SOLAR_MONTHS; m++) {
+		solar_use *month = &made->months[m];
+		month->consumers = rig_arena_take(arena, n_loads, sizeof *month->consumers);
+		status = month->consumers != NULL ? set_use(usage, m, made) : RIG_NO_MEMORY;
+	}
+	return status;
 }
 
 static double ratio_of(rig_figure figure, solar_course course)
@@ -251,10 +301,10 @@ static rig_store store_of(const solar_trial *trial, double own_temp_c[24])
 }
 
 /* How much more than likely is drawn on a course. */
-static double use_ratio(const solar_bank *bank, solar_course course)
+static double use_ratio(const solar_trial *trial)
 {
-	const rig_figure use = bank->use_wh_day;
-	return use.likely > 0 ? solar_against(use, course) / use.likely : 1.0;
+	const rig_figure use = trial->bank->months[trial->month].use_wh_day;
+	return use.likely > 0 ? solar_against(use, trial->course) / use.likely : 1.0;
 }
 
 enum { MAX_KNOTS = 16 };
@@ -262,7 +312,7 @@ enum { MAX_KNOTS = 16 };
 rig_status solar_trial_plan(const solar_trial *trial, rig_plan **plan)
 {
 	const solar_bank *bank = trial->bank;
-	const double ratio = use_ratio(bank, trial->course);
+	const double ratio = use_ratio(trial);
 	const size_t n_knots = trial->n_knots > 0 ? trial->n_knots : 1;
 	assert(n_knots <= MAX_KNOTS);
 	double temp_c[24], watts_w[24 * MAX_KNOTS];
@@ -271,7 +321,7 @@ rig_status solar_trial_plan(const solar_trial *trial, rig_plan **plan)
 	if (consumers == NULL)
 		return RIG_NO_MEMORY;
 	for (size_t i = 0; i < bank->n_consumers; i++) {
-		consumers[i] = bank->consumers[i];
+		consumers[i] = bank->months[trial->month].consumers[i];
 		consumers[i].watts_w *= ratio;
 	}
 	const bool filled = trial->watts_w != NULL && trial->factor > 0;

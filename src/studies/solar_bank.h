@@ -8,6 +8,7 @@
 #include "rigbudget/coach.h"
 #include "rigbudget/energy.h"
 #include "rigbudget/solar.h"
+#include "studies/solar_harvest.h"
 #include "studies/solar_output.h"
 
 /* Where two sides meet, what is brought and what is drawn, each is taken on a course 1/sqrt(2) of
@@ -17,22 +18,32 @@
 double solar_end(rig_figure figure, solar_course course);
 double solar_against(rig_figure figure, solar_course course);
 
-/* Consumers have store 0. */
+/* What draws on a bank in a month; loads that run by the weather do so on its mean day. */
+typedef struct {
+	rig_consumer *consumers; /* likely, on store 0 */
+	rig_figure use_wh_day;   /* standing draw included */
+} solar_use;
+
 typedef struct {
 	const rig_coach *coach;
-	int bank;
-	size_t n_consumers;
-	rig_consumer *consumers; /* likely */
+	int bank, habit;
+	size_t n_consumers; /* alike in all months */
+	solar_use months[RIG_SOLAR_MONTHS];
 	rig_inverting inverter;
 	size_t n_standing;
 	rig_standing_item *standing; /* largest first */
 	rig_figure standing_wh_day;
-	rig_figure use_wh_day; /* standing draw included */
 } solar_bank;
 
-/* habit: index, or -1. RIG_NO_MEMORY. */
-rig_status solar_bank_of(
-	const rig_coach *coach, int bank, int habit, rig_arena *arena, solar_bank *made);
+/* Which bank of a coach, used how, in what weather. */
+typedef struct {
+	const rig_coach *coach;
+	int bank, habit;        /* habit: index, or -1 */
+	const solar_sky *skies; /* of the twelve months */
+} solar_usage;
+
+/* RIG_NO_MEMORY. */
+rig_status solar_bank_of(const solar_usage *usage, rig_arena *arena, solar_bank *made);
 
 /* The inverter's losses as a curve; rated for a usual coach when the coach has none. */
 typedef struct {
@@ -49,10 +60,13 @@ rig_figure solar_through_inverter(const solar_inverter *inverter, rig_figure ac_
 /* Wh a day that one load of the coach receives, all of its count; the doubt of its watts and of its
  * hours are taken as independent. */
 rig_figure solar_load_wh(const rig_coach *coach, int load, int habit);
+/* The same on the mean day of a month, for a load that may run by the weather. */
+rig_figure solar_month_load_wh(const solar_usage *usage, int load, int month);
 
 /* A bank on one course, with the watts that fill it, through days like one of a month. */
 typedef struct {
 	const solar_bank *bank;
+	int month;             /* whose use */
 	solar_course course;   /* of the bank and of what draws on it */
 	const double *temp_c;  /* by hour of the day */
 	const double *watts_w; /* [hour * n_knots + knot] */

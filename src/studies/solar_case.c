@@ -5,6 +5,11 @@
 
 #include "studies/solar_doubt.h"
 
+bool solar_judged(const rig_solar_options *options, int month)
+{
+	return options->month < 0 || options->month == month;
+}
+
 double solar_extended_days(double without_days)
 {
 	return fmax(without_days + RIG_SOLAR_EXTENDS_DAYS, without_days * RIG_SOLAR_EXTENDS_RATIO);
@@ -37,6 +42,17 @@ static void clear_doubts(solar_case *it)
 			it->doubt_wh[m][d] = rig_figure_of(0.0, RIG_FROM_COMPUTED);
 }
 
+static void set_use_month(solar_case *it)
+{
+	const solar_use *months = it->bank.months;
+	it->use_month = -1;
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
+		if (solar_judged(&it->ground->options, m) &&
+			(it->use_month < 0 || months[m].use_wh_day.likely >
+						      months[it->use_month].use_wh_day.likely))
+			it->use_month = m;
+}
+
 rig_status solar_case_of(solar_ground *ground, const rig_coach *coach, int bank,
 	const solar_year *years, solar_case **made)
 {
@@ -57,7 +73,10 @@ rig_status solar_case_of(solar_ground *ground, const rig_coach *coach, int bank,
 	for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
 		it->harvest_wh[m] = solar_combined(RIG_N_SOLAR_DOUBTS, it->doubt_wh[m]);
 	*made = it;
-	return solar_bank_of(coach, bank, ground->options.habit, ground->arena, &it->bank);
+	it->usage = (solar_usage){coach, bank, ground->options.habit, ground->skies};
+	const rig_status status = solar_bank_of(&it->usage, ground->arena, &it->bank);
+	set_use_month(it);
+	return status;
 }
 
 rig_status solar_case_days(
@@ -65,6 +84,7 @@ rig_status solar_case_days(
 {
 	const solar_trial trial = {
 		.bank = &it->bank,
+		.month = run->month,
 		.course = run->course,
 		.temp_c = it->ground->skies[run->month].mean.temp_c,
 		.watts_w = run->source == NULL ? NULL : run->source->mean_w[run->month],
@@ -120,6 +140,7 @@ rig_status solar_case_trips(
 		return status;
 	const solar_trial trial = {
 		.bank = &it->bank,
+		.month = run->month,
 		.course = run->course,
 		.temp_c = it->ground->skies[run->month].mean.temp_c,
 		.watts_w = run->source->knots_w[run->month],

@@ -28,7 +28,9 @@ typedef struct {
 typedef struct {
 	solar_ground *ground;
 	const rig_coach *coach; /* its arrays may be supposed ones */
+	solar_usage usage;
 	solar_bank bank;
+	int use_month; /* of the months judged, the one in which most is used */
 	bool house;
 	double total_w; /* likely nameplate of the arrays on the bank */
 	rig_figure harvest_wh[RIG_SOLAR_MONTHS];
@@ -56,6 +58,9 @@ rig_status solar_case_days(
 /* Trips of the month that run out; see solar_trips_run. */
 rig_status solar_case_trips(
 	solar_case *it, const solar_run *run, size_t enough, size_t *n_out, size_t *n_run);
+
+/* Whether the options ask about a month. */
+bool solar_judged(const rig_solar_options *options, int month);
 
 /* Most trips that may run out for the stay to be carried. */
 size_t solar_allowed(const rig_solar_options *options);

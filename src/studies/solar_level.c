@@ -5,11 +5,6 @@
 
 #include "studies/solar_doubt.h"
 
-bool solar_judged(const rig_solar_options *options, int month)
-{
-	return options->month < 0 || options->month == month;
-}
-
 /* One month of a case by course. */
 typedef struct {
 	int month;
@@ -135,6 +130,8 @@ static void set_energy(const solar_case *it, int m, rig_solar_bank_month *month)
 	for (int d = 0; d < RIG_N_SOLAR_DOUBTS; d++)
 		month->doubt_wh_day[d] = it->doubt_wh[m][d];
 	month->clear_wh_day = it->clear_wh[m];
+	if (it->house)
+		month->use_wh_day = it->bank.months[m].use_wh_day;
 	double spare_wh[N_COURSES], ratio[N_COURSES];
 	for (solar_course course = 0; course < N_COURSES; course++) {
 		const double brought_wh = solar_end(harvest, course);
@@ -155,7 +152,8 @@ static rig_status try_endless_sun(solar_case *it, const standing_of_month *at, b
 	if (it->total_w <= 0 || isinf(without) || at->level[COURSE_LIKELY] >= RIG_EXTENDS)
 		return RIG_OK;
 	const double factor = RIG_SOLAR_SEARCH_MAX_W / it->total_w;
-	if (it->harvest_wh[at->month].likely * factor < it->bank.use_wh_day.likely)
+	if (it->harvest_wh[at->month].likely * factor <
+		it->bank.months[at->month].use_wh_day.likely)
 		return RIG_OK;
 	const double wanted = solar_extended_days(without);
 	const solar_run run = {at->month, COURSE_LIKELY, &it->unlimited, factor};

@@ -8,7 +8,4 @@
 /* Fills months, overall, worst and best month of a bank. RIG_NO_MEMORY. */
 rig_status solar_levels(solar_case *it, rig_solar_bank *bank);
 
-/* Is the month one of those that the options ask to judge? */
-bool solar_judged(const rig_solar_options *options, int month);
-
 #endif

@@ -120,7 +120,7 @@ static rig_status upper_w(solar_case *it, int month, solar_course course, double
 	watts_w[RIG_EXTENDS] = watts_w[RIG_CARRIES] = INFINITY;
 	if (status != RIG_OK || s.wh_per_w <= 0 || isinf(s.days_without))
 		return status;
-	const double use_wh = solar_against(it->bank.use_wh_day, course);
+	const double use_wh = solar_against(it->bank.months[month].use_wh_day, course);
 	const double standing_w = solar_against(it->bank.standing_wh_day, course) / s.wh_per_w;
 	/* by the energy of the bank spread over the days wanted */
 	const double held_wh = solar_end(it->coach->banks[it->bank.bank].usable_wh, course);

@@ -196,28 +196,7 @@ bool trip_hold(const trip_model *model, int load, rig_consumer *hold)
 
 double trip_running_frac(const trip_model *model, const rig_consumer *consumer, size_t hour)
 {
-	const double air_c = model->temp_c[hour % model->n_period];
-	const double on = consumer->on_frac[hour % 24];
-	const double away_k = consumer->duty == RIG_BY_COLD ? consumer->balance_c - air_c
-							    : air_c - consumer->balance_c;
-	return consumer->duty == RIG_BY_CLOCK
-		       ? on
-		       : on * fmin(1, fmax(0, consumer->duty_per_k * away_k));
-}
-
-/* By its watts and by what the coach loses. */
-static rig_figure weather_wh_day(const trip_model *model, int load)
-{
-	const rig_consumer consumer = trip_consumer(model, load);
-	double sum_wh = 0;
-	for (size_t hour = 0; hour < model->n_period; hour++)
-		sum_wh += consumer.watts_w * trip_running_frac(model, &consumer, hour);
-	const double likely_wh = sum_wh / ((double)model->n_period / 24);
-	const rig_figure watts = model->coach->loads[load].running_w;
-	const rig_figure loss = trip_loss_w_per_k(model->coach);
-	const rig_figure parts[] = {rig_figure_scale(watts, likely_wh / watts.likely),
-		rig_figure_scale(loss, likely_wh / loss.likely)};
-	return solar_combined(2, parts);
+	return trip_duty_frac(consumer, hour % 24, model->temp_c[hour % model->n_period]);
 }
 
 rig_figure trip_load_wh_day(const trip_model *model, int load)
@@ -226,7 +205,9 @@ rig_figure trip_load_wh_day(const trip_model *model, int load)
 	const bool by_weather = trip_store_of_load(model, load) >= 0 &&
 				model->coach->loads[load].running_w.likely > 0 &&
 				trip_by_weather(model->coach, load, habit);
-	return by_weather ? weather_wh_day(model, load) : solar_load_wh(model->coach, load, habit);
+	return by_weather ? trip_weather_wh_day(model->coach, load, habit,
+				    (trip_air){model->temp_c, model->n_period})
+			  : solar_load_wh(model->coach, load, habit);
 }
 
 double trip_wanted_wh_day(const trip_model *model, const rig_plan *plan, size_t store)

@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studies/trip_warmth.h"
 
+#include <math.h>
+
 #include "rigbudget/thermal.h"
 #include "rigbudget/trip.h"
+#include "studies/solar_doubt.h"
 
 /* Shells over the usual one of their length; common practice, no source. */
 static const double LEAST_LOSS = 0.6, MOST_LOSS = 1.4;
@@ -77,4 +80,44 @@ void trip_run_by_weather(const rig_coach *coach, int load, int habit, rig_consum
 						     : hour >= it->from_hour && hour < it->to_hour;
 		consumer->on_frac[hour] = !window || within ? 1 : 0;
 	}
+}
+
+double trip_duty_frac(const rig_consumer *consumer, size_t clock_hour, double air_c)
+{
+	const double on = consumer->on_frac[clock_hour];
+	const double away_k = consumer->duty == RIG_BY_COLD ? consumer->balance_c - air_c
+							    : air_c - consumer->balance_c;
+	return consumer->duty == RIG_BY_CLOCK
+		       ? on
+		       : on * fmin(1, fmax(0, consumer->duty_per_k * away_k));
+}
+
+static rig_consumer by_weather(const rig_coach *coach, int load, int habit)
+{
+	rig_consumer consumer = {
+		.watts_w = coach->loads[load].count * coach->loads[load].running_w.likely};
+	trip_run_by_weather(coach, load, habit, &consumer);
+	return consumer;
+}
+
+rig_figure trip_weather_wh_day(const rig_coach *coach, int load, int habit, trip_air air)
+{
+	const rig_consumer consumer = by_weather(coach, load, habit);
+	double sum_wh = 0;
+	for (size_t hour = 0; hour < air.n_hours; hour++)
+		sum_wh += consumer.watts_w * trip_duty_frac(&consumer, hour % 24, air.temp_c[hour]);
+	const double likely_wh = sum_wh / ((double)air.n_hours / 24);
+	const rig_figure watts = coach->loads[load].running_w;
+	const rig_figure loss = trip_loss_w_per_k(coach);
+	const rig_figure parts[] = {rig_figure_scale(watts, likely_wh / watts.likely),
+		rig_figure_scale(loss, likely_wh / loss.likely)};
+	return solar_combined(2, parts);
+}
+
+void trip_weather_hours(
+	const rig_coach *coach, int load, int habit, const double temp_c[24], double on_frac[24])
+{
+	const rig_consumer consumer = by_weather(coach, load, habit);
+	for (size_t hour = 0; hour < 24; hour++)
+		on_frac[hour] = trip_duty_frac(&consumer, hour, temp_c[hour]);
 }

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "outside.h"
+#include "read_coach.h"
 #include "rig/random_coach.h"
 #include "rigbudget/trip.h"
 #include "solar_coach.h"
@@ -703,6 +704,40 @@ START_TEST(the_order_of_the_loads_changes_nothing)
 }
 END_TEST
 
+/* One rule for furnaces: what a month's mean day asks of the battery is the same here, where
+ * self-discharge counts as use, and in the study of a trip. The furnace of this trailer runs by the
+ * weather when no habit names its hours; nothing hangs on an inverter. */
+START_TEST(a_months_use_is_that_of_a_trip_in_it)
+{
+	rig_file *file = read_coach_file("samples/week-trailer.rig.json");
+	const rig_coach *coach = rig_file_completed(file);
+	const rig_place place = place_of("Flagstaff");
+	rig_solar_findings *sun = study(coach, &place);
+	const rig_solar_bank *bank = &sun->banks[sun->main_bank];
+	double self_wh = 0;
+	for (size_t i = 0; i < bank->n_standing; i++)
+		if (bank->standing[i].kind == RIG_STANDING_SELF_DISCHARGE)
+			self_wh = bank->standing[i].wh_day.likely;
+	for (int month = 0; month < RIG_SOLAR_MONTHS; month++) {
+		rig_trip_options stay = rig_trip_defaults();
+		rig_trip_findings *trip = NULL;
+		stay.month = month;
+		stay.n_trips = 0;
+		ck_assert_int_eq(rig_trip_study(coach, &place, &stay, &trip), RIG_OK);
+		ck_assert_double_eq_tol(bank->months[month].use_wh_day.likely - self_wh,
+			trip->banks[trip->main_bank].wanted_wh_day.likely, 1e-6);
+		rig_trip_free(trip);
+	}
+	/* the furnace of a winter's day */
+	ck_assert_double_gt(
+		bank->months[0].use_wh_day.likely, 1.3 * bank->months[JUNE].use_wh_day.likely);
+	ck_assert_double_eq(bank->use_wh_day.likely,
+		fmax(bank->months[0].use_wh_day.likely, bank->months[DECEMBER].use_wh_day.likely));
+	rig_solar_free(sun);
+	rig_file_free(file);
+}
+END_TEST
+
 static void add_small_panel(Suite *suite)
 {
 	TCase *places = tcase_create("all places");
@@ -734,6 +769,7 @@ Suite *solar_suite(void)
 	tcase_set_timeout(all, 300);
 	add_small_panel(suite);
 	add_everywhere(all);
+	tcase_add_test(all, a_months_use_is_that_of_a_trip_in_it);
 	tcase_add_test(all, one_month_asked_is_one_month_judged);
 	tcase_add_loop_test(all,
 		an_array_of_the_watts_needed_reaches_the_level_and_one_a_little_smaller_does_not, 0,

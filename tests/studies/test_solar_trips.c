@@ -38,6 +38,7 @@ typedef struct {
 	solar_trips trips;
 	solar_bank bank;
 	solar_coach coach;
+	solar_sky skies[RIG_SOLAR_MONTHS];
 	double watts_w[RIG_DAY_HOURS * SOLAR_KNOTS];
 } ground;
 
@@ -54,7 +55,10 @@ static void setup(void)
 		solar_trips_draw(it.climate, SEATTLE_MONTH, &options, it.arena, &it.trips), RIG_OK);
 	solar_coach_bare(&it.coach);
 	solar_coach_add(&it.coach, "furnace_35k", 1);
-	ck_assert_int_eq(solar_bank_of(&it.coach.coach, HOUSE, -1, it.arena, &it.bank), RIG_OK);
+	for (int month = 0; month < RIG_SOLAR_MONTHS; month++)
+		solar_sky_of(&place, month, &it.skies[month]);
+	const solar_usage usage = {&it.coach.coach, HOUSE, -1, it.skies};
+	ck_assert_int_eq(solar_bank_of(&usage, it.arena, &it.bank), RIG_OK);
 	const solar_output output =
 		solar_output_of(&it.coach.coach, 0, COURSE_LIKELY, COURSE_LIKELY);
 	solar_trips_add_array(&it.trips, &it.coach.arrays[0], &output, it.watts_w);
@@ -72,6 +76,7 @@ static const double WARM_C[24] = {20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20
 static solar_trial trial_of(double factor)
 {
 	return (solar_trial){.bank = &it.bank,
+		.month = SEATTLE_MONTH,
 		.course = COURSE_LIKELY,
 		.temp_c = WARM_C,
 		.watts_w = it.watts_w,
