@@ -249,8 +249,12 @@ static rig_status find_lowest(const work *w, int leg, rig_figure *lowest_v)
 		if (status != RIG_OK)
 			return status;
 	}
-	*lowest_v = rig_figure_range(
-		at_v[RIG_LOW][leg], at_v[RIG_LIKELY][leg], at_v[RIG_HIGH][leg], RIG_FROM_COMPUTED);
+	/* A leg with little on it rises with the neutral where the other one sinks: its volts may
+	 * be highest at the poor end. */
+	const double likely_v = at_v[RIG_LIKELY][leg];
+	const double one_v = at_v[RIG_LOW][leg], other_v = at_v[RIG_HIGH][leg];
+	*lowest_v = rig_figure_range(fmin(likely_v, fmin(one_v, other_v)), likely_v,
+		fmax(likely_v, fmax(one_v, other_v)), RIG_FROM_COMPUTED);
 	return RIG_OK;
 }
 
