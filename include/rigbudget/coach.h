@@ -199,6 +199,16 @@ typedef struct {
 	rig_use *use;
 } rig_habit;
 
+/* What a wire from a bank leads to. */
+typedef enum {
+	RIG_FEEDS_UNSAID,
+	RIG_FEEDS_PANEL, /* the bank's own fuse panel or bus */
+	RIG_FEEDS_INVERTER,
+	RIG_FEEDS_CHARGER,
+	RIG_FEEDS_DC_CHARGER,
+	RIG_FEEDS_SOLAR
+} rig_feeds;
+
 /* A wire without a circuit or a bank is AC above so many volts. */
 #define RIG_WIRE_AC_ABOVE_V 60.0
 
@@ -206,6 +216,7 @@ typedef struct {
 typedef struct {
 	const char *id, *name, *notes, *circuit, *awg;
 	const char *bank;    /* id of the bank at whose terminal it starts */
+	rig_feeds feeds;     /* beside bank: what it leads to */
 	rig_figure length_m; /* one way */
 	rig_figure amps_a;   /* that it carries at most; else its circuit's loads */
 	rig_choice continuous;
@@ -308,6 +319,7 @@ typedef struct {
 	int cord_a; /* 15, 20, 30 or 50 */
 	rig_figure cord_length_m;
 	const char *cord_awg;        /* printed gauge */
+	bool cord_awg_usual;         /* set by completion: nobody states it */
 	rig_figure adapter_length_m; /* of an adapter or extension between receptacle and cord */
 	const char *adapter_awg;
 	rig_figure pedestal_open_v;    /* hot to neutral, nothing drawn */

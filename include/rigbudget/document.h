@@ -24,6 +24,7 @@ typedef enum {
 	RIG_BLOCK_FACTS,     /* name and value, one a line */
 	RIG_BLOCK_TABLE,
 	RIG_BLOCK_CHART,
+	RIG_BLOCK_DIAGRAM,
 	RIG_BLOCK_CAUTION /* a list that must be seen: what can hurt, and whom to ask */
 } rig_block_kind;
 
@@ -117,6 +118,61 @@ typedef struct {
 	const rig_lane *lanes;
 } rig_chart;
 
+/* Graphic symbols of a one-line diagram, after IEEE 315 and IEC 60617. */
+typedef enum {
+	RIG_SYMBOL_NONE, /* the line itself, or its open end */
+	RIG_SYMBOL_INLET,
+	RIG_SYMBOL_GENERATOR,
+	RIG_SYMBOL_ALTERNATOR,
+	RIG_SYMBOL_SOLAR,
+	RIG_SYMBOL_BATTERY,
+	RIG_SYMBOL_TRANSFER,
+	RIG_SYMBOL_MANAGER,
+	RIG_SYMBOL_BREAKER,
+	RIG_SYMBOL_FUSE,
+	RIG_SYMBOL_BUS,
+	RIG_SYMBOL_CONVERTER, /* AC to DC */
+	RIG_SYMBOL_INVERTER,  /* DC to AC */
+	RIG_SYMBOL_INVERTER_CHARGER,
+	RIG_SYMBOL_CONTROLLER, /* DC to DC */
+	RIG_SYMBOL_LOADS,
+	RIG_SYMBOL_OPEN_END,
+	RIG_N_SYMBOLS
+} rig_symbol;
+
+/* Where an item of a diagram stands. */
+typedef enum {
+	RIG_PLACE_STEM,   /* below the one before, on the upright line from the sources */
+	RIG_PLACE_BESIDE, /* beside the one before; both lead to the one after */
+	RIG_PLACE_BUS,    /* a bar that its rows hang on */
+	RIG_PLACE_ROW     /* on a line to the right of its bus */
+} rig_place_kind;
+
+/* One item of a diagram with the line that leads to it. Texts are "" where there is nothing to
+ * say. */
+typedef struct {
+	int parent; /* an item before it, which it hangs on: rows on a bus, the rest on any; -1 */
+	rig_place_kind place;
+	rig_symbol symbol;
+	rig_symbol via;          /* on the line before the symbol, such as a controller; NONE */
+	rig_symbol guard;        /* BREAKER, FUSE or NONE */
+	const char *rating;      /* of the guard: "20 A" */
+	const char *rating_more; /* "2 poles" */
+	const char *size;        /* of the conductors: "12 AWG" */
+	const char *length;      /* "24 ft" */
+	const char *name;
+	const char *text;
+	int joins; /* an item that a line across leads to, after or before it; -1 */
+} rig_diagram_item;
+
+/* A one-line diagram: a forest of items in the order in which they are told, and lines across. */
+typedef struct {
+	const char *title;
+	const char *note; /* what it is not */
+	size_t n_items;
+	const rig_diagram_item *items;
+} rig_diagram;
+
 typedef struct {
 	const char *name, *value;
 	const char *origin; /* where the value comes from; "" if that goes without saying */
@@ -133,6 +189,7 @@ typedef struct {
 	const rig_fact *facts;
 	const rig_table *table;
 	const rig_chart *chart;
+	const rig_diagram *diagram;
 } rig_block;
 
 typedef struct rig_document rig_document;
@@ -169,6 +226,7 @@ void rig_add_item(rig_document *document, const char *format, ...)
 void rig_add_fact(rig_document *document, const char *name, const char *value, const char *origin);
 void rig_add_table(rig_document *document, const rig_table *table);
 void rig_add_chart(rig_document *document, const rig_chart *chart);
+void rig_add_diagram(rig_document *document, const rig_diagram *diagram);
 
 /* The figures behind the words, as a tree that the JSON rendering prints: an object, empty at
  * first. The document owns it; whoever adds to it tells rig_document_fail if memory ran out. */

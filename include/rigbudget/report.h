@@ -8,6 +8,7 @@
 #include "rigbudget/claim.h"
 #include "rigbudget/coach.h"
 #include "rigbudget/document.h"
+#include "rigbudget/oneline.h"
 #include "rigbudget/readings.h"
 #include "rigbudget/shed.h"
 #include "rigbudget/shore.h"
@@ -45,6 +46,8 @@ rig_status rig_write_claims(const rig_coach *completed, const rig_claim_findings
 	const rig_report_options *options, rig_document **document);
 rig_status rig_write_readings(const rig_coach *completed, const rig_readings_findings *findings,
 	const rig_report_options *options, rig_document **document);
+rig_status rig_write_oneline(const rig_coach *completed, const rig_oneline_findings *findings,
+	const rig_report_options *options, rig_document **document);
 
 /* The findings that a sheet puts together; NULL for a question that was not asked. */
 typedef struct {
@@ -57,6 +60,7 @@ typedef struct {
 	const rig_readings_findings *readings;
 	const rig_wiring_findings *wiring;
 	const rig_claim_findings *claims;
+	const rig_oneline_findings *oneline;
 } rig_report_findings;
 
 /* All questions on one sheet: every answer first, then every figure. Where several are asked, each

@@ -36,6 +36,9 @@ static const question_row QUESTIONS[] = {
 	{{"wiring", "which wire and which fuse, and whether those that are there will do", false,
 		 false},
 		rig_answer_wiring},
+	{{"oneline", "the one-line diagram of the coach, with ratings and wire sizes", false,
+		 false},
+		rig_answer_oneline},
 	{{"report", "the whole finding sheet", false, true}, rig_answer_sheet},
 };
 enum { N_QUESTIONS = sizeof QUESTIONS / sizeof QUESTIONS[0] };
@@ -192,6 +195,7 @@ static void free_found(rig_found *found)
 	rig_trip_free(found->trip);
 	rig_readings_free(found->readings);
 	rig_wiring_free(found->wiring);
+	rig_oneline_free(found->oneline);
 	rig_claim_free(found->claims);
 	free(found->joined);
 }
@@ -207,6 +211,7 @@ static rig_status write_found(
 		.trip = found->trip,
 		.readings = found->readings,
 		.wiring = found->wiring,
+		.oneline = found->oneline,
 		.claims = found->claims};
 	const rig_report_options words = {.units = asking->options->units,
 		.date = asking->options->date,

@@ -27,6 +27,7 @@ typedef struct {
 	rig_trip_findings *trip;
 	rig_readings_findings *readings;
 	rig_wiring_findings *wiring;
+	rig_oneline_findings *oneline;
 	rig_claim_findings *claims;
 	rig_reading *joined; /* the readings of the file and of the options */
 } rig_found;
@@ -43,7 +44,8 @@ rig_status rig_answer_solar(rig_asking *asking, rig_found *found);
 rig_status rig_answer_trip(rig_asking *asking, rig_found *found);
 rig_status rig_answer_readings(rig_asking *asking, rig_found *found);
 rig_status rig_answer_wiring(rig_asking *asking, rig_found *found);
-/* All of them, as far as the file allows. */
+rig_status rig_answer_oneline(rig_asking *asking, rig_found *found);
+/* All of them but the drawing, as far as the file allows. */
 rig_status rig_answer_sheet(rig_asking *asking, rig_found *found);
 
 /* The supply that a word names, "30A", "30a", "30" or "generator", as rig_shed_options wants it;

@@ -40,6 +40,11 @@ int run_trip(const cli_options *options)
 	return run_question(options, "trip");
 }
 
+int run_oneline(const cli_options *options)
+{
+	return run_question(options, "oneline");
+}
+
 int run_report(const cli_options *options)
 {
 	return run_question(options, "report");

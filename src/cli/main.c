@@ -74,6 +74,14 @@ static const cli_command COMMANDS[] = {
 		"the wire may have, and what that has to break at a battery (--bank).",
 		"rigbudget wiring --amps 40 --run 12ft --drop 3%", 0, 1,
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_WIRE, run_wiring},
+	{"oneline", "FILE", "the one-line diagram of the coach, with ratings and wire sizes",
+		"Draws sources, transfer, panels by leg, breakers and fuses, wires and loads from "
+		"what\n"
+		"the file states; as text it is an indented tree of the same, with --format html "
+		"a\n"
+		"drawing for screen and paper.",
+		"rigbudget oneline samples/upgrade-fifth-wheel.rig.json", 1, 1,
+		TAKES_FORMAT | TAKES_OUTPUT, run_oneline},
 	{"report", "FILE", "the whole finding sheet",
 		"Everything that the file allows, on one sheet: plain sentences first, the "
 		"figures\n"

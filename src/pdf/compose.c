@@ -217,6 +217,9 @@ static void compose_block(rig_sheet *sheet, const rig_block *block)
 	case RIG_BLOCK_CHART:
 		rig_compose_chart(sheet, block->chart);
 		break;
+	case RIG_BLOCK_DIAGRAM:
+		rig_compose_diagram(sheet, block->diagram);
+		break;
 	}
 }
 

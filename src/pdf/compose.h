@@ -27,6 +27,8 @@ double rig_compose_width(const rig_sheet *sheet);
 void rig_compose_table(rig_sheet *sheet, const rig_table *table);
 /* The drawing, and what it shows in words. */
 void rig_compose_chart(rig_sheet *sheet, const rig_chart *chart);
+/* The sheets of a one-line diagram, as wide as the page. */
+void rig_compose_diagram(rig_sheet *sheet, const rig_diagram *diagram);
 /* A part at the end with the figures of all charts; nothing where there are none. */
 void rig_compose_chart_figures(rig_sheet *sheet);
 

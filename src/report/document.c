@@ -412,6 +412,39 @@ void rig_add_chart(rig_document *document, const rig_chart *chart)
 	block->chart = copy;
 }
 
+static void keep_item(rig_document *document, rig_diagram_item *item)
+{
+	item->rating = kept(document, item->rating);
+	item->rating_more = kept(document, item->rating_more);
+	item->size = kept(document, item->size);
+	item->length = kept(document, item->length);
+	item->name = kept(document, item->name);
+	item->text = kept(document, item->text);
+}
+
+void rig_add_diagram(rig_document *document, const rig_diagram *diagram)
+{
+	rig_block *block = added(document, RIG_BLOCK_DIAGRAM);
+	if (block == NULL)
+		return;
+	rig_diagram *copy = take(document, 1, sizeof *copy);
+	rig_diagram_item *items = take(document, diagram->n_items, sizeof *items);
+	if (copy == NULL || items == NULL) {
+		document->n_blocks--;
+		return;
+	}
+	for (size_t i = 0; i < diagram->n_items; i++) {
+		items[i] = diagram->items[i];
+		assert(items[i].parent < (int)i && items[i].joins < (int)diagram->n_items);
+		keep_item(document, &items[i]);
+	}
+	*copy = (rig_diagram){.title = kept(document, diagram->title),
+		.note = kept(document, diagram->note),
+		.n_items = diagram->n_items,
+		.items = items};
+	block->diagram = copy;
+}
+
 cJSON *rig_document_data(rig_document *document)
 {
 	return document->data;

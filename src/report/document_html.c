@@ -6,6 +6,7 @@
 
 #include "base/arena.h"
 #include "chart.h"
+#include "diagram.h"
 #include "glyph.h"
 #include "sheet.h"
 #include "svg.h"
@@ -224,6 +225,55 @@ static void write_chart(html_page *html, const rig_chart *chart)
 	add(html, "</details>\n");
 }
 
+/* The sheets of one layout. */
+static size_t write_sheets(html_page *html, const rig_diagram *diagram, rig_chart_layout layout)
+{
+	const bool wide = layout == RIG_LAYOUT_WIDE;
+	const rig_diagram_layout laid = rig_diagram_lay_out(diagram, layout, html->arena);
+	html->failed = html->failed || laid.failed;
+	for (size_t i = 0; !laid.failed && i < laid.n_sheets; i++) {
+		const char *id = rig_arena_format(
+			html->arena, "d%d%s%zu", html->n_charts, wide ? "w" : "n", i + 1);
+		if (id == NULL) {
+			html->failed = true;
+			break;
+		}
+		rig_svg svg = {.out = &html->out, .id = id, .kind = wide ? "wide" : "narrow"};
+		const rig_canvas canvas = rig_svg_canvas(&svg);
+		rig_diagram_draw(&canvas, diagram, &laid, i);
+	}
+	return laid.n_sheets;
+}
+
+/* The same in words, as lists in lists. */
+static void write_tree(html_page *html, const rig_diagram *diagram, int parent)
+{
+	bool any = false;
+	for (size_t i = 0; i < diagram->n_items; i++) {
+		if (diagram->items[i].parent != parent)
+			continue;
+		add(html, any ? "" : "<ul>\n");
+		any = true;
+		add(html, "<li>");
+		rig_glyph_mark_up(&html->out, rig_diagram_item_words(html->arena, diagram, i));
+		write_tree(html, diagram, (int)i);
+		add(html, "</li>\n");
+	}
+	add(html, any ? "</ul>\n" : "");
+}
+
+static void write_diagram(html_page *html, const rig_diagram *diagram)
+{
+	html->n_charts++;
+	add(html, "<figure class=\"diagram\">\n");
+	const size_t n_sheets = write_sheets(html, diagram, RIG_LAYOUT_WIDE);
+	write_sheets(html, diagram, RIG_LAYOUT_NARROW);
+	add_element(html, "figcaption", rig_diagram_sentence(html->arena, diagram, n_sheets));
+	add(html, "</figure>\n<details><summary>The diagram in words</summary>\n");
+	write_tree(html, diagram, -1);
+	add(html, "</details>\n");
+}
+
 static void write_block(html_page *html, const rig_block *block)
 {
 	switch (block->kind) {
@@ -250,6 +300,9 @@ static void write_block(html_page *html, const rig_block *block)
 		break;
 	case RIG_BLOCK_CHART:
 		write_chart(html, block->chart);
+		break;
+	case RIG_BLOCK_DIAGRAM:
+		write_diagram(html, block->diagram);
 		break;
 	}
 }

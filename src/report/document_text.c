@@ -112,6 +112,9 @@ static void print_block(rig_plain *plain, const rig_block *block)
 	case RIG_BLOCK_CHART:
 		rig_plain_chart(plain, block->chart);
 		break;
+	case RIG_BLOCK_DIAGRAM:
+		rig_plain_diagram(plain, block->diagram);
+		break;
 	}
 }
 

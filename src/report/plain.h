@@ -38,6 +38,7 @@ void rig_plain_paragraph(rig_plain *plain, const char *text, size_t indent, cons
 
 void rig_plain_table(rig_plain *plain, const rig_table *table);
 void rig_plain_chart(rig_plain *plain, const rig_chart *chart);
+void rig_plain_diagram(rig_plain *plain, const rig_diagram *diagram);
 /* A line of numbers under a plot: the columns from an indent on run from first to last, and the
  * numbers stand at the drawing's own ticks; those without room are left out. */
 typedef struct {

@@ -33,6 +33,8 @@ static void write_answers(rig_writer *writer, const rig_report_findings *finding
 		rig_readings_answer(writer, findings->readings);
 	if (findings->wiring != NULL)
 		rig_wiring_answer(writer, findings->wiring);
+	if (findings->oneline != NULL)
+		rig_oneline_answer(writer, findings->oneline);
 }
 
 static void write_figures(rig_writer *writer, const rig_report_findings *findings)
@@ -55,6 +57,8 @@ static void write_figures(rig_writer *writer, const rig_report_findings *finding
 		rig_readings_figures(writer, findings->readings);
 	if (findings->wiring != NULL)
 		rig_wiring_figures(writer, findings->wiring);
+	if (findings->oneline != NULL)
+		rig_oneline_figures(writer, findings->oneline);
 }
 
 static size_t n_studies(const rig_report_findings *findings)
@@ -62,7 +66,7 @@ static size_t n_studies(const rig_report_findings *findings)
 	return (size_t)(findings->shore != NULL) + (size_t)(findings->shed != NULL) +
 	       (size_t)(findings->solar != NULL) + (size_t)(findings->trip != NULL) +
 	       (size_t)(findings->readings != NULL) + (size_t)(findings->wiring != NULL) +
-	       (size_t)(findings->claims != NULL);
+	       (size_t)(findings->oneline != NULL) + (size_t)(findings->claims != NULL);
 }
 
 /* The weightiest first; where several studies ask, only as many as a person would do. */
@@ -96,6 +100,8 @@ static void write_next(rig_writer *writer, const rig_report_findings *findings)
 		rig_sources_next(writer, findings->sources);
 	if (findings->wiring != NULL)
 		rig_wiring_next(writer, findings->wiring);
+	if (findings->oneline != NULL)
+		rig_oneline_next(writer, findings->oneline);
 	if (findings->shed != NULL)
 		rig_shed_next(writer, findings->shed);
 	if (writer->n_asked == 0)
@@ -150,7 +156,9 @@ static void write_origins(rig_writer *writer)
 static void write_assumptions(rig_writer *writer, const rig_report_findings *findings)
 {
 	rig_add_heading(writer->document, 2, "What the figures rest on");
-	write_origins(writer);
+	/* a drawing has no watts */
+	if (findings->oneline == NULL || n_studies(findings) > 1)
+		write_origins(writer);
 	rig_add_list(writer->document, "");
 	if (findings->shore != NULL)
 		rig_shore_assumptions(writer, findings->shore);
@@ -168,6 +176,8 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 		rig_readings_assumptions(writer, findings->readings);
 	if (findings->wiring != NULL)
 		rig_wiring_assumptions(writer, findings->wiring);
+	if (findings->oneline != NULL)
+		rig_oneline_assumptions(writer, findings->oneline);
 	if (findings->claims != NULL)
 		rig_claim_assumptions(writer, findings->claims);
 	if (findings->solar != NULL || findings->trip != NULL || findings->claims != NULL)
@@ -196,6 +206,8 @@ static void write_cautions(rig_writer *writer, const rig_report_findings *findin
 		rig_readings_cautions(writer, findings->readings);
 	if (findings->wiring != NULL)
 		rig_wiring_cautions(writer, findings->wiring);
+	if (findings->oneline != NULL)
+		rig_oneline_cautions(writer, findings->oneline);
 	if (findings->claims != NULL)
 		rig_claim_cautions(writer, findings->claims);
 }
@@ -240,6 +252,8 @@ static void write_data(rig_writer *writer, const rig_report_findings *findings)
 		rig_readings_data(writer, findings->readings);
 	if (findings->wiring != NULL)
 		rig_wiring_data(writer, findings->wiring);
+	if (findings->oneline != NULL)
+		rig_oneline_data(writer, findings->oneline);
 	if (findings->claims != NULL)
 		rig_claim_data(writer, findings->claims);
 	if (writer->maker.failed)
@@ -339,6 +353,7 @@ static const char *title_of(const rig_report_findings *findings)
 	} rows[] = {{findings->shore, "Shore power"}, {findings->shed, "Load shedding"},
 		{findings->solar, "Solar"}, {findings->trip, "Days without hookups"},
 		{findings->readings, "Meter readings"}, {findings->wiring, "Wiring"},
+		{findings->oneline, "One-line diagram"},
 		{findings->claims, "What was claimed"}};
 	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
 		if (rows[i].study != NULL)
@@ -399,5 +414,12 @@ rig_status rig_write_wiring(const rig_coach *completed, const rig_wiring_finding
 	const rig_report_options *options, rig_document **document)
 {
 	const rig_report_findings only = {.wiring = findings};
+	return rig_report(completed, &only, options, document);
+}
+
+rig_status rig_write_oneline(const rig_coach *completed, const rig_oneline_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	const rig_report_findings only = {.oneline = findings};
 	return rig_report(completed, &only, options, document);
 }

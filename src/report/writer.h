@@ -168,5 +168,11 @@ void rig_claim_next(rig_writer *writer, const rig_claim_findings *findings);
 void rig_claim_assumptions(rig_writer *writer, const rig_claim_findings *findings);
 void rig_claim_cautions(rig_writer *writer, const rig_claim_findings *findings);
 void rig_claim_data(rig_writer *writer, const rig_claim_findings *findings);
+void rig_oneline_answer(rig_writer *writer, const rig_oneline_findings *findings);
+void rig_oneline_figures(rig_writer *writer, const rig_oneline_findings *findings);
+void rig_oneline_next(rig_writer *writer, const rig_oneline_findings *findings);
+void rig_oneline_assumptions(rig_writer *writer, const rig_oneline_findings *findings);
+void rig_oneline_cautions(rig_writer *writer, const rig_oneline_findings *findings);
+void rig_oneline_data(rig_writer *writer, const rig_oneline_findings *findings);
 
 #endif

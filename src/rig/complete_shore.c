@@ -31,6 +31,7 @@ void rig_complete_shore(rig_coach *coach)
 	rig_fill_range(&coach->source_ohm, SOURCE_OHM[0], SOURCE_OHM[1], SOURCE_OHM[2],
 		RIG_COMMON_PRACTICE);
 	rig_fill_from_table(RIG_OBJECT_SHORE, coach);
-	if (coach->cord_awg == NULL)
+	coach->cord_awg_usual = coach->cord_awg == NULL;
+	if (coach->cord_awg_usual)
 		coach->cord_awg = cord_gauge(coach->cord_a);
 }

@@ -448,6 +448,30 @@ static void check_generator(rig_reader *reader, int record)
 	not_above(reader, record, "start_soc_frac", "stop_soc_frac");
 }
 
+/* What a wire leads to is a part that the file has. */
+static void check_feeds(rig_reader *reader, int record)
+{
+	const rig_wire *wire = reader->records[record].into;
+	const rig_coach *coach = reader->coach;
+	const struct {
+		bool there;
+		const char *part;
+	} parts[] = {[RIG_FEEDS_UNSAID] = {true, ""},
+		[RIG_FEEDS_PANEL] = {true, ""},
+		[RIG_FEEDS_INVERTER] = {coach->inverter.present, "inverter"},
+		[RIG_FEEDS_CHARGER] = {coach->charger.present, "charger"},
+		[RIG_FEEDS_DC_CHARGER] = {coach->dc_charger.present, "dc_charger"},
+		[RIG_FEEDS_SOLAR] = {coach->n_arrays > 0, "solar"}};
+	needs(reader, record, "feeds", "bank");
+	if (rig_gives(reader, record, "feeds") && !parts[wire->feeds].there)
+		fault(reader, record, "feeds",
+			&(rig_saying){.what = "the file has no such part",
+				.found = parts[wire->feeds].part,
+				.allowed = "a part that the file describes, or panel",
+				.mend = rig_words_of(reader, "describe \"%s\", or take out feeds",
+					parts[wire->feeds].part)});
+}
+
 /* A run starts at a panel or at a battery, and has the volts of where it starts. */
 static void check_wire(rig_reader *reader, int record)
 {
@@ -458,6 +482,7 @@ static void check_wire(rig_reader *reader, int record)
 	needs(reader, record, "continuous", "amps_a");
 	needs(reader, record, "power_factor", "amps_a");
 	needs(reader, record, "fuse_distance_m", "bank");
+	check_feeds(reader, record);
 }
 
 static void check_use(rig_reader *reader, int record)

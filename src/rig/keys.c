@@ -35,6 +35,9 @@ static const rig_word BEHAVIOUR_WORDS[] = {{"resistive", RIG_RESISTIVE},
 static const rig_word ROLE_WORDS[] = {{"house", RIG_HOUSE}, {"chassis", RIG_CHASSIS}, {NULL, 0}};
 static const rig_word CONTROLLER_WORDS[] = {
 	{"pwm", RIG_PWM}, {"mppt", RIG_MPPT}, {"direct", RIG_DIRECT}, {NULL, 0}};
+static const rig_word FEEDS_WORDS[] = {{"panel", RIG_FEEDS_PANEL}, {"inverter", RIG_FEEDS_INVERTER},
+	{"charger", RIG_FEEDS_CHARGER}, {"dc_charger", RIG_FEEDS_DC_CHARGER},
+	{"solar", RIG_FEEDS_SOLAR}, {NULL, 0}};
 static const rig_word FUEL_WORDS[] = {
 	{"gasoline", RIG_GASOLINE}, {"diesel", RIG_DIESEL}, {"propane", RIG_PROPANE}, {NULL, 0}};
 static const rig_word CHARGING_WORDS[] = {{"charger", RIG_BY_CHARGER},
@@ -570,6 +573,11 @@ static const rig_key WIRE[] = {
 	REFERENCE(rig_wire, bank, RIG_TO_BANK,
 		"bank at whose terminal it starts (DC without a circuit only)",
 		.example = "\"house\"", .absent = "it starts at a panel or at a load"),
+	CHOICE(rig_wire, feeds, FEEDS_WORDS,
+		"what it leads to from its bank: the fuse panel, or the part of the coach of that "
+		"name; for the one-line diagram",
+		.also = "to leads_to", .example = "\"inverter\"",
+		.absent = "it is drawn with an open end"),
 	REFERENCE(rig_wire, awg, RIG_TO_CONDUCTOR, "gauge of its copper, as printed",
 		.also = "gauge", .example = "\"12\"",
 		.absent = "its circuit's, else one is proposed"),

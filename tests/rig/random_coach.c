@@ -493,6 +493,22 @@ static void make_reading(maker *make, rig_reading *reading)
 		reading->array = NULL;
 }
 
+static bool has_part(const rig_coach *coach, rig_feeds feeds)
+{
+	switch (feeds) {
+	case RIG_FEEDS_INVERTER:
+		return coach->inverter.present;
+	case RIG_FEEDS_CHARGER:
+		return coach->charger.present;
+	case RIG_FEEDS_DC_CHARGER:
+		return coach->dc_charger.present;
+	case RIG_FEEDS_SOLAR:
+		return coach->n_arrays > 0;
+	default:
+		return true;
+	}
+}
+
 static void make_wire(maker *make, size_t i)
 {
 	rig_wire *wire = &make->wires[i];
@@ -504,6 +520,8 @@ static void make_wire(maker *make, size_t i)
 		wire->volts_v = NONE;
 	if (wire->bank == NULL)
 		wire->fuse_distance_m = NONE;
+	if (wire->bank == NULL || !has_part(&make->coach, wire->feeds))
+		wire->feeds = RIG_FEEDS_UNSAID;
 	if (!rig_figure_given(wire->amps_a)) {
 		wire->continuous = RIG_UNSAID;
 		wire->power_factor = NONE;
