@@ -34,10 +34,9 @@ static bool write_diagram(rig_folder *folder, const rig_diagram *diagram)
 		rig_svg svg = {.out = &out, .id = "diagram", .kind = "", .alone = true};
 		const rig_canvas canvas = rig_svg_canvas(&svg);
 		rig_diagram_draw(&canvas, diagram, &layout, i);
-		const char *name = layout.n_sheets == 1
-					   ? diagram->title
-					   : rig_arena_format(arena, "%s, sheet %zu",
-						     diagram->title, i + 1);
+		const char *name = layout.n_sheets == 1 ? diagram->title
+							: rig_arena_format(arena, "%s, sheet %zu",
+								  diagram->title, i + 1);
 		fine = name != NULL && rig_folder_add(folder, name, ".svg", &out) != NULL;
 		if (!fine)
 			rig_buffer_free(&out);
