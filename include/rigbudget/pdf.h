@@ -23,8 +23,8 @@ typedef struct {
  *   length      out: how many
  * RIG_NOT_FOUND: no font is installed. RIG_NO_MEMORY; GLib, below pango, ends the program itself
  * when memory is out. Other statuses are those of rig_document_status. */
-rig_status rig_document_pdf(const rig_document *document, const rig_pdf_options *options,
-	char **bytes, size_t *length);
+rig_status rig_document_pdf(
+	const rig_document *document, const rig_pdf_options *options, char **bytes, size_t *length);
 
 /* The version of this library: documents are those of the same version. */
 const char *rig_pdf_version(void);

@@ -9,6 +9,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "unnamed.h"
+
 enum {
 	STEP_BYTES = 64 * 1024,
 	MAX_LINKS = 40,  /* symbolic links followed, as many as Linux does */
@@ -159,49 +161,98 @@ static int follow_links(rig_buffer *path)
 	return 0;
 }
 
-/* A file beside the one to be written, with the mode of a new file. -1 and errno on failure. */
-static int open_beside(const char *path, rig_buffer *beside)
+/* What is to stand at a path. mode 0 leaves the mode to the mask. */
+typedef struct {
+	const char *path;
+	mode_t mode;
+	const char *bytes;
+	size_t length;
+} new_file;
+
+/* The i-th name for the file written beside; false when memory is out. */
+static bool name_beside(const char *path, int i, rig_buffer *beside)
 {
 	const size_t folder = folder_length(path);
-	for (int i = 0; i < MAX_TRIES; i++) {
-		beside->length = 0;
-		rig_buffer_add_bytes(beside, path, folder);
-		rig_buffer_format(beside, ".%.*s.rig-%ld-%d", MAX_NAME_BYTES, path + folder,
-			(long)getpid(), i);
-		if (beside->failed) {
-			errno = ENOMEM;
-			return -1;
-		}
-		const int fd = open(beside->text, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-		if (fd >= 0 || errno != EEXIST)
-			return fd;
-	}
-	return -1;
+	beside->length = 0;
+	rig_buffer_add_bytes(beside, path, folder);
+	rig_buffer_format(
+		beside, ".%.*s.rig-%ld-%d", MAX_NAME_BYTES, path + folder, (long)getpid(), i);
+	return !beside->failed;
 }
 
-/* Fills the file beside and closes it in any case. mode 0 leaves the mode alone. 0 or an errno. */
-static int fill(int fd, mode_t mode, const char *bytes, size_t length)
+static bool name_folder(const char *path, rig_buffer *folder)
+{
+	rig_buffer_add_bytes(folder, path, folder_length(path));
+	if (folder->length == 0)
+		rig_buffer_add(folder, ".");
+	return !folder->failed;
+}
+
+/* 0 or an errno. */
+static int fill(int fd, const new_file *file)
 {
 	int code = 0;
-	if (mode != 0 && fchmod(fd, mode) != 0)
+	if (file->mode != 0 && fchmod(fd, file->mode) != 0)
 		code = errno;
 	if (code == 0)
-		code = write_all(fd, bytes, length);
+		code = write_all(fd, file->bytes, file->length);
 	if (code == 0 && fsync(fd) != 0)
 		code = errno;
-	if (close(fd) != 0 && code == 0)
-		code = errno;
+	return code;
+}
+
+/* Closes it; code unless that is 0 and closing fails. */
+static int shut(int fd, int code)
+{
+	return close(fd) != 0 && code == 0 ? errno : code;
+}
+
+/* Fills a file that has no name yet and then gives it the one beside: whoever is killed leaves a
+ * whole file or none. *done is false where this system has no such files. 0 or an errno. */
+static int save_unnamed(const new_file *file, rig_buffer *beside, bool *done)
+{
+	rig_buffer folder = {0};
+	const int fd = name_folder(file->path, &folder) ? rig_unnamed_open(folder.text) : -1;
+	rig_buffer_free(&folder);
+	*done = fd >= 0;
+	if (fd < 0)
+		return 0;
+	int code = fill(fd, file);
+	if (code != 0)
+		return shut(fd, code);
+	code = EEXIST;
+	for (int i = 0; i < MAX_TRIES && code == EEXIST; i++)
+		code = name_beside(file->path, i, beside) ? rig_unnamed_name(fd, beside->text)
+							  : ENOMEM;
+	/* without /proc it gets no name */
+	*done = code == 0 || code == ENOMEM || code == EEXIST;
+	return shut(fd, code);
+}
+
+/* The same with a file that has its name from the start. */
+static int save_named(const new_file *file, rig_buffer *beside)
+{
+	int fd = -1;
+	int code = EEXIST;
+	for (int i = 0; i < MAX_TRIES && fd < 0 && code == EEXIST; i++) {
+		if (!name_beside(file->path, i, beside))
+			return ENOMEM;
+		fd = open(beside->text, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+		code = fd >= 0 ? 0 : errno;
+	}
+	if (fd < 0)
+		return code;
+	code = shut(fd, fill(fd, file));
+	if (code != 0)
+		unlink(beside->text);
 	return code;
 }
 
 static int sync_folder(const char *path)
 {
 	rig_buffer folder = {0};
-	rig_buffer_add_bytes(&folder, path, folder_length(path));
-	if (folder.length == 0)
-		rig_buffer_add(&folder, ".");
 	int code = ENOMEM;
-	if (!folder.failed) {
+	if (name_folder(path, &folder)) {
 		const int fd = open(folder.text, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
 		code = fd >= 0 && fsync(fd) == 0 ? 0 : errno;
 		if (fd >= 0)
@@ -239,13 +290,16 @@ static rig_status replace(const char *path, const char *bytes, size_t length, ri
 	const rig_status status = look(path, &mode, diags);
 	if (status != RIG_OK)
 		return status;
+	const new_file file = {path, mode, bytes, length};
 	rig_buffer beside = {0};
-	const int fd = open_beside(path, &beside);
-	int code = fd < 0 ? errno : fill(fd, mode, bytes, length);
-	if (code == 0 && rename(beside.text, path) != 0)
+	bool done = false;
+	int code = save_unnamed(&file, &beside, &done);
+	if (!done)
+		code = save_named(&file, &beside);
+	if (code == 0 && rename(beside.text, path) != 0) {
 		code = errno;
-	if (code != 0 && fd >= 0)
 		unlink(beside.text);
+	}
 	rig_buffer_free(&beside);
 	if (code == ENOMEM)
 		return RIG_NO_MEMORY;
@@ -287,6 +341,6 @@ rig_status rig_file_make_folder(const char *path, rig_diags *diags)
 		return fail(diags, "the folder cannot be made", code);
 	if (stat(path, &about) == 0 && S_ISDIR(about.st_mode))
 		return RIG_OK;
-	return refuse(diags, "there is a file of that name, and it is no folder",
-		"name another folder");
+	return refuse(
+		diags, "there is a file of that name, and it is no folder", "name another folder");
 }

@@ -116,8 +116,7 @@ static int hand_over_folder(const cli_options *options, const rig_document *docu
 		made = rig_file_make_folder(options->output, diags);
 		print_diags(options->output, NULL, 0, diags);
 	}
-	const int status =
-		made == RIG_OK ? write_files(options->output, folder) : exit_for(made);
+	const int status = made == RIG_OK ? write_files(options->output, folder) : exit_for(made);
 	rig_folder_free(folder);
 	rig_diags_free(diags);
 	return status;

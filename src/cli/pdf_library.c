@@ -56,8 +56,8 @@ static pdf_writer *find_writer(void)
 
 #endif
 
-int pdf_library_write(const rig_document *document, const rig_pdf_options *options, char **bytes,
-	size_t *length)
+int pdf_library_write(
+	const rig_document *document, const rig_pdf_options *options, char **bytes, size_t *length)
 {
 	pdf_writer *writer = find_writer();
 	if (writer == NULL)

@@ -7,7 +7,7 @@
 #include "rigbudget/pdf.h"
 
 /* As rig_document_pdf, but says what went wrong and returns the exit status. */
-int pdf_library_write(const rig_document *document, const rig_pdf_options *options, char **bytes,
-	size_t *length);
+int pdf_library_write(
+	const rig_document *document, const rig_pdf_options *options, char **bytes, size_t *length);
 
 #endif

@@ -129,8 +129,7 @@ static void text(void *self, rig_point at, rig_lettering lettering, const char *
 	const double squeeze = width > room ? room / width : 1.0;
 	cairo_save(drawn->cairo);
 	use_ink(drawn, lettering.ink, 1.0);
-	cairo_translate(
-		drawn->cairo, at.x - BEFORE[lettering.anchor] * width * squeeze, at.y);
+	cairo_translate(drawn->cairo, at.x - BEFORE[lettering.anchor] * width * squeeze, at.y);
 	cairo_scale(drawn->cairo, squeeze, 1.0);
 	cairo_move_to(drawn->cairo, 0.0, 0.0);
 	pango_cairo_show_layout_line(drawn->cairo, pango_layout_get_line_readonly(layout, 0));

@@ -66,8 +66,8 @@ static void compose_title(rig_sheet *sheet)
 {
 	rig_flow *flow = &sheet->flow;
 	const rig_document *document = sheet->document;
-	rig_strip *strip = text_at(
-		sheet, RIG_STYLE_TITLE, rig_document_title_text(document), flow->page.left);
+	rig_strip *strip =
+		text_at(sheet, RIG_STYLE_TITLE, rig_document_title_text(document), flow->page.left);
 	strip->outline_level = 1;
 	strip->outline = rig_document_title_text(document);
 	const size_t n = rig_document_n_subtitles(document);
@@ -104,8 +104,8 @@ static void compose_answer(rig_sheet *sheet, const rig_block *block)
 	const double width = sheet->body - GUTTER - flow->page.left;
 	rig_strip_put(flow, strip, flow->page.left,
 		rig_type_set(flow->context, RIG_STYLE_QUESTION, block->head, width));
-	const rig_type_run runs[] = {{RIG_STYLE_VERDICT, block->verdict, false},
-		{RIG_STYLE_BODY, block->text, true}};
+	const rig_type_run runs[] = {
+		{RIG_STYLE_VERDICT, block->verdict, false}, {RIG_STYLE_BODY, block->text, true}};
 	rig_strip_put(flow, strip, sheet->body,
 		rig_type_set_runs(flow->context, block->text[0] == '\0' ? 1 : 2, runs,
 			rig_compose_width(sheet)));
@@ -136,8 +136,8 @@ static void compose_list(rig_sheet *sheet, const rig_block *block)
 	if (block->head[0] != '\0')
 		rig_compose_text(sheet, RIG_STYLE_SECTION, block->head, 10.0)->keep_next = true;
 	for (size_t i = 0; i < block->n_items; i++) {
-		rig_strip *strip = compose_item(
-			sheet, block->items[i], sheet->body, sheet->flow.page.right);
+		rig_strip *strip =
+			compose_item(sheet, block->items[i], sheet->body, sheet->flow.page.right);
 		strip->before = i == 0 ? 5.0 : 2.6;
 		rig_flow_add(&sheet->flow, strip);
 	}
@@ -156,8 +156,8 @@ static void compose_caution(rig_sheet *sheet, const rig_block *block)
 	head->outline = block->head;
 	rig_flow_add(flow, head);
 	for (size_t i = 0; i < block->n_items; i++) {
-		rig_strip *strip = compose_item(
-			sheet, block->items[i], x, flow->page.right - CAUTION_ROOM);
+		rig_strip *strip =
+			compose_item(sheet, block->items[i], x, flow->page.right - CAUTION_ROOM);
 		strip->pad_above = 3.0;
 		strip->pad_below = i + 1 == block->n_items ? 9.0 : 0.0;
 		strip->warns = true;
@@ -255,8 +255,7 @@ static void compose_notes(rig_sheet *sheet)
 	strip->keep_next = true;
 	rule_note(sheet, strip);
 	for (int i = 0; i < NOTE_ROWS; i++) {
-		strip = text_at(
-			sheet, RIG_STYLE_QUIET, i == 0 ? "Notes" : "", flow->page.left);
+		strip = text_at(sheet, RIG_STYLE_QUIET, i == 0 ? "Notes" : "", flow->page.left);
 		strip->keep_next = i + 1 < NOTE_ROWS;
 		rule_note(sheet, strip);
 	}

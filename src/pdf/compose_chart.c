@@ -15,7 +15,8 @@ typedef struct {
 	double scale;
 } picture;
 
-static bool draw_on(cairo_t *cairo, const rig_sheet *sheet, const rig_chart *chart, rig_cairo *drawn)
+static bool draw_on(
+	cairo_t *cairo, const rig_sheet *sheet, const rig_chart *chart, rig_cairo *drawn)
 {
 	*drawn = (rig_cairo){.cairo = cairo, .context = sheet->flow.context};
 	const rig_canvas canvas = rig_cairo_canvas(drawn);
@@ -46,11 +47,11 @@ static void compose_names(rig_sheet *sheet, const rig_chart *chart)
 		group = bar->group == NULL ? "" : bar->group;
 	}
 	for (size_t i = 0; i < chart->n_lines; i++)
-		rig_buffer_format(&names, "%s%s", names.length > start ? "; " : "",
-			chart->lines[i].label);
+		rig_buffer_format(
+			&names, "%s%s", names.length > start ? "; " : "", chart->lines[i].label);
 	for (size_t i = 0; i < chart->n_lanes; i++)
-		rig_buffer_format(&names, "%s%s", names.length > start ? "; " : "",
-			chart->lanes[i].label);
+		rig_buffer_format(
+			&names, "%s%s", names.length > start ? "; " : "", chart->lanes[i].label);
 	rig_buffer_add(&names, ".");
 	if (names.failed)
 		sheet->flow.failed = true;
@@ -81,8 +82,7 @@ void rig_compose_chart(rig_sheet *sheet, const rig_chart *chart)
 	strip->whole = true;
 	strip->keep_next = true;
 	rig_flow_add(flow, strip);
-	rig_compose_text(
-		sheet, RIG_STYLE_QUIET, rig_chart_sentence(flow->arena, chart), 4.0);
+	rig_compose_text(sheet, RIG_STYLE_QUIET, rig_chart_sentence(flow->arena, chart), 4.0);
 	if (measured.shortened)
 		compose_names(sheet, chart);
 }

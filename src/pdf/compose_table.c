@@ -4,8 +4,9 @@
 #include <math.h>
 
 static const double COLUMN_GAP = 11.0;
-static const double SLACK = 0.5; /* so that rounding breaks no line */
-enum { SHORT_TABLE = 8, MANY_COLUMNS = 6 };
+static const double SLACK = 0.5;      /* so that rounding breaks no line */
+static const double HEAD_ROOM = 84.0; /* that a head may ask for beyond its cells */
+enum { SHORT_TABLE = 12, MANY_COLUMNS = 6 };
 
 /* A table with the widths of its columns. */
 typedef struct {
@@ -32,6 +33,9 @@ static double column_width(const setting *set, size_t column, bool word)
 	const rig_column *about = &set->table->columns[column];
 	double width = fmax(rig_type_word_width(context, RIG_STYLE_HEAD, about->head),
 		rig_type_word_width(context, RIG_STYLE_HEAD, about->unit));
+	if (!word)
+		width = fmax(width,
+			fmin(HEAD_ROOM, rig_type_width(context, RIG_STYLE_HEAD, about->head)));
 	for (size_t row = 0; row < set->table->n_rows; row++)
 		width = fmax(width, cell_width(set, column, row, word));
 	return ceil(width) + SLACK;
@@ -98,8 +102,7 @@ static bool find_widths(setting *set)
 	}
 	const double gaps = COLUMN_GAP * (double)(n - 1);
 	const double body = rig_compose_width(set->sheet) - gaps;
-	const bool wide =
-		sum(n, least) > body || (n >= MANY_COLUMNS && sum(n, wanted) > body);
+	const bool wide = sum(n, least) > body || (n >= MANY_COLUMNS && sum(n, wanted) > body);
 	set->left = wide ? flow->page.left : set->sheet->body;
 	set->right = flow->page.right;
 	share_out(set, least, wanted);
@@ -171,7 +174,8 @@ void rig_compose_table(rig_sheet *sheet, const rig_table *table)
 	if (!find_widths(&set))
 		return;
 	if (table->caption[0] != '\0') {
-		rig_strip *caption = rig_compose_text(sheet, RIG_STYLE_SECTION, table->caption, 12.0);
+		rig_strip *caption =
+			rig_compose_text(sheet, RIG_STYLE_SECTION, table->caption, 12.0);
 		caption->keep_next = true;
 		if (caption->n_cells > 0)
 			caption->cells[0].x = set.left;

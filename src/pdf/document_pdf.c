@@ -51,8 +51,8 @@ static void set_metadata(
 static void describe(rig_sheet *sheet, cairo_surface_t *surface)
 {
 	const rig_pdf_options *options = sheet->options;
-	set_metadata(sheet, surface, CAIRO_PDF_METADATA_TITLE,
-		rig_document_title_text(sheet->document));
+	set_metadata(
+		sheet, surface, CAIRO_PDF_METADATA_TITLE, rig_document_title_text(sheet->document));
 	if (options->author != NULL)
 		set_metadata(sheet, surface, CAIRO_PDF_METADATA_AUTHOR, options->author);
 	set_metadata(sheet, surface, CAIRO_PDF_METADATA_CREATOR, "rigbudget " RIG_VERSION);
@@ -173,8 +173,8 @@ const char *rig_pdf_version(void)
 	return RIG_VERSION;
 }
 
-rig_status rig_document_pdf(const rig_document *document, const rig_pdf_options *options,
-	char **bytes, size_t *length)
+rig_status rig_document_pdf(
+	const rig_document *document, const rig_pdf_options *options, char **bytes, size_t *length)
 {
 	if (rig_document_status(document) != RIG_OK)
 		return rig_document_status(document);

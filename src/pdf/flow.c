@@ -94,8 +94,7 @@ void rig_flow_add(rig_flow *flow, rig_strip *strip)
 		return;
 	double height = strip->picture_height;
 	for (size_t i = 0; i < strip->n_cells; i++)
-		height = fmax(
-			height, lines_height(&strip->cells[i], 0, strip->cells[i].n_lines));
+		height = fmax(height, lines_height(&strip->cells[i], 0, strip->cells[i].n_lines));
 	strip->height = strip->pad_above + height + strip->pad_below;
 }
 
@@ -132,13 +131,12 @@ static void place(cursor *at, const rig_strip *strip, const int *first, const in
 	int *to = take(at->flow, strip->n_cells, sizeof *to);
 	if (piece == NULL || from == NULL || to == NULL)
 		return;
-	*piece = (rig_piece){strip, at->flow->n_pages - 1, at->y, strip->picture_height, from, to,
-		true, true};
+	*piece = (rig_piece){
+		strip, at->flow->n_pages - 1, at->y, strip->picture_height, from, to, true, true};
 	for (size_t i = 0; i < strip->n_cells; i++) {
 		from[i] = first == NULL ? 0 : first[i];
 		to[i] = last == NULL ? strip->cells[i].n_lines : last[i];
-		piece->height = fmax(
-			piece->height, lines_height(&strip->cells[i], from[i], to[i]));
+		piece->height = fmax(piece->height, lines_height(&strip->cells[i], from[i], to[i]));
 		piece->begins = piece->begins && from[i] == 0;
 		piece->ends = piece->ends && to[i] == strip->cells[i].n_lines;
 	}
@@ -152,22 +150,21 @@ static void start_page_for(cursor *at, const rig_strip *strip)
 {
 	start_page(at);
 	const rig_sheet_page *page = &at->flow->page;
-	if (strip->head != NULL &&
-		strip->head->height < TALLEST_HEAD * (page->bottom - page->top))
+	if (strip->head != NULL && strip->head->height < TALLEST_HEAD * (page->bottom - page->top))
 		place(at, strip->head, NULL, NULL);
 }
 
 /* What the strip needs at least on the page on which it starts. */
 static double start_height(const rig_strip *strip)
 {
-	const bool breaks = !strip->whole && strip->n_cells == 1 &&
-			    strip->cells[0].n_lines > FEWEST_LINES + 1;
+	const bool breaks =
+		!strip->whole && strip->n_cells == 1 && strip->cells[0].n_lines > FEWEST_LINES + 1;
 	return breaks ? strip->pad_above + lines_height(&strip->cells[0], 0, FEWEST_LINES)
 		      : strip->height;
 }
 
-/* The last of the strips that stand together from i on, as far as a page holds them; *height is what
- * they take. */
+/* The last of the strips that stand together from i on, as far as a page holds them; *height is
+ * what they take. */
 static size_t kept_until(const rig_flow *flow, size_t i, double *height)
 {
 	const double page = flow->page.bottom - flow->page.top;

@@ -23,15 +23,21 @@ typedef struct {
 	const double *line_bottom; /* below the top of the layout */
 } rig_cell;
 
-typedef enum { RIG_RULE_NONE, RIG_RULE_HAIR, RIG_RULE_FINE, RIG_RULE_INK, RIG_RULE_DOUBLE } rig_rule;
+typedef enum {
+	RIG_RULE_NONE,
+	RIG_RULE_HAIR,
+	RIG_RULE_FINE,
+	RIG_RULE_INK,
+	RIG_RULE_DOUBLE
+} rig_rule;
 
 typedef void rig_picture_draw(cairo_t *cairo, const void *picture);
 
 typedef struct rig_strip {
 	size_t n_cells, most_cells;
 	rig_cell *cells;
-	double before;                /* space above; none at the top of a page */
-	double pad_above, pad_below;  /* inside, between rule and text */
+	double before;               /* space above; none at the top of a page */
+	double pad_above, pad_below; /* inside, between rule and text */
 	rig_rule rule_below;
 	double rule_from, rule_to;    /* along x */
 	bool keep_next;               /* stands on the page of the next strip's start */

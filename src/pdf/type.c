@@ -40,8 +40,8 @@ static const unsigned TONE[RIG_N_TONES] = {
 void rig_tone_use(cairo_t *cairo, rig_tone tone)
 {
 	const unsigned rgb = TONE[tone];
-	cairo_set_source_rgb(cairo, (rgb >> 16) / 255.0, (rgb >> 8 & 0xff) / 255.0,
-		(rgb & 0xff) / 255.0);
+	cairo_set_source_rgb(
+		cairo, (rgb >> 16) / 255.0, (rgb >> 8 & 0xff) / 255.0, (rgb & 0xff) / 255.0);
 }
 
 /* Pango names these even where there is no font. */

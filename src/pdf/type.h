@@ -48,7 +48,7 @@ double rig_type_size(rig_style style);
 typedef struct {
 	rig_style style;
 	const char *text;
-	bool on_new_line;
+	bool on_new_line; /* with a little space above */
 } rig_type_run;
 
 /* A layout of a text in its styles and inks, broken to a width; < 0 does not break. Characters that

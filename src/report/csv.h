@@ -8,7 +8,7 @@
 typedef struct {
 	rig_buffer out;
 	size_t n; /* cells of the row so far */
-} rig_csv;    /* start with {0} */
+} rig_csv;        /* start with {0} */
 
 /* A text that no spreadsheet takes for a formula; thousands lose their commas in a cell that is all
  * number. */

@@ -186,8 +186,7 @@ static void put_bars(rig_csv *rows, const rig_chart *chart)
 		const bool each = chart->kind == RIG_CHART_MONTHS;
 		for (size_t j = 0; j < line->n && (each || j == 0); j++) {
 			rig_csv_text(rows, line->label);
-			rig_csv_text(
-				rows, each && j < chart->n_bars ? chart->bars[j].label : "");
+			rig_csv_text(rows, each && j < chart->n_bars ? chart->bars[j].label : "");
 			put_figures(rows, line->y[j]);
 			for (int k = 0; k < 3; k++)
 				rig_csv_text(rows, "");
@@ -268,8 +267,7 @@ rig_status rig_document_csv(const rig_document *document, rig_folder **folder)
 {
 	if (rig_document_status(document) != RIG_OK)
 		return rig_document_status(document);
-	csv_writer writer = {
-		.folder = rig_folder_new(), .arena = rig_arena_new(), .part = ""};
+	csv_writer writer = {.folder = rig_folder_new(), .arena = rig_arena_new(), .part = ""};
 	static const char *const HEADS[] = {"file", "what it holds", "part of the sheet"};
 	writer.failed = writer.folder == NULL || writer.arena == NULL;
 	for (int i = 0; i < 3; i++)
@@ -278,8 +276,8 @@ rig_status rig_document_csv(const rig_document *document, rig_folder **folder)
 	for (size_t i = 0; i < rig_document_n_blocks(document) && !writer.failed; i++)
 		write_block(&writer, rig_document_block_at(document, i));
 	if (!writer.failed)
-		writer.failed = rig_folder_add(writer.folder, "index", ".csv",
-					&writer.index.out) == NULL;
+		writer.failed =
+			rig_folder_add(writer.folder, "index", ".csv", &writer.index.out) == NULL;
 	rig_buffer_free(&writer.index.out);
 	rig_arena_free(writer.arena);
 	if (writer.failed) {

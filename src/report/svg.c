@@ -22,8 +22,8 @@ static void add_number(rig_svg *svg, const char *name, double value)
 
 static void add_stroke(rig_svg *svg, rig_pen pen)
 {
-	rig_buffer_format(svg->out, " class=\"s%d\" stroke=\"#%06x\"", (int)pen.ink,
-		rig_ink_rgb[pen.ink]);
+	rig_buffer_format(
+		svg->out, " class=\"s%d\" stroke=\"#%06x\"", (int)pen.ink, rig_ink_rgb[pen.ink]);
 	add_number(svg, "stroke-width", pen.width);
 	if (pen.dashed)
 		rig_buffer_add(svg->out, " stroke-dasharray=\"6 4\"");
@@ -31,8 +31,8 @@ static void add_stroke(rig_svg *svg, rig_pen pen)
 
 static void add_fill(rig_svg *svg, rig_brush brush)
 {
-	rig_buffer_format(svg->out, " class=\"f%d\" fill=\"#%06x\"", (int)brush.ink,
-		rig_ink_rgb[brush.ink]);
+	rig_buffer_format(
+		svg->out, " class=\"f%d\" fill=\"#%06x\"", (int)brush.ink, rig_ink_rgb[brush.ink]);
 	if (brush.fill == RIG_FILL_PALE)
 		rig_buffer_add(svg->out, " fill-opacity=\"0.25\"");
 }
@@ -77,7 +77,8 @@ static void begin(void *self, rig_point size, const char *name, const char *word
 	rig_buffer_add(svg->out, "</desc>\n");
 	if (svg->alone)
 		rig_buffer_format(svg->out,
-			"<rect x=\"%d\" y=\"%d\" width=\"100%%\" height=\"100%%\" fill=\"#ffffff\"/>\n",
+			"<rect x=\"%d\" y=\"%d\" width=\"100%%\" height=\"100%%\" "
+			"fill=\"#ffffff\"/>\n",
 			-(int)ALONE_MARGIN, -(int)ALONE_MARGIN);
 }
 

@@ -13,8 +13,7 @@ static made_pdf pdf_of(const char *name, const rig_pdf_options *options)
 {
 	made_pdf made = {0};
 	rig_document *document = handmade(name);
-	ck_assert_int_eq(
-		rig_document_pdf(document, options, &made.bytes, &made.length), RIG_OK);
+	ck_assert_int_eq(rig_document_pdf(document, options, &made.bytes, &made.length), RIG_OK);
 	rig_document_free(document);
 	return made;
 }
@@ -40,8 +39,8 @@ START_TEST(the_same_document_is_the_same_file)
 	ck_assert_mem_eq(first.bytes, "%PDF-1.5", 8);
 	ck_assert(holds(&first, "%%EOF"));
 	/* Letter is 8.5 by 11 inches, A4 210 by 297 mm [ISO-216] */
-	ck_assert(holds(&first, _i == 0 ? "/MediaBox [ 0 0 612 792 ]"
-					: "/MediaBox [ 0 0 595.275591 841.889764 ]"));
+	ck_assert(holds(&first,
+		_i == 0 ? "/MediaBox [ 0 0 612 792 ]" : "/MediaBox [ 0 0 595.275591 841.889764 ]"));
 	free(first.bytes);
 	free(second.bytes);
 }
@@ -93,8 +92,7 @@ START_TEST(an_empty_document_is_a_page)
 	const rig_pdf_options options = {0};
 	made_pdf made = {0};
 	rig_document *document = rig_document_new();
-	ck_assert_int_eq(
-		rig_document_pdf(document, &options, &made.bytes, &made.length), RIG_OK);
+	ck_assert_int_eq(rig_document_pdf(document, &options, &made.bytes, &made.length), RIG_OK);
 	ck_assert(holds(&made, "/Count 1"));
 	rig_document_free(document);
 	free(made.bytes);

@@ -175,7 +175,8 @@ START_TEST(the_head_of_a_table_stands_on_each_of_its_pages)
 	const char *cells[2 * ROWS];
 	for (size_t i = 0; i < 2 * ROWS; i++)
 		cells[i] = "cell";
-	const rig_column columns[] = {{"first", "", RIG_ALIGN_LEFT}, {"second", "A", RIG_ALIGN_RIGHT}};
+	const rig_column columns[] = {
+		{"first", "", RIG_ALIGN_LEFT}, {"second", "A", RIG_ALIGN_RIGHT}};
 	const rig_table table = {"Long", 2, ROWS, columns, cells};
 	rig_document *document = rig_document_new();
 	rig_document_title(document, "Sheet");
@@ -231,8 +232,8 @@ Suite *flow_suite(void)
 	TCase *all = tcase_create("all");
 	tcase_set_timeout(all, 120);
 	tcase_add_loop_test(all, whatever_the_names_all_stands_on_the_page_once, 0, 2 * N_HOSTILE);
-	tcase_add_loop_test(all, names_of_thousands_of_letters_are_broken_and_cut_nowhere, 0,
-		2 * COUNT(PIECE));
+	tcase_add_loop_test(
+		all, names_of_thousands_of_letters_are_broken_and_cut_nowhere, 0, 2 * COUNT(PIECE));
 	tcase_add_test(all, the_head_of_a_table_stands_on_each_of_its_pages);
 	tcase_add_test(all, a_text_that_breaks_leaves_two_lines_on_either_page);
 	suite_add_tcase(suite, all);

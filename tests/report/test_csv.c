@@ -72,12 +72,13 @@ END_TEST
 /* Half of the ninth digit. */
 START_TEST(numbers_keep_nine_digits)
 {
-	static const double VALUES[] = {0, 1.0 / 3, -2.0 / 3, 1e-12, 12345.6789012, 1e14, 0.1 + 0.2};
+	static const double VALUES[] = {
+		0, 1.0 / 3, -2.0 / 3, 1e-12, 12345.6789012, 1e14, 0.1 + 0.2};
 	for (size_t i = 0; i < COUNT(VALUES); i++) {
 		rig_csv csv = {0};
 		rig_csv_number(&csv, VALUES[i]);
-		ck_assert_double_le(fabs(strtod(csv.out.text, NULL) - VALUES[i]),
-			5e-9 * fabs(VALUES[i]));
+		ck_assert_double_le(
+			fabs(strtod(csv.out.text, NULL) - VALUES[i]), 5e-9 * fabs(VALUES[i]));
 		ck_assert_uint_le(strlen(csv.out.text), 16);
 		rig_buffer_free(&csv.out);
 	}

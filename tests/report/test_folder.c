@@ -86,10 +86,10 @@ END_TEST
 
 START_TEST(a_range_becomes_columns_of_numbers)
 {
-	static const char *const CELLS[] = {"Refrigerator", "1,800 (930 to 3,200)", "about 3 (1 to 5)",
-		"Lamp", "68", "4", "Fan", "", "5"};
-	const rig_column columns[] = {{"load", "", RIG_ALIGN_LEFT}, {"a day", "Wh", RIG_ALIGN_RIGHT},
-		{"words", "", RIG_ALIGN_LEFT}};
+	static const char *const CELLS[] = {"Refrigerator", "1,800 (930 to 3,200)",
+		"about 3 (1 to 5)", "Lamp", "68", "4", "Fan", "", "5"};
+	const rig_column columns[] = {{"load", "", RIG_ALIGN_LEFT},
+		{"a day", "Wh", RIG_ALIGN_RIGHT}, {"words", "", RIG_ALIGN_LEFT}};
 	const rig_table table = {"Use", 3, 3, columns, CELLS};
 	rig_document *document = rig_document_new();
 	rig_add_table(document, &table);
@@ -113,8 +113,8 @@ START_TEST(names_stay_in_their_cells_and_out_of_paths)
 		ck_assert_msg(sheet->fault == NULL, "%s: %s", file->name, sheet->fault);
 		csv_free(sheet);
 		ck_assert_uint_eq(strlen(file->text), file->length);
-		ck_assert_uint_eq(
-			strspn(file->name, "abcdefghijklmnopqrstuvwxyz0123456789-."), strlen(file->name));
+		ck_assert_uint_eq(strspn(file->name, "abcdefghijklmnopqrstuvwxyz0123456789-."),
+			strlen(file->name));
 		ck_assert_uint_le(strlen(file->name), 64);
 		ck_assert_ptr_eq(strchr(file->name, '.'), file->name + strlen(file->name) - 4);
 		for (size_t j = 0; j < i; j++)
