@@ -1,6 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* O_TMPFILE is no part of POSIX. */
-#define _GNU_SOURCE
 #include "unnamed.h"
 
 #include <errno.h>

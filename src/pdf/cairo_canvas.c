@@ -69,7 +69,9 @@ static void hatch(const rig_cairo *drawn, rig_point corner, rig_point size, rig_
 	cairo_save(drawn->cairo);
 	cairo_rectangle(drawn->cairo, corner.x, corner.y, size.x, size.y);
 	cairo_clip(drawn->cairo);
-	for (double run = RIG_HATCH_SPACING; run < size.x + size.y; run += RIG_HATCH_SPACING) {
+	const int n = (int)ceil((size.x + size.y) / RIG_HATCH_SPACING);
+	for (int i = 1; i < n; i++) {
+		const double run = RIG_HATCH_SPACING * i;
 		cairo_move_to(drawn->cairo, corner.x, corner.y + run);
 		cairo_line_to(drawn->cairo, corner.x + run, corner.y);
 	}

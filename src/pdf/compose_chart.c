@@ -32,32 +32,39 @@ static void draw(cairo_t *cairo, const void *self)
 	draw_on(cairo, it->sheet, it->chart, &drawn);
 }
 
+static void add_name(rig_buffer *names, const char *group, const char *name)
+{
+	rig_buffer_format(names, "%s%s%s%s", names->length > 0 ? "; " : "", group,
+		group[0] != '\0' ? ": " : "", name);
+}
+
 /* The names that a picture may cut short. */
+static void add_names(rig_buffer *names, const rig_chart *chart)
+{
+	const char *last = "";
+	for (size_t i = 0; i < chart->n_bars; i++) {
+		const char *group = chart->bars[i].group == NULL ? "" : chart->bars[i].group;
+		add_name(names, strcmp(group, last) == 0 ? "" : group, chart->bars[i].label);
+		last = group;
+	}
+	for (size_t i = 0; i < chart->n_lines; i++)
+		add_name(names, "", chart->lines[i].label);
+	for (size_t i = 0; i < chart->n_lanes; i++)
+		add_name(names, "", chart->lanes[i].label);
+}
+
 static void compose_names(rig_sheet *sheet, const rig_chart *chart)
 {
 	rig_buffer names = {0};
-	rig_buffer_add(&names, "Names in full: ");
-	const size_t start = names.length;
-	const char *group = "";
-	for (size_t i = 0; i < chart->n_bars; i++) {
-		const rig_bar *bar = &chart->bars[i];
-		const bool opens = bar->group != NULL && strcmp(bar->group, group) != 0;
-		rig_buffer_format(&names, "%s%s%s%s", names.length > start ? "; " : "",
-			opens ? bar->group : "", opens ? ": " : "", bar->label);
-		group = bar->group == NULL ? "" : bar->group;
-	}
-	for (size_t i = 0; i < chart->n_lines; i++)
-		rig_buffer_format(
-			&names, "%s%s", names.length > start ? "; " : "", chart->lines[i].label);
-	for (size_t i = 0; i < chart->n_lanes; i++)
-		rig_buffer_format(
-			&names, "%s%s", names.length > start ? "; " : "", chart->lanes[i].label);
-	rig_buffer_add(&names, ".");
-	if (names.failed)
+	add_names(&names, chart);
+	const char *text = names.failed ? NULL
+					: rig_arena_format(sheet->flow.arena, "Names in full: %s.",
+						  names.text == NULL ? "" : names.text);
+	rig_buffer_free(&names);
+	if (text == NULL)
 		sheet->flow.failed = true;
 	else
-		rig_compose_text(sheet, RIG_STYLE_QUIET, names.text, 3.0);
-	rig_buffer_free(&names);
+		rig_compose_text(sheet, RIG_STYLE_QUIET, text, 3.0);
 }
 
 void rig_compose_chart(rig_sheet *sheet, const rig_chart *chart)
@@ -106,33 +113,51 @@ static const char *bar_name(rig_sheet *sheet, const rig_bar *bar)
 						       bar->group, bar->label));
 }
 
-/* Each bar, and each line across a ladder, in the words of the text sheet. */
+static bool has_notes(const rig_chart *chart)
+{
+	for (size_t i = 0; i < chart->n_bars; i++) {
+		if (chart->bars[i].note != NULL && chart->bars[i].note[0] != '\0')
+			return true;
+	}
+	return false;
+}
+
+enum { BAR_COLUMNS = 4 };
+
+/* The i-th bar, or a line across a ladder behind them, in the words of the text sheet. */
+static void name_bar(
+	rig_sheet *sheet, const rig_chart *chart, size_t i, const char *row[BAR_COLUMNS])
+{
+	rig_arena *arena = sheet->flow.arena;
+	for (int j = 0; j < BAR_COLUMNS; j++)
+		row[j] = "";
+	if (i >= chart->n_bars) {
+		row[0] = rig_mark_words(arena, chart, i - chart->n_bars);
+		return;
+	}
+	const rig_bar *bar = &chart->bars[i];
+	row[0] = bar_name(sheet, bar);
+	row[1] = rig_bar_words(arena, chart, bar);
+	row[2] = meaning(chart, bar->state);
+	row[3] = bar->note == NULL ? "" : bar->note;
+}
+
 static void compose_bars(rig_sheet *sheet, const rig_chart *chart)
 {
-	enum { N_COLUMNS = 4 };
-	rig_arena *arena = sheet->flow.arena;
 	const bool marked = chart->kind == RIG_CHART_LADDER;
 	const size_t n_rows = chart->n_bars + (marked ? chart->n_lines : 0);
-	bool noted = false;
-	for (size_t i = 0; i < chart->n_bars; i++)
-		noted = noted || (chart->bars[i].note != NULL && chart->bars[i].note[0] != '\0');
-	const size_t n = noted ? N_COLUMNS : N_COLUMNS - 1;
-	const char **cells = rig_arena_take(arena, n_rows * n, sizeof *cells);
+	const size_t n = has_notes(chart) ? BAR_COLUMNS : BAR_COLUMNS - 1;
+	const char **cells = rig_arena_take(sheet->flow.arena, n_rows * n, sizeof *cells);
 	if (cells == NULL) {
 		sheet->flow.failed = true;
 		return;
 	}
 	for (size_t i = 0; i < n_rows; i++) {
-		const rig_bar *bar = i < chart->n_bars ? &chart->bars[i] : NULL;
-		const char *const row[N_COLUMNS] = {
-			bar == NULL ? rig_mark_words(arena, chart, i - chart->n_bars)
-				    : bar_name(sheet, bar),
-			bar == NULL ? "" : rig_bar_words(arena, chart, bar),
-			bar == NULL ? "" : meaning(chart, bar->state),
-			bar == NULL || bar->note == NULL ? "" : bar->note};
+		const char *row[BAR_COLUMNS];
+		name_bar(sheet, chart, i, row);
 		memcpy(&cells[i * n], row, n * sizeof *cells);
 	}
-	const rig_column columns[N_COLUMNS] = {{"bar", "", RIG_ALIGN_LEFT},
+	const rig_column columns[BAR_COLUMNS] = {{"bar", "", RIG_ALIGN_LEFT},
 		{chart->quantity, chart->unit, RIG_ALIGN_LEFT}, {"which means", "", RIG_ALIGN_LEFT},
 		{"note", "", RIG_ALIGN_LEFT}};
 	const rig_table table = {chart->title, n, n_rows, columns, cells};

@@ -31,7 +31,7 @@ rig_strip *rig_flow_strip(rig_flow *flow, size_t most_cells)
 {
 	rig_strip *strip = take(flow, 1, sizeof *strip);
 	rig_cell *cells = take(flow, most_cells, sizeof *cells);
-	rig_strip **list = grown(flow, flow->strips, flow->n_strips, sizeof *list);
+	rig_strip **list = grown(flow, flow->strips, flow->n_strips, sizeof(void *));
 	if (strip == NULL || cells == NULL || list == NULL) {
 		flow->spare = (rig_strip){0};
 		return &flow->spare;

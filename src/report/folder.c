@@ -50,31 +50,44 @@ const rig_folder_file *rig_folder_file_at(const rig_folder *folder, size_t i)
 	return &folder->files[i];
 }
 
+/* A letter in lower case or a digit; 0 for any other character. */
+static char plain_letter(char character)
+{
+	if (character >= 'A' && character <= 'Z')
+		return (char)(character - 'A' + 'a');
+	const bool plain =
+		(character >= 'a' && character <= 'z') || (character >= '0' && character <= '9');
+	return (char)(plain ? character : 0);
+}
+
+/* Where a name that was cut is cut again, so that it ends with a whole word. */
+static size_t whole_words(const char *stem, size_t n)
+{
+	for (size_t i = n; i > MOST_NAME_BYTES / 2; i--) {
+		if (stem[i - 1] == '-')
+			return i - 1;
+	}
+	return n;
+}
+
 /* The plain letters and digits of the words, with a hyphen for what lies between. */
 static void make_stem(const char *words, char stem[MOST_NAME_BYTES + 1])
 {
 	size_t n = 0;
 	bool gap = false;
 	for (; *words != '\0' && n < MOST_NAME_BYTES; words++) {
-		const bool capital = *words >= 'A' && *words <= 'Z';
-		const char letter = (char)(capital ? *words - 'A' + 'a' : *words);
-		if ((letter >= 'a' && letter <= 'z') || (letter >= '0' && letter <= '9')) {
-			if (gap && n > 0 && n + 1 < MOST_NAME_BYTES)
-				stem[n++] = '-';
-			stem[n++] = letter;
-			gap = false;
-		} else {
-			gap = *words != '\''; /* the day's energy: the-days-energy */
+		const char letter = plain_letter(*words);
+		if (letter == 0) {
+			gap = gap || *words != '\''; /* the day's energy: the-days-energy */
+			continue;
 		}
+		if (gap && n > 0 && n + 1 < MOST_NAME_BYTES)
+			stem[n++] = '-';
+		stem[n++] = letter;
+		gap = false;
 	}
-	/* a long one ends with a whole word */
-	const bool cut = (*words >= 'a' && *words <= 'z') || (*words >= '0' && *words <= '9');
-	for (size_t i = n; cut && i > MOST_NAME_BYTES / 2; i--) {
-		if (stem[i - 1] == '-') {
-			n = i - 1;
-			break;
-		}
-	}
+	if (plain_letter(*words) != 0)
+		n = whole_words(stem, n);
 	stem[n] = '\0';
 }
 
