@@ -29,6 +29,7 @@
 #include "rigbudget/report.h"
 #include "rigbudget/shed.h"
 #include "rigbudget/shore.h"
+#include "rigbudget/size.h"
 #include "rigbudget/solar.h"
 #include "rigbudget/sources.h"
 #include "rigbudget/status.h"
