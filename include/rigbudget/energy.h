@@ -248,6 +248,18 @@ void rig_tally_charges(const rig_tally *tally, size_t store, size_t hour, rig_sh
  *   sky         as in rig_draws with a stride of RIG_LANES */
 void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig_tally *tally);
 
+/* Where the hours of a block go that no store stands in: [hour * RIG_LANES + lane], Wh. */
+typedef struct {
+	size_t store;
+	float *wanted_wh, *offered_wh;
+} rig_net;
+
+/* What a block of trips wants of one store and is offered for it, whatever is in the store; a
+ * generator stands still. tally gives the hours and the room to work in, and counts nothing. draws
+ * have a stride of RIG_LANES. */
+void rig_plan_net(const rig_plan *plan, const rig_draws *draws, size_t n_trips,
+	const rig_tally *tally, const rig_net *net);
+
 /* What single trips of a block come to. */
 typedef struct {
 	size_t first_short[RIG_LANES]; /* hour of an essential store's; n_hours: none */

@@ -790,6 +790,27 @@ void kernel_run(const kernel_block *block, bool plain_code)
 	(plain_code ? run_plain : widest())(block);
 }
 
+void rig_plan_net(const rig_plan *plan, const rig_draws *draws, size_t n_trips,
+	const rig_tally *tally, const rig_net *net)
+{
+	const kernel_store *lanes = &tally->space->stores[net->store];
+	kernel_block b = {.plan = plan, .draws = draws, .n = n_trips, .space = tally->space};
+	rig_tally none = *tally; /* only its hours are read */
+	b.tally = &none;
+	begin_block(&b);
+	for (size_t hour = 0; hour < tally->n_hours; hour++) {
+		if (hour % 24 == 0)
+			begin_day(&b, hour);
+		const double *wanted = wanted_of(&b, net->store, hour % 24);
+		const bool lit = lanes->lit[hour % 24];
+		for (size_t i = 0; i < n_trips; i++) {
+			net->wanted_wh[hour * RIG_LANES + i] = (float)wanted[i];
+			net->offered_wh[hour * RIG_LANES + i] =
+				lit ? (float)lanes->offered[hour % 24][i] : 0;
+		}
+	}
+}
+
 kernel_space *kernel_space_new(const rig_plan *plan)
 {
 	const size_t size = sizeof(kernel_space) + plan->n_stores * sizeof(kernel_store);

@@ -97,16 +97,9 @@ static rig_status open_case(const rig_file *file, size_case *it)
 		(size_t)floor((double)it->options.n_trips * (1 - it->options.wanted_frac) + 1e-9);
 	if (it->wanted == NULL)
 		return RIG_NO_MEMORY;
-	rig_climate_facts facts;
-	rig_climate_facts_of_place(it->place, &facts);
-	it->climate = rig_climate_of_facts(&facts);
-	return it->climate != NULL ? RIG_OK : RIG_NO_MEMORY;
-}
-
-static void close_case(size_case *it)
-{
-	rig_climate_free(it->climate);
-	free(it->candidates);
+	it->sky = (trip_sky){.from = RIG_DAYS_OF_PLACE};
+	rig_climate_facts_of_place(it->place, &it->sky.facts);
+	return RIG_OK;
 }
 
 /* Months in the order of the sun at the place: the darkest first. */
@@ -132,7 +125,7 @@ static rig_status tell_present(size_case *it)
 		const int month = it->month_order[k];
 		size_month found;
 		const rig_status status =
-			size_run_month(it, it->coach, month, it->options.n_trips, NULL, &found);
+			size_run_month(it, it->coach, month, it->options.n_trips, &found);
 		if (status != RIG_OK)
 			return status;
 		it->findings->present[month] = size_month_of(&found, it->options.n_days);
@@ -143,22 +136,22 @@ static rig_status tell_present(size_case *it)
 static rig_status find(size_case *it)
 {
 	rig_size_findings *findings = it->findings;
-	size_t *chosen = NULL, n_chosen = 0;
+	size_found *found = NULL;
+	size_t n_found = 0;
 	rig_status status = RIG_OK;
 	size_ask(it);
 	order_months(it);
 	if ((status = tell_present(it)) || (status = size_list_parts(it)) ||
-		(status = size_list_candidates(it)) ||
-		(status = size_search(it, &chosen, &n_chosen)))
+		(status = size_list_candidates(it)) || (status = size_search(it, &found, &n_found)))
 		return status;
 	findings->options_found =
-		rig_arena_take(it->arena, n_chosen, sizeof *findings->options_found);
+		rig_arena_take(it->arena, n_found, sizeof *findings->options_found);
 	if (findings->options_found == NULL)
 		return RIG_NO_MEMORY;
-	for (size_t i = 0; status == RIG_OK && i < n_chosen; i++)
-		status = size_tell(it, &it->candidates[chosen[i]], &findings->options_found[i]);
-	findings->n_options = n_chosen;
-	if (n_chosen == 0 && it->n_candidates > 0 && !findings->stopped)
+	for (size_t i = 0; status == RIG_OK && i < n_found; i++)
+		status = size_tell(it, &found[i], &findings->options_found[i]);
+	findings->n_options = n_found;
+	if (n_found == 0 && it->n_candidates > 0 && !findings->stopped)
 		findings->notes |= RIG_SIZE_NO_CHANCE;
 	if (it->parts->invented == RIG_YES)
 		findings->notes |= RIG_SIZE_INVENTED;
@@ -190,7 +183,7 @@ rig_status rig_size_study(const rig_file *file, const rig_parts *parts, const ri
 	if (status == RIG_OK)
 		status = find(&it);
 	made->findings.bank = it.bank;
-	close_case(&it);
+	free(it.candidates);
 	if (status == RIG_OK) {
 		*findings = &made->findings;
 		made = NULL;
@@ -234,7 +227,7 @@ rig_status rig_size_text(
 		wanted[findings->wanted[i]] = true;
 	it.wanted = wanted;
 	size_make_of(&it, &findings->options_found[option], &array, &bank, &inverter);
-	const size_make make = {&array, &bank, &inverter, false};
+	const size_make make = {&array, &bank, &inverter};
 	char *made = size_make_text(&it, &make);
 	free(wanted);
 	if (made == NULL)

@@ -17,10 +17,12 @@ typedef struct {
 	int panel, n, controller, n_controllers, in_series;
 	/* Of arrays of one group, more watts at no less efficiency never harvest less. */
 	int group;
+	size_t twin; /* the first array of the list that harvests the same */
 	double watts_w, efficiency_frac, controller_a;
 	size_cost cost; /* with conductors, and the fuse at the panels */
 	rig_size_run panel_run, bank_run;
 	bool is_whole;
+	bool unlimited; /* for the one pass: its controller takes all */
 } size_array;
 
 typedef struct {
@@ -57,7 +59,7 @@ typedef struct {
 	rig_size_options options;
 	rig_size_findings *findings;
 	rig_arena *arena;
-	rig_climate *climate;
+	trip_sky sky;
 	int bank; /* to be sized; -1: none yet */
 	double bank_v;
 	int groups_of_12; /* bank_v over a 12 V battery's */
@@ -98,13 +100,11 @@ bool size_add_fuses(
 size_cost size_cost_of(rig_figure price, rig_figure weight_kg, int n);
 void size_cost_add(size_cost *sum, const size_cost *part);
 
-/* What an option is. ideal, for the one pass: its new bank so large that nothing empties it, taking
- * any charge and knowing no cold. */
+/* What an option is made of. */
 typedef struct {
 	const size_array *array;
 	const size_bank *bank;
 	const size_inverter *inverter;
-	bool ideal;
 } size_make;
 /* The text of the coach with it; NULL when memory is out. Free with free(). */
 char *size_make_text(const size_case *it, const size_make *make);
@@ -117,21 +117,46 @@ typedef struct {
 	double offered_wh, drawn_wh, charged_wh, curtailed_wh, unserved_wh; /* all trips */
 	double main_drawn_wh;                                               /* of the sized bank */
 } size_month;
-/* Runs the trips of a month. Ends early once more than `enough` have run out. margin_wh (may be
- * NULL) takes n_trips figures. RIG_NO_MEMORY. */
+/* Runs the trips of a month. Ends early once more than `enough` have run out. RIG_NO_MEMORY. */
 rig_status size_run_month(const size_case *it, const rig_coach *completed, int month, size_t enough,
-	double *margin_wh, size_month *found);
-/* The usable Wh that all but `allowed` of a month's trips need of a new bank of this kind, at
- * least: the one pass. 0: it tells nothing. RIG_NO_MEMORY. */
-rig_status size_one_pass(const size_case *it, const size_make *make, int month, double *usable_wh);
+	size_month *found);
 
-/* Finds the options; candidates' indices in order of cost in an arena list. RIG_NO_MEMORY. */
-rig_status size_search(size_case *it, size_t **chosen, size_t *n_chosen);
+/* The trips of a month of a coach, and what they are made from; to be closed in any case. */
+typedef struct {
+	trip_model model;
+	trip_inputs inputs;
+	trip_fleet *fleet;
+} size_fleet;
+rig_status size_fleet_open(
+	const size_case *it, const rig_coach *completed, int month, size_fleet *made);
+void size_fleet_close(size_fleet *made);
+
+/* ---- one pass ---- */
+
+/* For an array and an inverter the largest shortfall from full of each trip, once for all banks. */
+typedef struct size_pass size_pass;
+/* RIG_NO_MEMORY. */
+rig_status size_pass_new(const size_case *it, size_pass **pass);
+void size_pass_free(size_pass *pass);
+/* Whether more trips of the month than allowed are short of the candidate's bank even if it had no
+ * limits, no wells and no cold. False says nothing. RIG_NO_MEMORY. */
+rig_status size_pass_fails(
+	size_pass *pass, const size_candidate *candidate, int month, bool *fails);
+
+/* ---- the search ---- */
+
+/* A candidate that will do, with what its months came to. */
+typedef struct {
+	size_t candidate;
+	size_month months[12];
+} size_found;
+/* Finds the options, in order of cost, in an arena list. RIG_NO_MEMORY. */
+rig_status size_search(size_case *it, size_found **found, size_t *n_found);
 
 rig_size_month size_month_of(const size_month *found, int n_days);
 
 /* Fills one option. RIG_NO_MEMORY. */
-rig_status size_tell(size_case *it, const size_candidate *candidate, rig_size_option *option);
+rig_status size_tell(size_case *it, const size_found *found, rig_size_option *option);
 /* What an option of the findings is made of. */
 void size_make_of(const size_case *it, const rig_size_option *option, size_array *array,
 	size_bank *bank, size_inverter *inverter);

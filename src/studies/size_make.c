@@ -77,7 +77,8 @@ static rig_array new_array(const size_case *it, const size_array *from, const ch
 	array.imp_a = label_of(panel->imp_a);
 	array.isc_a = label_of(panel->isc_a);
 	array.controller = controller->controller;
-	array.controller_limit_a = label(from->n_controllers * controller->limit_a.likely);
+	if (!from->unlimited)
+		array.controller_limit_a = label(from->n_controllers * controller->limit_a.likely);
 	array.controller_efficiency_frac = label_of(controller->efficiency_frac);
 	/* the same roof has the same shade */
 	for (size_t i = 0; i < it->stated->n_arrays; i++)
@@ -130,22 +131,6 @@ static rig_bank new_bank(const size_case *it, const size_bank *from)
 	return bank;
 }
 
-/* As large as a file may state: far more than a stay takes. */
-static const double IDEAL_WH = 400000, IDEAL_CHARGE_A = 5000;
-
-/* A bank of the same kind with nothing that holds it back. */
-static rig_bank ideal_bank(const size_case *it, const size_make *make)
-{
-	rig_bank bank = new_bank(it, make->bank);
-	bank.capacity_ah = (rig_figure){0};
-	bank.capacity_wh = label(IDEAL_WH);
-	bank.charge_limit_a = rig_figure_of(IDEAL_CHARGE_A, RIG_FROM_STATED);
-	bank.kinetic_c_frac = rig_figure_of(1, RIG_FROM_STATED);
-	bank.self_discharge_frac_month = rig_figure_of(0, RIG_FROM_STATED);
-	bank.temp_c = rig_figure_of(25, RIG_FROM_STATED);
-	return bank;
-}
-
 static bool set_banks(
 	const size_case *it, const size_make *make, rig_arena *arena, rig_coach *coach)
 {
@@ -155,9 +140,7 @@ static bool set_banks(
 	for (size_t i = 0; i < coach->n_banks; i++)
 		banks[i] = it->stated->banks[i];
 	const size_t at = it->bank >= 0 ? (size_t)it->bank : coach->n_banks++;
-	if (make->ideal)
-		banks[at] = ideal_bank(it, make);
-	else if (make->bank->battery >= 0)
+	if (make->bank->battery >= 0)
 		banks[at] = new_bank(it, make->bank);
 	coach->banks = banks;
 	return true;

@@ -180,6 +180,18 @@ static void keep_array(size_case *it, const size_array *array)
 	it->arrays[it->n_arrays++] = *array;
 }
 
+static void find_twins(size_case *it)
+{
+	for (size_t i = 0; i < it->n_arrays; i++) {
+		size_array *array = &it->arrays[i];
+		array->twin = 0;
+		while (it->arrays[array->twin].group != array->group ||
+			it->arrays[array->twin].watts_w != array->watts_w ||
+			it->arrays[array->twin].efficiency_frac != array->efficiency_frac)
+			array->twin++;
+	}
+}
+
 static rig_status list_arrays(size_case *it)
 {
 	const size_t most =
@@ -207,6 +219,7 @@ static rig_status list_arrays(size_case *it)
 	}
 	if (!any_fits)
 		it->findings->notes |= RIG_SIZE_NO_PANELS_FIT;
+	find_twins(it);
 	return RIG_OK;
 }
 

@@ -32,34 +32,28 @@ rig_size_month size_month_of(const size_month *found, int n_days)
 		.unserved = found->unserved_wh / days};
 }
 
-static rig_status tell_months(
-	const size_case *it, const rig_coach *completed, rig_size_option *option)
+/* The month with the least chance; of those alike the one with the least sun. */
+static bool is_worse(const rig_size_month *a, const rig_size_month *b)
 {
-	double drawn_wh_day = 0;
+	const double by = a->never_out_frac.likely - b->never_out_frac.likely;
+	return by < 0 || (by == 0 && a->harvest < b->harvest);
+}
+
+static void tell_months(const size_case *it, const size_found *found, rig_size_option *option)
+{
 	option->worst_month = -1;
-	for (size_t k = 0; k < it->n_months; k++) {
-		const int month = it->month_order[k];
-		size_month found;
-		const rig_status status =
-			size_run_month(it, completed, month, it->options.n_trips, NULL, &found);
-		if (status != RIG_OK)
-			return status;
-		option->months[month] = size_month_of(&found, it->options.n_days);
-		const bool is_worst =
-			option->worst_month < 0 ||
-			option->months[month].never_out_frac.likely <
-				option->months[option->worst_month].never_out_frac.likely ||
-			(option->months[month].never_out_frac.likely ==
-					option->months[option->worst_month].never_out_frac.likely &&
-				option->months[month].harvest <
-					option->months[option->worst_month].harvest);
-		if (!is_worst)
+	for (int month = 0; month < 12; month++) {
+		if (!it->options.months[month])
 			continue;
-		option->worst_month = month;
-		drawn_wh_day = found.main_drawn_wh / ((double)found.n_trips * it->options.n_days);
+		option->months[month] = size_month_of(&found->months[month], it->options.n_days);
+		if (option->worst_month < 0 ||
+			is_worse(&option->months[month], &option->months[option->worst_month]))
+			option->worst_month = month;
 	}
-	option->depth_frac = option->bank_wh > 0 ? drawn_wh_day / option->bank_wh : 0;
-	return RIG_OK;
+	const size_month *worst = &found->months[option->worst_month];
+	const double days = (double)worst->n_trips * it->options.n_days;
+	option->depth_frac =
+		option->bank_wh > 0 ? worst->main_drawn_wh / days / option->bank_wh : 0;
 }
 
 /* The chance in the worst month with one thing less. */
@@ -70,7 +64,7 @@ static rig_status tell_less(const size_case *it, const size_make *make, int mont
 	rig_status status = size_make_coach(it, make, &file);
 	if (status == RIG_OK)
 		status = size_run_month(
-			it, rig_file_completed(file), month, it->options.n_trips, NULL, &found);
+			it, rig_file_completed(file), month, it->options.n_trips, &found);
 	if (status == RIG_OK)
 		*frac = solar_share(found.n_trips - found.n_out, found.n_trips);
 	rig_file_free(file);
@@ -81,7 +75,7 @@ static rig_status tell_limits(const size_case *it, const size_make *make, rig_si
 {
 	size_array array = *make->array;
 	size_bank bank = *make->bank;
-	size_make less = {&array, make->bank, make->inverter, false};
+	size_make less = {&array, make->bank, make->inverter};
 	rig_status status = RIG_OK;
 	if (array.n > 0) {
 		array.n--;
@@ -212,10 +206,11 @@ static void tell_parts(const size_case *it, const size_candidate *c, rig_size_op
 		it->findings->notes |= RIG_SIZE_GAPS;
 }
 
-rig_status size_tell(size_case *it, const size_candidate *candidate, rig_size_option *option)
+rig_status size_tell(size_case *it, const size_found *found, rig_size_option *option)
 {
+	const size_candidate *candidate = &it->candidates[found->candidate];
 	const size_make make = {&it->arrays[candidate->array], &it->banks[candidate->bank],
-		&it->inverters[candidate->inverter], false};
+		&it->inverters[candidate->inverter]};
 	rig_file *file = NULL;
 	tell_parts(it, candidate, option);
 	rig_status status = size_make_coach(it, &make, &file);
@@ -228,7 +223,9 @@ rig_status size_tell(size_case *it, const size_candidate *candidate, rig_size_op
 	for (size_t i = 0; i < coach->n_arrays; i++)
 		if (coach->arrays[i].bank_index == index)
 			option->total_w += coach->arrays[i].total_w.likely;
-	if ((status = tell_months(it, coach, option)) || (status = tell_limits(it, &make, option)))
+	tell_months(it, found, option);
+	status = tell_limits(it, &make, option);
+	if (status != RIG_OK)
 		goto out;
 	tell_charging(it, coach, index, option);
 	tell_cycles(it, make.bank, option);

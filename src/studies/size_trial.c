@@ -64,20 +64,13 @@ static void read_tally(const size_case *it, const trip_model *model, const rig_p
 	found->unserved_wh = unserved_wh(model, plan, tally);
 }
 
-/* A fleet of one month and what it is made from. */
-typedef struct {
-	trip_model model;
-	trip_inputs inputs;
-	trip_fleet *fleet;
-} month_fleet;
-
-static rig_status make_fleet(
-	const size_case *it, const rig_coach *completed, int month, month_fleet *made)
+rig_status size_fleet_open(
+	const size_case *it, const rig_coach *completed, int month, size_fleet *made)
 {
-	*made = (month_fleet){.model = {.coach = completed,
-				      .place = it->place,
-				      .options = trip_options(it, month),
-				      .arena = rig_arena_new()}};
+	*made = (size_fleet){.model = {.coach = completed,
+				     .place = it->place,
+				     .options = trip_options(it, month),
+				     .arena = rig_arena_new()}};
 	if (made->model.arena == NULL)
 		return RIG_NO_MEMORY;
 	rig_status status = trip_model_make(&made->model);
@@ -87,22 +80,22 @@ static rig_status make_fleet(
 	if (status != RIG_OK)
 		return status;
 	const fleet_setup setup = {.model = &made->model,
-		.climate = it->climate,
+		.sky = &it->sky,
 		.stay = {made->model.first_day, (size_t)made->model.options.n_days},
 		.inputs = &made->inputs,
-		.n_knots = TRIP_KNOTS};
+		.n_knots = TRIP_KNOTS,
+		.n_workers = it->options.n_threads};
 	return trip_fleet_new(&setup, &made->fleet);
 }
 
-static void free_fleet(month_fleet *made)
+void size_fleet_close(size_fleet *made)
 {
 	trip_fleet_free(made->fleet);
 	if (made->model.arena != NULL)
 		rig_arena_free(made->model.arena);
 }
 
-static rig_status run_fleet(
-	const size_case *it, month_fleet *made, size_t enough, double *margin_wh, size_month *found)
+static rig_status run_fleet(const size_case *it, size_fleet *made, size_t enough, size_month *found)
 {
 	rig_tally *tally = NULL;
 	const rig_plan *plan = trip_fleet_plan(made->fleet);
@@ -110,11 +103,8 @@ static rig_status run_fleet(
 	if (status != RIG_OK)
 		return status;
 	onlooker onlooking = {tally, enough};
-	const fleet_watch watch = {.margin_wh = margin_wh,
-		.n_margins = margin_wh != NULL ? it->options.n_trips : 0,
-		.progress = look,
-		.context = &onlooking};
-	status = trip_fleet_run(made->fleet, &FLEET_AS_IS, it->options.n_trips, &watch, tally);
+	const fleet_watch watch = {.progress = look, .context = &onlooking};
+	status = trip_fleet_run(made->fleet, it->options.n_trips, &watch, tally);
 	if (status == RIG_OK)
 		read_tally(it, &made->model, plan, tally, found);
 	rig_tally_free(tally);
@@ -123,81 +113,12 @@ static rig_status run_fleet(
 }
 
 rig_status size_run_month(const size_case *it, const rig_coach *completed, int month, size_t enough,
-	double *margin_wh, size_month *found)
+	size_month *found)
 {
-	month_fleet made;
-	rig_status status = make_fleet(it, completed, month, &made);
+	size_fleet made;
+	rig_status status = size_fleet_open(it, completed, month, &made);
 	if (status == RIG_OK)
-		status = run_fleet(it, &made, enough, margin_wh, found);
-	free_fleet(&made);
-	return status;
-}
-
-/* ---- one pass ---- */
-
-static int rising(const void *a, const void *b)
-{
-	const double x = *(const double *)a, y = *(const double *)b;
-	return (x > y) - (x < y);
-}
-
-/* What each trip was short of full at the worst, over what it draws of the bank's figures: the
- * usable Wh that its bank would need by the label. */
-static void needs_of(
-	const size_case *it, const month_fleet *made, int bank, double usable_wh, double *wh)
-{
-	const rig_lanes lanes = {it->options.seed, 0, it->options.n_trips, it->options.n_trips};
-	double *ratio = malloc(it->options.n_trips * sizeof *ratio);
-	double *all = malloc(it->options.n_trips * sizeof *all);
-	for (size_t i = 0; all != NULL && i < it->options.n_trips; i++)
-		all[i] = 1;
-	for (size_t k = 0; ratio != NULL && all != NULL && k < made->inputs.n; k++) {
-		const rig_trip_input *input = &made->inputs.list[k];
-		if ((input->kind != RIG_INPUT_USABLE && input->kind != RIG_INPUT_CAPACITY) ||
-			input->index != bank)
-			continue;
-		trip_input_draw(&made->inputs, k, &lanes, ratio);
-		for (size_t i = 0; i < it->options.n_trips; i++)
-			all[i] *= ratio[i];
-	}
-	for (size_t i = 0; i < it->options.n_trips; i++)
-		wh[i] = all != NULL ? (usable_wh * all[i] - wh[i]) / all[i] : 0;
-	free(ratio);
-	free(all);
-}
-
-rig_status size_one_pass(const size_case *it, const size_make *make, int month, double *usable_wh)
-{
-	size_make ideal = *make;
-	rig_file *file = NULL;
-	month_fleet made = {.fleet = NULL};
-	size_month found;
-	const size_t n = it->options.n_trips;
-	double *wh = malloc(n * sizeof *wh);
-	ideal.ideal = true;
-	rig_status status = wh != NULL ? size_make_coach(it, &ideal, &file) : RIG_NO_MEMORY;
-	if (status != RIG_OK)
-		goto out;
-	const int bank = it->bank >= 0 ? it->bank : (int)it->stated->n_banks;
-	status = make_fleet(it, rig_file_completed(file), month, &made);
-	if (status == RIG_OK)
-		status = run_fleet(it, &made, n, wh, &found);
-	if (status != RIG_OK)
-		goto out;
-	it->findings->n_passes++;
-	it->findings->n_runs--;
-	*usable_wh = 0;
-	/* of several house banks the least margin may be another's: no bound then */
-	if (trip_fleet_n_house(&made.model) == 1 && found.n_out == 0) {
-		const rig_store store =
-			bank_store(rig_file_completed(file), bank, COURSE_LIKELY, NULL);
-		needs_of(it, &made, bank, store.usable_wh, wh);
-		qsort(wh, n, sizeof *wh, rising);
-		*usable_wh = wh[n - 1 - it->allowed];
-	}
-out:
-	free_fleet(&made);
-	rig_file_free(file);
-	free(wh);
+		status = run_fleet(it, &made, enough, found);
+	size_fleet_close(&made);
 	return status;
 }
