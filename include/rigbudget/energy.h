@@ -12,7 +12,8 @@
  * consumers off after an hour with a shortage; all that is offered then charges it.
  *
  * One hour with a generator on the store. It starts at the beginning of an hour that is not quiet
- * and at whose end the store would stand at its start level or below; runs until the stop level is
+ * and at whose end the store would stand at its start level or below, or in which the store would
+ * fall short, as cold ones do above that level; runs until the stop level is
  * reached, and for its shortest run if no quiet hour comes before; the last hour is run for the
  * share that it takes. While it runs, it carries what is behind an inverter on that store, and its
  * charger offers what output is left. The hour is the mean of its two parts, each worked out as if

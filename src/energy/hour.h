@@ -161,7 +161,8 @@ HOUR_INLINE hour_run hour_generate(
 	const double low = still->total - draw <= set->start_wh ? 1 : 0;
 	const double sags =
 		still->available - at.figures->g1 * draw <= set->start_available_wh ? 1 : 0;
-	const double starts = (1 - engine->runs) * most(low, sags);
+	const double fails = off.unserved > HOUR_SHORT_FRAC * asked->wanted ? 1 : 0;
+	const double starts = (1 - engine->runs) * most(most(low, sags), fails);
 	const double owes = starts > 0 ? set->minimum_h : engine->owes_h;
 	const double is_on = engine->runs + starts;
 

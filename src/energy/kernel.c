@@ -666,6 +666,11 @@ HOUR_INLINE bool generator_stirs(const kernel_block *b, size_t s, const hour_fig
 		const double head = f->a11 * available + f->a12 * bound - f->g1 * draw -
 				    it.start_head_frac * lanes->available_full[i];
 		const double slack = 1e-9 * lanes->capacity[i];
+		const double still = f->a11 * available + f->a12 * bound;
+		const double all = still + f->a21 * available + f->a22 * bound;
+		const double give = least(still * f->per_g1, all - lanes->floor[i]);
+		any |= draw - give > -slack;
+		any |= lanes->closed[i] < 1;
 		any |= above <= slack;
 		any |= by_head * head < (by_head - 0.5) * 2 * slack;
 		any |= runs[i] > 0;

@@ -172,3 +172,11 @@ const char *rig_amount_volume(rig_arena *arena, double litres, rig_units units)
 		return rig_amount(arena, litres * GALLONS_PER_LITRE, 2, "gallons");
 	return rig_amount(arena, litres, 2, "litres");
 }
+
+const char *rig_amount_volume_range(rig_arena *arena, rig_figure litres, rig_units units)
+{
+	return units == RIG_UNITS_US
+		       ? rig_amount_range(
+				 arena, rig_figure_scale(litres, GALLONS_PER_LITRE), "gallons")
+		       : rig_amount_range(arena, litres, "litres");
+}

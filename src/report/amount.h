@@ -29,5 +29,7 @@ const char *rig_amount_full(rig_arena *arena, rig_figure figure, const char *uni
 const char *rig_amount_temperature(rig_arena *arena, double temp_c, rig_units units);
 const char *rig_amount_length(rig_arena *arena, double length_m, rig_units units);
 const char *rig_amount_volume(rig_arena *arena, double litres, rig_units units);
+/* "0.5 to 1.2 litres". */
+const char *rig_amount_volume_range(rig_arena *arena, rig_figure litres, rig_units units);
 
 #endif

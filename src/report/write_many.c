@@ -16,10 +16,26 @@ static const char *percent_said(rig_writer *writer, double frac)
 	return rig_said(writer, "%.0f %%", percent);
 }
 
+/* An end of a range, without its sign; what is not quite 0 or 100 says so. */
+static const char *end_said(rig_writer *writer, double frac)
+{
+	const double percent = 100 * frac;
+	if (frac > 0 && percent < 0.5)
+		return "under 1";
+	if (frac < 1 && percent > 99.5)
+		return "over 99";
+	return rig_said(writer, "%.0f", percent);
+}
+
 static const char *share_said(rig_writer *writer, rig_figure share)
 {
-	return rig_said(writer, "%s (%.0f to %.0f)", percent_said(writer, share.likely),
-		100 * share.low, 100 * share.high);
+	return rig_said(writer, "%s (%s to %s)", percent_said(writer, share.likely),
+		end_said(writer, share.low), end_said(writer, share.high));
+}
+
+static const char *trips_said(rig_writer *writer, size_t n_trips)
+{
+	return n_trips == 1 ? "one trip" : rig_said(writer, "%zu trips", n_trips);
 }
 
 /* ---- charts ---- */
@@ -50,8 +66,8 @@ static void add_band_chart(
 	const rig_line lines[] = {{"nine trips in ten", n + 1, x, nine_in_ten, false},
 		{"every other trip", n + 1, x, half, false}};
 	const rig_chart chart = {.kind = RIG_CHART_COURSE,
-		.title = rig_said(writer, "The %s on %zu trips: the middle one and the bands",
-			rig_bank_said(writer, bank->bank), chance->n_trips),
+		.title = rig_said(writer, "The %s on %s: the middle one and the bands",
+			rig_bank_said(writer, bank->bank), trips_said(writer, chance->n_trips)),
 		.quantity = "state of charge",
 		.unit = "%",
 		.x_quantity = "days since leaving",
@@ -81,8 +97,8 @@ static void add_month_chart(rig_writer *writer, const rig_trip_findings *finding
 		level[month] = (rig_span){wanted, wanted, wanted};
 	const rig_line line = {"wanted", 12, NULL, level, true};
 	const rig_chart chart = {.kind = RIG_CHART_MONTHS,
-		.title = rig_said(writer, "Stays of %d days that run out, month by month",
-			findings->options.n_days),
+		.title = rig_said(writer, "Stays of %d day%s that run out, month by month",
+			findings->options.n_days, findings->options.n_days == 1 ? "" : "s"),
 		.quantity = "stays that run out",
 		.unit = "%",
 		.state_text = {"", "no more than wanted", "about as many as wanted",
@@ -213,11 +229,7 @@ static void add_generator(rig_writer *writer, const rig_trip_findings *findings)
 		it->by_hand ? "started by hand at half charge" : "started by itself");
 	if (rig_figure_given(it->fuel_l_day))
 		rig_add_fact(document, "Its fuel a day",
-			rig_said(writer, "%s to %s",
-				rig_amount_volume(writer->arena, it->fuel_l_day.low, writer->units),
-				rig_amount_volume(
-					writer->arena, it->fuel_l_day.high, writer->units)),
-			"");
+			rig_amount_volume_range(writer->arena, it->fuel_l_day, writer->units), "");
 }
 
 /* "about 310 W (200 to 400)". */
@@ -267,7 +279,7 @@ static void add_facts(rig_writer *writer, const rig_trip_findings *findings)
 	const rig_figure out = chance->out_by_day[chance->n_days - 1];
 	rig_document *document = writer->document;
 	rig_add_fact(document, "Stays that run out", share_said(writer, out),
-		rig_said(writer, "%zu trips, seed %llu", chance->n_trips,
+		rig_said(writer, "%s, seed %llu", trips_said(writer, chance->n_trips),
 			(unsigned long long)chance->seed));
 	const char *wanted = rig_said(writer, "for %s of stays at most",
 		percent_said(writer, findings->options.wanted_out_frac));

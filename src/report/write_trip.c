@@ -39,9 +39,59 @@ static bool starts_itself(const rig_coach *coach)
 	return coach->generator.present && coach->generator.auto_start == RIG_YES;
 }
 
-/* The answer in one sentence. */
-static const char *verdict_said(rig_writer *writer, const rig_trip_bank *bank)
+/* "14 days", "1 day". */
+static const char *stay_said(rig_writer *writer, const rig_trip_findings *findings)
 {
+	const int n_days = findings->options.n_days;
+	return rig_said(writer, "%d day%s", n_days, n_days == 1 ? "" : "s");
+}
+
+/* So few trips are told by their number, not as shares. */
+enum { FEW_TRIPS = 100 };
+
+/* So many of a hundred. */
+static const char *of_hundred_said(rig_writer *writer, double frac)
+{
+	const double percent = frac * 100.0;
+	if (percent <= 0.0)
+		return "none";
+	if (percent >= 100.0)
+		return "all";
+	/* what is neither none nor all stays so */
+	return rig_said(writer, "about %.0f", fmin(fmax(round(percent), 1.0), 99.0));
+}
+
+/* Days alike never empty the bank, but days as they come do: that belongs into the first sentence.
+ */
+static bool verdict_has_chance(const rig_trip_findings *findings, const rig_trip_bank *bank)
+{
+	const rig_trip_chance *chance = &findings->chance;
+	return chance->n_trips >= FEW_TRIPS && chance->never_out_frac < 1 &&
+	       rig_figure_given(bank->days_with_panel) &&
+	       bank->days_with_panel.likely >= RIG_TRIP_DAYS_MAX;
+}
+
+static const char *holds_but_said(
+	rig_writer *writer, const rig_trip_findings *findings, const rig_trip_bank *bank)
+{
+	const bool of_file = findings->chance.days_from == RIG_DAYS_OF_FILE;
+	return rig_said(writer,
+		"%s the %s holds out with this use, but in %s %s of 100 stays of %s run out%s.",
+		findings->options.weather != NULL ? "Through the file's days as they stand"
+						  : "On average days",
+		rig_bank_said(writer, bank->bank),
+		of_file ? "other orders of its days" : "changing weather",
+		of_hundred_said(writer, 1 - findings->chance.never_out_frac),
+		stay_said(writer, findings),
+		starts_itself(writer->coach) ? ", with the generator off" : "");
+}
+
+/* The answer in one sentence. */
+static const char *verdict_said(
+	rig_writer *writer, const rig_trip_findings *findings, const rig_trip_bank *bank)
+{
+	if (verdict_has_chance(findings, bank))
+		return holds_but_said(writer, findings, bank);
 	const rig_figure days = bank->days_with_panel;
 	const char *name = rig_bank_said(writer, bank->bank);
 	if (!rig_figure_given(days))
@@ -86,66 +136,68 @@ static void add_stay(rig_writer *writer, rig_buffer *words, const rig_trip_findi
 	if (bank->short_days == 0) {
 		if (bank->days_with_panel.low < findings->options.n_days)
 			rig_buffer_format(words,
-				" A stay of %d days goes through at the likely figures.",
-				findings->options.n_days);
+				" A stay of %s goes through at the likely figures.",
+				stay_said(writer, findings));
 		return;
 	}
 	rig_buffer_format(words,
-		" In a stay of %d days something goes without on %s of them; %s percent of the "
-		"energy "
-		"wanted is missing.",
-		findings->options.n_days,
-		bank->short_days == findings->options.n_days
-			? "all"
-			: rig_said(writer, "%d", bank->short_days),
+		" In a stay of %s something goes without%s; %s percent of the energy wanted is "
+		"missing.",
+		stay_said(writer, findings),
+		findings->options.n_days == 1 ? ""
+		: bank->short_days == findings->options.n_days
+			? " on all of them"
+			: rig_said(writer, " on %d of them", bank->short_days),
 		rig_amount(writer->arena, bank->unmet_frac * 100.0, 2, ""));
 }
 
-/* So many of a hundred. */
-static const char *of_hundred_said(rig_writer *writer, double frac)
+/* What the stays are made of, and how many there are. */
+static const char *stays_said(
+	rig_writer *writer, const rig_trip_findings *findings, const char *n_stays)
 {
-	const double percent = frac * 100.0;
-	if (percent <= 0.0)
-		return "none";
-	if (percent >= 100.0)
-		return "all";
-	/* what is neither none nor all stays so */
-	return rig_said(writer, "about %.0f", fmin(fmax(round(percent), 1.0), 99.0));
-}
-
-/* What the stays are made of. */
-static const char *stays_said(rig_writer *writer, const rig_trip_findings *findings)
-{
-	const int n_days = findings->options.n_days;
+	const char *stay = stay_said(writer, findings);
 	switch (findings->chance.days_from) {
 	case RIG_DAYS_OF_FILE:
 		return rig_said(writer,
-			"Of 100 such stays of %d days, made of the file's own days in other "
-			"orders,",
-			n_days);
+			"Of %s such stays of %s, made of the file's own days in other orders,",
+			n_stays, stay);
 	case RIG_DAYS_LIKE_FILE:
-		return rig_said(writer,
-			"Of 100 such stays of %d days, in weather drawn like the file's,", n_days);
+		return rig_said(writer, "Of %s such stays of %s, in weather drawn like the file's,",
+			n_stays, stay);
 	case RIG_DAYS_OF_PLACE:
 		break;
 	}
 	if (findings->options.weather != NULL)
 		return rig_said(writer,
-			"The file does not say where it is, or has no direct beam: of 100 such "
-			"stays of %d days in the weather of %s,",
-			n_days, findings->place.name);
-	return rig_said(
-		writer, "Weather changes from year to year: of 100 such stays of %d days,", n_days);
+			"The file does not say where it is, or has no direct beam: of %s such "
+			"stays of %s in the weather of %s,",
+			n_stays, stay, findings->place.name);
+	return rig_said(writer, "Weather changes from year to year: of %s such stays of %s,",
+		n_stays, stay);
 }
 
-static void add_chance(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings)
+static void add_chance(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings,
+	const rig_trip_bank *bank)
 {
 	const rig_trip_chance *chance = &findings->chance;
-	if (chance->n_trips == 0)
+	if (chance->n_trips == 0 || verdict_has_chance(findings, bank))
 		return;
-	const char *share = of_hundred_said(writer, chance->never_out_frac);
+	const bool few = chance->n_trips < FEW_TRIPS;
+	if (chance->n_trips == 1) {
+		rig_buffer_format(words,
+			" One stay of %s was drawn, and it %s; ask for more trips to know the "
+			"chance.",
+			stay_said(writer, findings),
+			chance->never_out_frac > 0 ? "gets through" : "runs out");
+		return;
+	}
+	const double n_through = chance->never_out_frac * (double)chance->n_trips;
+	const char *share = few ? n_through < 0.5 ? "none" : rig_said(writer, "%.0f", n_through)
+				: of_hundred_said(writer, chance->never_out_frac);
+	const char *n_stays = few ? rig_said(writer, "%zu", chance->n_trips) : "100";
+	const bool one = strcmp(share, "about 1") == 0 || strcmp(share, "1") == 0;
 	rig_buffer_format(words, " %s %s %s through without running out%s.",
-		stays_said(writer, findings), share, strcmp(share, "about 1") == 0 ? "goes" : "go",
+		stays_said(writer, findings, n_stays), share, one ? "goes" : "go",
 		findings->generator.n_trips > 0 ? ", with the generator off" : "");
 }
 
@@ -165,16 +217,15 @@ static void add_generator(rig_writer *writer, rig_buffer *words, const rig_trip_
 	if (it->n_trips == 0)
 		return;
 	const char *share = of_hundred_said(writer, 1 - it->out_frac.likely);
-	rig_buffer_format(words, " With the generator %s%s, %s %s",
+	rig_buffer_format(words, " With the generator %s%s, %s of 100 %s through",
 		it->by_hand ? "started by hand at half charge" : "starting by itself",
-		quiet_said(writer), share, strcmp(share, "about 1") == 0 ? "does" : "do");
+		quiet_said(writer), share, strcmp(share, "about 1") == 0 ? "gets" : "get");
 	if (it->hours_day < 0.05)
 		rig_buffer_format(words, "; it hardly runs.");
 	else if (rig_figure_given(it->fuel_l_day))
-		rig_buffer_format(words, "; it runs %s a day and burns %s to %s.",
+		rig_buffer_format(words, "; it runs %s a day and burns %s.",
 			rig_amount(writer->arena, it->hours_day, 2, "hours"),
-			rig_amount_volume(writer->arena, it->fuel_l_day.low, writer->units),
-			rig_amount_volume(writer->arena, it->fuel_l_day.high, writer->units));
+			rig_amount_volume_range(writer->arena, it->fuel_l_day, writer->units));
 	else
 		rig_buffer_format(words, "; it runs %s a day.",
 			rig_amount(writer->arena, it->hours_day, 2, "hours"));
@@ -202,7 +253,7 @@ void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 	rig_buffer words = {0};
 	add_days(writer, &words, findings, bank);
 	add_stay(writer, &words, findings, bank);
-	add_chance(writer, &words, findings);
+	add_chance(writer, &words, findings, bank);
 	add_generator(writer, &words, findings);
 	const rig_trip_load *cut = best_cut(findings);
 	if (cut != NULL)
@@ -214,7 +265,8 @@ void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 	if (record != NULL && findings->options.weather == NULL)
 		rig_buffer_format(&words, " For %s, %s.", findings->place.name, record);
 	const char *more = rig_said_buffer(writer, &words);
-	rig_add_answer(writer->document, QUESTION, verdict_said(writer, bank), "%s", more);
+	rig_add_answer(
+		writer->document, QUESTION, verdict_said(writer, findings, bank), "%s", more);
 }
 
 static void add_loads_table(rig_writer *writer, const rig_trip_findings *findings)

@@ -359,7 +359,9 @@ static rig_hour generate(
 	const rig_genset *set, const moment *m, const rig_demand *d, double offered, engine *state)
 {
 	const rig_hour off = flows_of(m, offered, sum_of(d), state->off);
-	if (!state->runs && !would_start(set, m, (state->off ? 0 : sum_of(d)) - offered))
+	/* the sum behind it rounds where nothing is wanted */
+	const bool fails = off.wanted_wh > 0 && unserved_wh(&off) > 1e-9 * off.wanted_wh;
+	if (!state->runs && !fails && !would_start(set, m, (state->off ? 0 : sum_of(d)) - offered))
 		return off;
 	const double owes_h = state->runs ? state->owes_h : set->minimum_h;
 	const double charge =

@@ -2,6 +2,7 @@
 /* What the many trips of a study are made of: the place's weather, a file's own days or days like
  * them; and the stay with other habits. */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #include "read_coach.h"
@@ -250,6 +251,54 @@ START_TEST(a_file_that_does_not_say_where_it_is_leaves_the_place_to_the_table)
 }
 END_TEST
 
+/* ---- the low-voltage switch ---- */
+
+/* 600 Wh without losses, 50 W all day, 200 W of sun from 9 to 15 h; loads come back at once or at
+ * 360 Wh. */
+START_TEST(a_switch_keeps_loads_off_until_its_level)
+{
+	static const char *const RECONNECT[] = {"", "\"reconnect_soc_frac\": 0.6, "};
+	rig_hourly_year *year = made_year(1, 1);
+	int short_hours[2];
+	for (int hour = 0; hour < RIG_YEAR_HOURS; hour++) {
+		const int clock = hour % RIG_DAY_HOURS;
+		year->ghi_wm2[hour] = year->dhi_wm2[hour] =
+			clock >= 9 && clock < 15 ? 1000 / KEPT : 0;
+	}
+	for (int with = 0; with < 2; with++) {
+		char text[900];
+		(void)snprintf(text, sizeof text,
+			"\"banks\": [{\"id\": \"house\", \"chemistry\": \"ideal\", \"nominal_v\": "
+			"12, "
+			"\"capacity_wh\": 600, \"usable_frac\": 1, %s\"charge_efficiency_frac\": "
+			"1}], "
+			"\"solar\": [{\"id\": \"roof\", \"bank\": \"house\", \"watts_w\": 200, "
+			"\"noct_c\": 45, \"roof_rise_k\": 0, \"temp_coefficient_per_k\": 0, "
+			"\"losses_frac\": 0.15, \"shade_frac\": 0, \"tilt_deg\": 0, "
+			"\"controller\": "
+			"\"direct\"}], \"loads\": [{\"id\": \"all\", \"supply\": \"dc\", "
+			"\"running_w\": 50, \"duty_frac\": 1, \"daily_use_h\": 24}]",
+			RECONNECT[with]);
+		rig_file *file = read_coach("{\"cord_a\": 30}", text);
+		rig_trip_options options = stay(year);
+		options.habit = -1;
+		options.n_trips = 0;
+		options.n_days = 2;
+		rig_trip_findings *findings = study(file, &options);
+		short_hours[with] = findings->banks[0].short_hours;
+		/* 50 W from midnight: 450 of 600 Wh by 9 h; full by 11 h; empty 12 h after 15 h */
+		ck_assert_double_eq_tol(findings->banks[0].days_with_panel.likely, 27.0 / 24, 1e-9);
+		rig_trip_free(findings);
+		rig_file_free(file);
+	}
+	/* off from 3 h on the second day until the sun comes at 9 h; with the switch 200 Wh at 10 h
+	 * and 400 Wh at 11 h, above 360: two hours more */
+	ck_assert_int_eq(short_hours[0], 6);
+	ck_assert_int_eq(short_hours[1], 8);
+	rig_hourly_year_free(year);
+}
+END_TEST
+
 /* ---- habits ---- */
 
 /* In a week of nights (no sun in the file) 1500 Wh last 1500 / 720 days at 30 W, and 1500 / 960
@@ -314,6 +363,7 @@ Suite *trip_days_suite(void)
 	tcase_add_test(all, trips_like_a_file_have_its_days_and_months_that_stray);
 	tcase_add_test(all, a_whole_year_has_a_chance_too);
 	tcase_add_test(all, a_file_that_does_not_say_where_it_is_leaves_the_place_to_the_table);
+	tcase_add_test(all, a_switch_keeps_loads_off_until_its_level);
 	tcase_add_test(all, another_habit_lasts_as_long_as_its_draw_says);
 	tcase_add_loop_test(all, another_habit_runs_out_as_a_stay_with_it, 0, 2);
 	suite_add_tcase(suite, all);
