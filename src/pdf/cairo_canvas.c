@@ -29,6 +29,8 @@ static void begin(void *self, rig_point size, const char *name, const char *word
 	(void)name;
 	(void)words;
 	drawn->size = size;
+	if (drawn->cairo != NULL)
+		cairo_new_path(drawn->cairo); /* a text before it leaves its place behind */
 }
 
 static void polyline(void *self, size_t n, const rig_point *points, rig_pen pen)

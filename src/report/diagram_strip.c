@@ -343,7 +343,7 @@ static void place_row(builder *build, int i)
 		build->right - words_x, build->measure->cable_dx == 0.0);
 	spot *own = &build->spots[i];
 	own->bottom = fmax(
-		low, y + (item->rating_more[0] != '\0' || item->length[0] != '\0' ? 20.0 : 17.0));
+		low, y + (item->rating_more[0] != '\0' || item->length[0] != '\0' ? 22.0 : 17.0));
 	if (is_joined(build, i))
 		own->bottom += 7.0;
 	build->y = own->bottom + (is_joined(build, i) ? 3.0 : 0.0);

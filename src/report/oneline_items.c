@@ -417,6 +417,17 @@ static void put_through(items *list, const rig_oneline_edge *edge, int node, int
 	list->item_of[source] = list->item_of[node];
 }
 
+/* The leg of a circuit behind an inverter that feeds both. */
+static void put_leg(items *list, rig_diagram_item *row, const rig_oneline_edge *edge)
+{
+	const rig_oneline_node *bus = &list->findings->nodes[edge->from];
+	if (bus->kind != RIG_NODE_INVERTER_BUS || bus->leg != RIG_LEG_BOTH || edge->circuit < 0)
+		return;
+	const rig_leg leg = list->writer->coach->circuits[edge->circuit].leg;
+	if (leg == RIG_LEG_1 || leg == RIG_LEG_2)
+		row->rating_more = leg == RIG_LEG_1 ? "on L1" : "on L2";
+}
+
 static void put_hanging(items *list, const rig_oneline_edge *edge, int node, int parent)
 {
 	const rig_node_kind kind = list->findings->nodes[node].kind;
@@ -442,7 +453,9 @@ static void put_hanging(items *list, const rig_oneline_edge *edge, int node, int
 		bar->name = "Output of the inverter";
 		put_line(list, added_node(list, node, (int)list->n - 1, RIG_PLACE_ROW), edge);
 	} else {
-		put_line(list, added_node(list, node, parent, RIG_PLACE_ROW), edge);
+		rig_diagram_item *row = added_node(list, node, parent, RIG_PLACE_ROW);
+		put_line(list, row, edge);
+		put_leg(list, row, edge);
 	}
 	put_children(list, node);
 }
