@@ -12,6 +12,7 @@
 #include "rigbudget/coach.h"
 #include "rigbudget/diag.h"
 #include "rigbudget/figure.h"
+#include "rigbudget/measuring.h"
 #include "rigbudget/place.h"
 #include "rigbudget/status.h"
 
@@ -167,6 +168,12 @@ typedef struct {
 	rig_readings_source *sources;
 	rig_readings_panel *panels;
 } rig_readings_findings;
+
+/* The draws that the readings leave most in doubt, best first: shares of the variance of their sum;
+ * one decides whose interval lies on both sides of an end of what its label lets expect, or that
+ * was not identified. Gives how many. */
+size_t rig_readings_measures(
+	const rig_readings_findings *findings, rig_measure measures[RIG_MEASURE_SHOWN]);
 
 typedef struct {
 	/* Standard deviation of one reading: meter_frac of it and meter_a. 0 and 0: 0.02 and

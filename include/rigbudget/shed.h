@@ -14,6 +14,7 @@
 
 #include "rigbudget/breaker.h"
 #include "rigbudget/coach.h"
+#include "rigbudget/measuring.h"
 #include "rigbudget/status.h"
 #include "rigbudget/voltage.h"
 
@@ -46,6 +47,8 @@ typedef struct {
 	size_t n_days;       /* random days, 1 to 100,000 */
 	size_t n_order_days; /* of them, the first so many judge the orders, 1 to n_days; 0: the
 				order is not looked for */
+	size_t n_measure_days; /* of them, for each end of each figure that is worth measuring, 0
+				  to n_days; 0: that is left out */
 	uint64_t seed;
 } rig_shed_options;
 
@@ -243,6 +246,11 @@ typedef struct {
 	double days_with_drops_frac;
 	/* The orders; n is 0 in best when it was not looked for or there is nothing to order. */
 	rig_shed_order own, best;
+	/* What the minutes that loads stand still hang on, worth measuring first, at most
+	 * RIG_MEASURE_SHOWN: one figure after the other at its ends over the same random days. One
+	 * decides if nothing is switched off, or trips, at one of its ends only. */
+	size_t n_measures;
+	rig_measure *measures;
 	bool proved;       /* no order is better on the order days; always so up to 8 loads */
 	size_t n_branches; /* groups of orders that the search followed */
 	/* The best order is better by half a point a day and by a tenth, on the days that judged

@@ -22,6 +22,7 @@
 
 #include "rigbudget/coach.h"
 #include "rigbudget/figure.h"
+#include "rigbudget/measuring.h"
 #include "rigbudget/place.h"
 #include "rigbudget/status.h"
 
@@ -238,6 +239,10 @@ typedef struct {
 	size_t n_needs;
 	size_t n_rungs;
 	rig_rung *rungs; /* smallest first; of a chassis bank the standing draw only */
+	/* What it hangs on in the worst month whether harvest covers what the level in doubt asks
+	 * for, the standing draw or the use; worth measuring first, at most RIG_MEASURE_SHOWN. */
+	size_t n_measures;
+	rig_measure *measures;
 } rig_solar_bank;
 
 typedef struct {

@@ -29,6 +29,7 @@
 #include "rigbudget/coach.h"
 #include "rigbudget/energy.h"
 #include "rigbudget/figure.h"
+#include "rigbudget/measuring.h"
 #include "rigbudget/place.h"
 #include "rigbudget/status.h"
 #include "rigbudget/weather.h"
@@ -264,6 +265,9 @@ typedef struct {
 	 * its values, over all, less what chance brings. The outcome is the least that was left,
 	 * less what went unserved. */
 	double share_frac;
+	/* On average stays run out with it in the class at one end of its range, and get through
+	 * with it at the other. */
+	bool decides;
 } rig_trip_input;
 
 typedef struct {
@@ -310,6 +314,10 @@ typedef struct {
 rig_status rig_trip_study(const rig_coach *completed, const rig_place *place,
 	const rig_trip_options *options, rig_trip_findings **findings);
 void rig_trip_free(rig_trip_findings *findings);
+
+/* Of findings->inputs those worth measuring, best first; gives how many. */
+size_t rig_trip_measures(
+	const rig_trip_findings *findings, rig_measure measures[RIG_MEASURE_SHOWN]);
 
 /* The share of each clock hour in which a completed load runs under a habit (-1:
  * its own use), by the rules above, at the given end of its ranges: -1 low, 0 likely, 1 high.

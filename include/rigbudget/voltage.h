@@ -89,6 +89,10 @@ typedef struct {
 				    small, kept longest first; the last equals all */
 	size_t n_more;
 	rig_voltage_step *more; /* each large AC load that is not in the set, alone on top of all */
+	/* What the volts of all.low_leg hang on, worth measuring first, at most RIG_MEASURE_SHOWN;
+	 * what changes their range decides. */
+	size_t n_measures;
+	rig_measure *measures;
 } rig_voltage_case;
 
 /* Watts of one or more of a load from which it counts as large (common practice, no source). */

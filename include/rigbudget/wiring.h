@@ -15,6 +15,7 @@
 
 #include "rigbudget/coach.h"
 #include "rigbudget/figure.h"
+#include "rigbudget/measuring.h"
 #include "rigbudget/status.h"
 
 /* Which copper a gauge is taken to have. Wire for vehicles may hold less than its gauge. */
@@ -189,6 +190,11 @@ typedef struct {
 	rig_figure interrupt_a, fuse_distance_m; /* as found */
 	rig_wiring_state state[RIG_N_WIRING_RULES];
 	rig_wiring_rule worst; /* the first of the gravest */
+	/* Of load, length and heat those that it hangs on how full the wire is: the larger of drop
+	 * over its limit and amps over the ampacity, likely figures otherwise. Worth measuring
+	 * first; what moves that across 1 decides. */
+	size_t n_measures;
+	rig_measure measures[RIG_MEASURE_SHOWN];
 } rig_wiring_run;
 
 typedef struct {

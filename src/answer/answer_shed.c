@@ -4,6 +4,9 @@
 
 #include "answer/asking.h"
 
+/* Days behind what to measure: enough to put draws in their order. */
+enum { MEASURE_DAYS = 20 };
+
 const char *rig_supply_named(const char *word)
 {
 	if (strcasecmp(word, "generator") == 0)
@@ -39,6 +42,7 @@ rig_status rig_answer_shed_options(const rig_asking *asking, rig_shed_options *d
 		days->n_days = (size_t)options->n_days;
 	if (days->n_order_days > days->n_days)
 		days->n_order_days = days->n_days;
+	days->n_measure_days = days->n_days < MEASURE_DAYS ? days->n_days : MEASURE_DAYS;
 	if (options->seed >= 0)
 		days->seed = (uint64_t)options->seed;
 	return RIG_OK;

@@ -3,7 +3,7 @@
 #include "answer/asking.h"
 
 /* Random days of shedding on the sheet: enough for its means; the question `shed` asks more. */
-enum { SHEET_DAYS = 40 };
+enum { SHEET_DAYS = 40, SHEET_MEASURE_DAYS = 10 };
 
 /* Whether anything is switched off, or a breaker that trips early would. */
 static bool is_eventful(const rig_shed_findings *findings)
@@ -18,6 +18,7 @@ static rig_status study_shed(const rig_asking *asking, rig_shed_findings **shed)
 	rig_shed_options days = rig_shed_defaults();
 	days.habit = asking->habit;
 	days.n_days = SHEET_DAYS;
+	days.n_measure_days = SHEET_MEASURE_DAYS;
 	const rig_status status = rig_shed_study(asking->coach, &days, shed);
 	if (status != RIG_OK || is_eventful(*shed))
 		return status;

@@ -174,5 +174,7 @@ void rig_readings_data(rig_writer *writer, const rig_readings_findings *findings
 	for (size_t i = 0; i < findings->n_rows; i++)
 		put_row(writer, rows, &findings->rows[i]);
 	put_next(writer, object, findings);
+	rig_measure measures[RIG_MEASURE_SHOWN];
+	rig_put_measures(writer, object, rig_readings_measures(findings, measures), measures);
 	put_dc(writer, object, findings);
 }

@@ -232,6 +232,7 @@ static void put_days(rig_writer *writer, cJSON *object, const rig_shed_findings 
 	put_spread(writer, object, "lost_minutes", &findings->lost_minutes);
 	put_spread(writer, object, "discomfort", &findings->discomfort);
 	rig_put_number(writer, object, "days_with_drops_frac", findings->days_with_drops_frac);
+	rig_put_measures(writer, object, findings->n_measures, findings->measures);
 	put_order(writer, object, "own", &findings->own);
 	put_order(writer, object, "best", &findings->best);
 	rig_json_add_truth(&writer->maker, object, "proved", findings->proved);

@@ -41,6 +41,7 @@ static void put_choice(
 
 static void put_ways(rig_writer *writer, cJSON *parent, const rig_shore_budget *budget)
 {
+	rig_put_measures(writer, parent, budget->n_measures, budget->measures);
 	cJSON *array = rig_json_add_array(&writer->maker, parent, "ways");
 	for (size_t i = 0; i < budget->n_ways; i++) {
 		const rig_shore_way *way = &budget->ways[i];

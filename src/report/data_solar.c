@@ -172,6 +172,7 @@ static void put_bank(rig_writer *writer, cJSON *object, const rig_solar_bank *ba
 	rig_put_index(writer, object, "worst_month", bank->worst_month + 1L);
 	rig_put_index(writer, object, "best_month", bank->best_month + 1L);
 	put_needs(writer, object, bank);
+	rig_put_measures(writer, object, bank->n_measures, bank->measures);
 	cJSON *rungs = rig_json_add_array(maker, object, "rungs");
 	for (size_t i = 0; i < bank->n_rungs; i++)
 		put_rung(writer, rungs, &bank->rungs[i]);

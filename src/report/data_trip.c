@@ -216,6 +216,7 @@ static void put_input(rig_writer *writer, cJSON *list, const rig_trip_input *inp
 	rig_json_add_text(&writer->maker, object, "id", id);
 	rig_put_figure(writer, object, "ratio", input->ratio, "");
 	rig_put_number(writer, object, "share_frac", input->share_frac);
+	rig_json_add_truth(&writer->maker, object, "decides", input->decides);
 }
 
 static void put_sides(rig_writer *writer, cJSON *parent, const rig_trip_findings *findings)
@@ -229,6 +230,8 @@ static void put_sides(rig_writer *writer, cJSON *parent, const rig_trip_findings
 	cJSON *inputs = rig_json_add_array(&writer->maker, parent, "inputs");
 	for (size_t i = 0; i < findings->n_inputs; i++)
 		put_input(writer, inputs, &findings->inputs[i]);
+	rig_measure measures[RIG_MEASURE_SHOWN];
+	rig_put_measures(writer, parent, rig_trip_measures(findings, measures), measures);
 }
 
 void rig_trip_data(rig_writer *writer, const rig_trip_findings *findings)

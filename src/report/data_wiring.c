@@ -61,6 +61,7 @@ static void put_states(rig_writer *writer, cJSON *parent, const rig_wiring_run *
 	for (int rule = 0; rule < RIG_N_WIRING_RULES; rule++)
 		rig_json_add_text(maker, object, RULE[rule], STATE_KEY[run->state[rule]]);
 	rig_json_add_text(maker, parent, "worst", RULE[run->worst]);
+	rig_put_measures(writer, parent, run->n_measures, run->measures);
 }
 
 static void put_run(rig_writer *writer, cJSON *array, const rig_wiring_run *run)

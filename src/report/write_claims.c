@@ -362,6 +362,7 @@ void rig_claim_next(rig_writer *writer, const rig_claim_findings *findings)
 		const size_t most = findings->n_claims > 1 ? 1 : RIG_MEASURE_SHOWN;
 		if (finding->answer == RIG_CLAIM_OPEN)
 			rig_ask_measures(writer,
+				rig_said(writer, "\"%s\"", claim_of(writer, finding)->text),
 				finding->n_measures < most ? finding->n_measures : most,
 				finding->measures);
 	}

@@ -308,55 +308,10 @@ void rig_many_figures(rig_writer *writer, const rig_trip_findings *findings)
 
 /* ---- what to measure ---- */
 
-static const char *how_said(rig_writer *writer, const rig_trip_input *input)
-{
-	switch (input->kind) {
-	case RIG_INPUT_LOAD:
-		return rig_said(writer,
-			"\"%s\": clamp a meter round its wire for a day, or read a plug-in meter",
-			rig_load_said(writer, input->index));
-	case RIG_INPUT_CAPACITY:
-		return rig_said(writer,
-			"what the %s holds: charge it full, draw it down with a known load and "
-			"count the amp-hours",
-			rig_bank_said(writer, input->index));
-	case RIG_INPUT_USABLE:
-		return rig_said(writer,
-			"how far the %s may be drawn down: its maker's sheet, and the volts at "
-			"which its switch opens",
-			rig_bank_said(writer, input->index));
-	case RIG_INPUT_EFFICIENCY:
-		return rig_said(writer,
-			"what the %s keeps of a charge: a battery monitor's amp-hours in and out "
-			"over a few days",
-			rig_bank_said(writer, input->index));
-	case RIG_INPUT_PANEL:
-		return "the panel's watts: its label, or its glass by a tape measure";
-	case RIG_INPUT_LOSSES:
-		return "what the panel loses: its controller's amps at noon on a clear day, clean "
-		       "and as it is";
-	case RIG_INPUT_INVERTER:
-		return "the inverter's own draw: the battery's amps with it on and nothing on it";
-	case RIG_INPUT_SUN:
-		return "the sun of the place: a nearer station's record";
-	case RIG_INPUT_WEATHER:
-		break;
-	}
-	return NULL;
-}
-
 bool rig_many_next(rig_writer *writer, const rig_trip_findings *findings)
 {
-	bool asked = false;
-	for (size_t i = 0; i < findings->n_inputs && i < 3; i++) {
-		const rig_trip_input *input = &findings->inputs[i];
-		const char *how = how_said(writer, input);
-		if (how == NULL || input->share_frac < 0.05)
-			continue;
-		rig_ask(writer, asked ? RIG_ASK_ALSO : RIG_ASK_NARROWS,
-			"Measure %s; it makes %s of the spread of how a stay goes.", how,
-			percent_said(writer, input->share_frac));
-		asked = true;
-	}
-	return asked;
+	rig_measure measures[RIG_MEASURE_SHOWN];
+	const size_t n = rig_trip_measures(findings, measures);
+	rig_ask_measures(writer, "how a stay goes", n, measures);
+	return n > 0;
 }

@@ -35,7 +35,7 @@ static const char *wire_said(rig_writer *writer, const rig_measure *measure, con
 {
 	const rig_coach *coach = writer->coach;
 	if (measure->index < 0 || (size_t)measure->index >= coach->n_wires)
-		return what;
+		return rig_said(writer, "%s the wire", what);
 	const rig_wire *wire = &coach->wires[measure->index];
 	return rig_said(
 		writer, "%s \"%s\"", what, wire->name != NULL ? wire->name : wire->id);
@@ -100,31 +100,32 @@ static const char *time_said(rig_writer *writer, double minutes)
 	return rig_amount(writer->arena, minutes / 60.0, 2, "hours");
 }
 
-/* A rounded share: "two thirds of the doubt" reads worse than a number. */
-static const char *why_said(rig_writer *writer, const rig_measure *measure)
+static const char *why_said(
+	rig_writer *writer, const char *about, const rig_measure *measure)
 {
 	const double percent = 100.0 * measure->share_frac;
 	const char *share = percent < 0.5
 				    ? NULL
-				    : rig_said(writer, "it makes %s percent of what is in doubt",
-					      rig_amount(writer->arena, percent, 2, ""));
+				    : rig_said(writer, "it makes %s percent of the doubt about %s",
+					      rig_amount(writer->arena, percent, 2, ""), about);
 	if (share == NULL)
 		return "the answer hangs on it";
 	return measure->decides ? rig_said(writer, "%s, and the answer hangs on it", share) : share;
 }
 
-void rig_ask_measures(rig_writer *writer, size_t n, const rig_measure *measures)
+void rig_ask_measures(
+	rig_writer *writer, const char *about, size_t n, const rig_measure *measures)
 {
 	for (size_t i = 0; i < n; i++) {
 		const rig_measure_way *way = rig_measure_way_of(measures[i].kind);
-		const rig_ask_rank rank = measures[i].decides ? RIG_ASK_DECIDES
-					  : i == 0            ? RIG_ASK_NARROWS
-							      : RIG_ASK_ALSO;
+		/* one of each study comes before the second of any */
+		const int later = (i > 0) + !measures[i].decides;
+		const rig_ask_rank rank = (rig_ask_rank)(RIG_ASK_DECIDES + later);
 		rig_ask(writer, rank, "%s (%s, %s%s): %s; %s.",
 			rig_capital(writer, rig_measure_name_said(writer, &measures[i])), way->tool,
 			time_said(writer, way->minutes),
 			way->skill == RIG_SKILL_ELECTRICIAN ? ", by a licensed electrician" : "",
-			way->how, why_said(writer, &measures[i]));
+			way->how, why_said(writer, about, &measures[i]));
 	}
 }
 

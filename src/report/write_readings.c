@@ -356,8 +356,11 @@ void rig_readings_figures(rig_writer *writer, const rig_readings_findings *findi
 static void ask_reading(rig_writer *writer, const rig_readings_findings *findings)
 {
 	const rig_readings_next *next = &findings->next;
-	if (!next->given)
+	if (!next->given) {
+		rig_measure measures[RIG_MEASURE_SHOWN];
+		rig_ask_measures(writer, "the draws", rig_readings_measures(findings, measures), measures);
 		return;
+	}
 	const char **names = rig_arena_take(writer->arena, next->n_on, sizeof *names);
 	if (names == NULL) {
 		rig_document_fail(writer->document, RIG_NO_MEMORY);

@@ -444,6 +444,7 @@ void rig_shed_figures(rig_writer *writer, const rig_shed_findings *findings)
 
 void rig_shed_next(rig_writer *writer, const rig_shed_findings *findings)
 {
+	rig_ask_measures(writer, "how long loads stand still", findings->n_measures, findings->measures);
 	if (has(findings, RIG_SHED_BY_PRIORITY))
 		rig_ask(writer, RIG_ASK_NARROWS,
 			"Read in the energy manager's papers, or try out, in which order it drops "

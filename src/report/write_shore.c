@@ -361,37 +361,11 @@ static void next_for_balance(rig_writer *writer, const rig_shore_balance *balanc
 		rig_amount(writer->arena, balance->fuller_after_a, 2, "A"));
 }
 
-/* The load of a set whose range is widest in amps' worth of watts. */
-static int least_known_load(const rig_coach *coach, const rig_shore_set *set)
-{
-	int widest = -1;
-	double width = 0.0;
-	for (size_t i = 0; i < set->n_items; i++) {
-		const rig_shore_item *item = &set->items[i];
-		if (item->load < 0)
-			continue;
-		const rig_figure watts = coach->loads[item->load].running_w;
-		const double own = (watts.high - watts.low) * item->count;
-		if (own > width) {
-			width = own;
-			widest = item->load;
-		}
-	}
-	return widest;
-}
-
 void rig_shore_next(rig_writer *writer, const rig_shore_findings *findings)
 {
 	const rig_shore_set *set = rig_shore_focus_set(findings);
-	const bool sure = set->budgets[rig_shore_own_supply(findings)].sure;
-	const int load = least_known_load(writer->coach, set);
-	if (load >= 0)
-		rig_ask(writer, sure ? RIG_ASK_NARROWS : RIG_ASK_DECIDES,
-			"Measure the draw of \"%s\", or read its label: of what runs in \"%s\" its "
-			"range is the widest (%s, %s).",
-			rig_load_said(writer, load), rig_shore_set_said(writer, set),
-			rig_amount_range(writer->arena, writer->coach->loads[load].running_w, "W"),
-			rig_origin_said(writer->coach->loads[load].running_w.from));
+	const rig_shore_budget *budget = &set->budgets[rig_shore_own_supply(findings)];
+	rig_ask_measures(writer, "the amps", budget->n_measures, budget->measures);
 	if (findings->n_unplaced > 0) {
 		const char **names =
 			rig_arena_take(writer->arena, findings->n_unplaced, sizeof *names);

@@ -678,38 +678,18 @@ void rig_solar_figures(rig_writer *writer, const rig_solar_findings *findings)
 
 void rig_solar_next(rig_writer *writer, const rig_solar_findings *findings)
 {
-	static const char *const ADVICE[RIG_N_SOLAR_DOUBTS] = {
-		"Read the watts on the label at the back of the panel, or measure its frame with a "
-		"tape: of all doubts about the harvest this one is the widest.",
-		"Look at the panel for shade, dirt and cracks and read what kind of controller it "
-		"has: "
-		"of all doubts about the harvest these losses are the widest.",
-		NULL, NULL};
 	const rig_solar_bank *bank = main_bank(findings);
 	if (bank == NULL)
 		return;
-	const rig_figure *doubts = bank->months[bank->worst_month].doubt_wh_day;
-	/* what nobody can measure is passed over */
-	int widest = RIG_DOUBT_WATTS;
-	for (int i = 0; i < RIG_N_SOLAR_DOUBTS; i++) {
-		if (ADVICE[i] != NULL &&
-			doubts[i].high - doubts[i].low > doubts[widest].high - doubts[widest].low)
-			widest = i;
-	}
-	if (!bank->contributes_to_house)
+	size_t most = RIG_MEASURE_SHOWN;
+	if (!bank->contributes_to_house) {
 		rig_ask(writer, RIG_ASK_DECIDES,
 			"Ask which battery the panel charges, and follow its "
 			"wires: the answer rests on that.");
-	const bool open = bank->contributes_to_house && bank->overall.low != bank->overall.high;
-	if (doubts[widest].high > doubts[widest].low)
-		rig_ask(writer, open ? RIG_ASK_DECIDES : RIG_ASK_NARROWS, "%s", ADVICE[widest]);
-	if (bank->n_standing > 0 && bank->standing_wh_day.high > bank->standing_wh_day.low)
-		rig_ask(writer, RIG_ASK_ALSO,
-			"Have the standing draw of the %s measured with a clamp meter, everything "
-			"switched off: it was taken as %s.",
-			rig_role_said(bank->role),
-			rig_amount_full(writer->arena,
-				rig_figure_scale(bank->standing_wh_day, 1.0 / 24.0), "W"));
+		most--;
+	}
+	rig_ask_measures(writer, "what the sun leaves over",
+		bank->n_measures < most ? bank->n_measures : most, bank->measures);
 }
 
 void rig_solar_assumptions(rig_writer *writer, const rig_solar_findings *findings)

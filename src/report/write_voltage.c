@@ -265,14 +265,9 @@ void rig_voltage_next(rig_writer *writer, const rig_voltage_findings *findings)
 	if (shore->sets[shore->n_sets - 1].n_items == 0)
 		return;
 	const size_t own = rig_shore_own_supply(shore);
-	const rig_voltage_state *state = &case_of(findings, focus_index(findings), own)->all;
-	if (findings->paths[own].source_ohm.from == RIG_FROM_PROFILE &&
-		state->range != state->at_low)
-		rig_ask(writer, RIG_ASK_NARROWS,
-			"Read the volts at the pedestal with nothing on and again with a heater "
-			"running, and the heater's amps: that gives the site's resistance, of "
-			"which "
-			"most of the range of volts comes.");
+	const rig_voltage_case *at = case_of(findings, focus_index(findings), own);
+	if (at->all.at_low != at->all.at_high)
+		rig_ask_measures(writer, "the volts", at->n_measures, at->measures);
 }
 
 void rig_voltage_assumptions(rig_writer *writer, const rig_voltage_findings *findings)

@@ -496,6 +496,8 @@ static void ask_about(rig_writer *writer, const rig_wiring_run *run)
 			fuse_word(run), name);
 	if (run->at_battery)
 		ask_at_battery(writer, run, name);
+	if (!run->proposed && run->state[run->worst] == RIG_WIRING_DEPENDS)
+		rig_ask_measures(writer, "how full the wire is", run->n_measures, run->measures);
 	if (run->rated && run->insulation_c.from == RIG_FROM_PROFILE)
 		rig_ask(writer, RIG_ASK_NARROWS,
 			"Read the temperature class printed on the insulation of \"%s\": the "

@@ -73,8 +73,10 @@ const char *rig_capital(rig_writer *writer, const char *text);
 
 /* "the draw of \"Microwave oven\"": what is to be measured. */
 const char *rig_measure_name_said(rig_writer *writer, const rig_measure *measure);
-/* Asks for each in a sentence: what, with what and for how long, how, and why. best comes first. */
-void rig_ask_measures(rig_writer *writer, size_t n, const rig_measure *measures);
+/* Asks for each in a sentence: what, with what and for how long, how, and why. about: what is in
+ * doubt, "the amps". Best comes first. */
+void rig_ask_measures(
+	rig_writer *writer, const char *about, size_t n, const rig_measure *measures);
 /* Adds what stands beside every answer about panels and batteries, for the kinds on board. */
 void rig_battery_cautions(rig_writer *writer);
 /* The same for shore power, for low volts and for a generator. */

@@ -73,37 +73,17 @@ static void fill_month(
 
 /* ---- what to measure ---- */
 
-static rig_measure_kind kind_of(const rig_trip_input *input)
-{
-	static const rig_measure_kind KIND[] = {[RIG_INPUT_LOAD] = RIG_MEASURE_LOAD_DAY,
-		[RIG_INPUT_CAPACITY] = RIG_MEASURE_CAPACITY,
-		[RIG_INPUT_USABLE] = RIG_MEASURE_USABLE,
-		[RIG_INPUT_EFFICIENCY] = RIG_MEASURE_KEEPS,
-		[RIG_INPUT_PANEL] = RIG_MEASURE_PANEL_W,
-		[RIG_INPUT_LOSSES] = RIG_MEASURE_PANEL_LOSSES,
-		[RIG_INPUT_INVERTER] = RIG_MEASURE_INVERTER,
-		[RIG_INPUT_SUN] = RIG_MEASURE_SUN,
-		[RIG_INPUT_WEATHER] = RIG_MEASURE_WEATHER};
-	return KIND[input->kind];
-}
-
-/* Shares as the stays show them. An input that makes most of what can be measured may decide. */
 static rig_status take_inputs(
 	const span_case *it, const rig_trip_findings *trip, rig_claim_finding *finding)
 {
-	rig_measure *inputs = rig_arena_take(it->ground->arena, trip->n_inputs, sizeof *inputs);
-	if (inputs == NULL)
+	finding->measures = rig_arena_take(
+		it->ground->arena, RIG_MEASURE_SHOWN, sizeof *finding->measures);
+	if (finding->measures == NULL)
 		return RIG_NO_MEMORY;
-	for (size_t i = 0; i < trip->n_inputs; i++) {
-		const rig_trip_input *input = &trip->inputs[i];
-		inputs[i] = (rig_measure){.kind = kind_of(input),
-			.index = input->index,
-			.share_frac = input->share_frac};
-		if (input->kind == RIG_INPUT_WEATHER)
-			finding->weather_frac = input->share_frac;
-	}
-	finding->measures = inputs;
-	finding->n_measures = rig_measure_rank(trip->n_inputs, inputs, RIG_MEASURE_SHOWN);
+	finding->n_measures = rig_trip_measures(trip, finding->measures);
+	for (size_t i = 0; i < trip->n_inputs; i++)
+		if (trip->inputs[i].kind == RIG_INPUT_WEATHER)
+			finding->weather_frac = trip->inputs[i].share_frac;
 	return RIG_OK;
 }
 

@@ -2,9 +2,9 @@
 /* claim_sun.c: "runs it on solar" and "keeps the battery charged in storage". */
 #include <math.h>
 
-#include "rigbudget/trip.h"
 #include "studies/claim_model.h"
 #include "studies/solar_bank.h"
+#include "studies/solar_measure.h"
 
 /* One claim of the sun in hand. */
 typedef struct {
@@ -97,96 +97,15 @@ static void fill_months(const sun_case *it, rig_claim_finding *finding)
 	}
 }
 
-/* ---- what to measure ---- */
-
-enum { N_CAUSES = RIG_N_SOLAR_DOUBTS };
-
-/* An input that moves what is left over by so many Wh a day. */
-static rig_measure input_of(rig_measure_kind kind, int index, double base_wh, const double wh[3])
-{
-	rig_measure input = {.kind = kind, .index = index};
-	for (int end = 0; end < 3; end++)
-		input.outcome[end] = base_wh + wh[end];
-	input.decides = (fmin(input.outcome[0], input.outcome[2]) < 0) !=
-			(fmax(input.outcome[0], input.outcome[2]) < 0);
-	return input;
-}
-
-static rig_measure input_of_draw(
-	rig_measure_kind kind, int index, double left_wh, rig_figure drawn_wh)
-{
-	const double wh[3] = {drawn_wh.likely - drawn_wh.low, 0, drawn_wh.likely - drawn_wh.high};
-	return input_of(kind, index, left_wh, wh);
-}
-
-static size_t add_harvest(const sun_case *it, int month, double left_wh, rig_measure *inputs)
-{
-	static const rig_measure_kind KIND[N_CAUSES] = {RIG_MEASURE_PANEL_W,
-		RIG_MEASURE_PANEL_LOSSES, RIG_MEASURE_SUN, RIG_MEASURE_WEATHER};
-	for (int d = 0; d < N_CAUSES; d++) {
-		const rig_figure at = it->bank->months[month].doubt_wh_day[d];
-		const double wh[3] = {at.low - at.likely, 0, at.high - at.likely};
-		inputs[d] = input_of(KIND[d], -1, left_wh, wh);
-	}
-	return N_CAUSES;
-}
-
-static size_t add_standing(const sun_case *it, double left_wh, rig_measure *inputs)
-{
-	size_t n = 0;
-	for (size_t i = 0; i < it->bank->n_standing; i++) {
-		const rig_standing_item *item = &it->bank->standing[i];
-		rig_measure_kind kind = RIG_MEASURE_STANDING;
-		int index = it->bank->bank;
-		if (item->kind == RIG_STANDING_INVERTER) {
-			kind = RIG_MEASURE_INVERTER;
-			index = -1;
-		} else if (item->kind == RIG_STANDING_LOAD) {
-			kind = it->coach->loads[item->load].supply == RIG_AC ? RIG_MEASURE_AC_LOAD
-									     : RIG_MEASURE_DC_LOAD;
-			index = item->load;
-		}
-		inputs[n++] = input_of_draw(kind, index, left_wh, item->wh_day);
-	}
-	return n;
-}
-
-/* Whether a load's use counts, besides what always draws. */
-static bool is_used(const sun_case *it, int load)
-{
-	const rig_away away = rig_load_away(it->coach, load, it->habit);
-	const rig_load *own = &it->coach->loads[load];
-	if (own->always_on == RIG_YES)
-		return false;
-	return (away == RIG_RUNS_ON_BANK && own->bank_index == it->bank->bank) ||
-	       (away == RIG_RUNS_ON_INVERTER &&
-		       it->coach->inverter.bank_index == it->bank->bank);
-}
-
-static size_t add_use(const sun_case *it, double left_wh, rig_measure *inputs)
-{
-	size_t n = 0;
-	for (int load = 0; load < (int)it->coach->n_loads; load++)
-		if (is_used(it, load))
-			inputs[n++] = input_of_draw(RIG_MEASURE_LOAD_DAY, load, left_wh,
-				solar_load_wh(it->coach, load, it->habit));
-	return n;
-}
-
 static rig_status find_measures(const sun_case *it, rig_claim_finding *finding)
 {
-	const int worst = finding->worst_month;
-	rig_measure *inputs = rig_arena_take(it->ground->arena,
-		N_CAUSES + it->bank->n_standing + it->coach->n_loads, sizeof *inputs);
-	if (inputs == NULL)
-		return RIG_NO_MEMORY;
-	const double left_wh = it->bank->months[worst].harvest_wh_day.likely - drawn_of(it).likely;
-	size_t n = it->bank->n_arrays > 0 ? add_harvest(it, worst, left_wh, inputs) : 0;
-	n += add_standing(it, left_wh, inputs + n);
-	if (!it->storage)
-		n += add_use(it, left_wh, inputs + n);
-	claim_set_measures(finding, n, inputs);
-	return RIG_OK;
+	const solar_measure_of of = {.coach = it->coach,
+		.bank = it->bank,
+		.month = finding->worst_month,
+		.habit = it->habit,
+		.with_use = !it->storage,
+		.arena = it->ground->arena};
+	return solar_measures(&of, &finding->n_measures, &finding->measures);
 }
 
 /* ---- what it would take ---- */

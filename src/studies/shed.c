@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "studies/shed_coach.h"
+#include "studies/shed_measure.h"
 #include "studies/shed_search.h"
 #include "studies/shed_show.h"
 #include "studies/shed_volts.h"
@@ -65,7 +66,8 @@ static bool options_are_sound(const rig_coach *coach, const rig_shed_options *op
 	       options->deficit_frac >= 0 && options->deficit_frac <= 1 && options->habit >= -1 &&
 	       options->habit < (int)coach->n_habits && options->end >= -1 && options->end <= 1 &&
 	       options->n_days >= 1 && options->n_days <= MOST_DAYS &&
-	       options->n_order_days <= options->n_days;
+	       options->n_order_days <= options->n_days &&
+	       options->n_measure_days <= options->n_days;
 }
 
 /* ---- the days ---- */
@@ -557,6 +559,8 @@ rig_status rig_shed_study(
 		.arena = arena};
 	w.findings = &held->findings;
 	status = study(&w);
+	if (status == RIG_OK && asked.n_measure_days > 0)
+		status = shed_find_measures(arena, &held->findings);
 out:
 	rig_arena_free(w.arena);
 	if (status == RIG_OK)

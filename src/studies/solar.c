@@ -9,6 +9,7 @@
 #include "studies/ladder.h"
 #include "studies/solar_doubt.h"
 #include "studies/solar_level.h"
+#include "studies/solar_measure.h"
 #include "studies/solar_need.h"
 
 /* A label's volts and amps are rounded, its watts too. */
@@ -203,6 +204,21 @@ static rig_status judge_needs(solar_ground *ground, solar_case *it, rig_solar_ba
 	return status == RIG_OK ? solar_needs(other, finding) : status;
 }
 
+/* Of the levels that are in doubt the lowest stands on the standing draw, the others on the use. */
+static rig_status find_measures(
+	const solar_ground *ground, const solar_case *it, rig_solar_bank *finding)
+{
+	const rig_solar_levels level = finding->months[finding->worst_month].level;
+	const bool lowest = level.low == RIG_FALLS_SHORT || !it->house;
+	const solar_measure_of of = {.coach = it->coach,
+		.bank = finding,
+		.month = finding->worst_month,
+		.habit = ground->options.habit,
+		.with_use = !lowest,
+		.arena = ground->arena};
+	return solar_measures(&of, &finding->n_measures, &finding->measures);
+}
+
 static rig_status judge_bank(solar_ground *ground, solar_case *it, rig_solar_bank *finding)
 {
 	set_bank(it, finding);
@@ -211,7 +227,7 @@ static rig_status judge_bank(solar_ground *ground, solar_case *it, rig_solar_ban
 		status = judge_needs(ground, it, finding);
 	if (status == RIG_OK)
 		status = solar_ladder(it, finding);
-	return status;
+	return status == RIG_OK ? find_measures(ground, it, finding) : status;
 }
 
 /* ---- the study ---- */

@@ -56,8 +56,19 @@ static spread spread_of(const fleet_watch *watch)
 	return found;
 }
 
-static double input_share(
-	const rig_trip_input *input, uint64_t seed, const fleet_watch *watch, const spread *all)
+/* Whether the outcome is on either side of nothing in the first and the last class. */
+static bool turns(const class_sums *sums)
+{
+	int first = 0, last = CLASSES - 1;
+	while (first < last && sums->n[first] == 0)
+		first++;
+	while (last > first && sums->n[last] == 0)
+		last--;
+	return first < last && (sums->sum[first] < 0) != (sums->sum[last] < 0);
+}
+
+static void set_share(
+	rig_trip_input *input, uint64_t seed, const fleet_watch *watch, const spread *all)
 {
 	class_sums sums = {{0}, {0}};
 	for (size_t first = 0; first < watch->n_margins; first += RIG_LANES) {
@@ -67,7 +78,8 @@ static double input_share(
 		trip_input_uniform(input, &(rig_lanes){seed, first, block, 1}, uniform);
 		add_block(uniform, watch->margin_wh + first, block, &sums);
 	}
-	return share_of(&sums, (double)watch->n_margins, all->mean, all->variance);
+	input->share_frac = share_of(&sums, (double)watch->n_margins, all->mean, all->variance);
+	input->decides = input->share_frac >= RIG_MEASURE_LEAST_FRAC && turns(&sums);
 }
 
 static int largest_first(const void *a, const void *b)
@@ -91,11 +103,43 @@ rig_status trip_find_inputs(const trip_model *model, const trip_inputs *inputs,
 	for (size_t k = 0; k < inputs->n; k++) {
 		rig_trip_input *input = &findings->inputs[findings->n_inputs++];
 		*input = inputs->list[k];
-		input->share_frac = input_share(input, model->options.seed, watch, &all);
+		set_share(input, model->options.seed, watch, &all);
 		rest -= input->share_frac;
 	}
 	findings->inputs[findings->n_inputs++] = (rig_trip_input){
 		.kind = RIG_INPUT_WEATHER, .index = -1, .share_frac = fmax(0, rest)};
 	qsort(findings->inputs, findings->n_inputs, sizeof *findings->inputs, largest_first);
 	return RIG_OK;
+}
+
+static rig_measure measure_of(const rig_trip_input *input)
+{
+	static const rig_measure_kind KIND[] = {[RIG_INPUT_LOAD] = RIG_MEASURE_LOAD_DAY,
+		[RIG_INPUT_CAPACITY] = RIG_MEASURE_CAPACITY,
+		[RIG_INPUT_USABLE] = RIG_MEASURE_USABLE,
+		[RIG_INPUT_EFFICIENCY] = RIG_MEASURE_KEEPS,
+		[RIG_INPUT_PANEL] = RIG_MEASURE_PANEL_W,
+		[RIG_INPUT_LOSSES] = RIG_MEASURE_PANEL_LOSSES,
+		[RIG_INPUT_INVERTER] = RIG_MEASURE_INVERTER,
+		[RIG_INPUT_SUN] = RIG_MEASURE_SUN,
+		[RIG_INPUT_WEATHER] = RIG_MEASURE_WEATHER};
+	return (rig_measure){.kind = KIND[input->kind],
+		.index = input->index,
+		.share_frac = input->share_frac,
+		.decides = input->decides};
+}
+
+size_t rig_trip_measures(
+	const rig_trip_findings *findings, rig_measure measures[RIG_MEASURE_SHOWN])
+{
+	size_t n_best = 0;
+	/* few inputs at a time: keep the best seen so far beside the next one */
+	rig_measure seen[RIG_MEASURE_SHOWN + 1];
+	for (size_t i = 0; i < findings->n_inputs; i++) {
+		seen[n_best] = measure_of(&findings->inputs[i]);
+		n_best = rig_measure_rank(n_best + 1, seen, RIG_MEASURE_SHOWN);
+	}
+	for (size_t i = 0; i < n_best; i++)
+		measures[i] = seen[i];
+	return n_best;
 }

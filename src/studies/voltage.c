@@ -7,6 +7,7 @@
 
 #include "studies/shore_budget.h"
 #include "studies/voltage_case.h"
+#include "studies/voltage_doubt.h"
 
 /* What rig_voltage_free() gets back: findings stands first. */
 typedef struct {
@@ -209,6 +210,8 @@ static rig_status fill_case(const study_case *s, int set, int supply)
 	rig_status status = rig_shore_deal(c, question.supply, live, leg);
 	if (status == RIG_OK)
 		status = rig_volts_state(&question, live, &to->all);
+	if (status == RIG_OK)
+		status = rig_voltage_doubt(&(voltage_doubt_of){&question, live, &to->all}, to);
 	if (status == RIG_OK)
 		status = climb(s, &question, live, to);
 	if (status == RIG_OK)

@@ -145,6 +145,61 @@ static rig_status rate(const rig_wiring_case *of, int awg, rig_wiring_run *run, 
 	return RIG_OK;
 }
 
+/* How full a wire is: 1 is what it may bear or lose. */
+static double fullness(const rig_wiring_run *run, const rig_wire_job *job, const rig_wire_rating *at)
+{
+	const double by_amps = at->ampacity_a > 0 ? job->amps_a / at->ampacity_a : 0;
+	return rig_figure_given(run->length_m)
+		       ? fmax(by_amps, at->drop_frac / run->drop_limit_frac)
+		       : by_amps;
+}
+
+static rig_figure still(rig_figure figure)
+{
+	figure.low = figure.high = figure.likely;
+	return figure;
+}
+
+/* The run with one of its figures in doubt, the others at their likely value. */
+static rig_wiring_run with_doubt_in(const rig_wiring_run *run, rig_measure_kind kind)
+{
+	rig_wiring_run one = *run;
+	if (kind != RIG_MEASURE_WIRE_A) {
+		one.amps_a = still(one.amps_a);
+		one.continuous_a = still(one.continuous_a);
+	}
+	if (kind != RIG_MEASURE_WIRE_M)
+		one.length_m = still(one.length_m);
+	if (kind != RIG_MEASURE_WIRE_HEAT)
+		one.ambient_c = still(one.ambient_c);
+	one.insulation_c = still(one.insulation_c);
+	one.terminal_c = still(one.terminal_c);
+	return one;
+}
+
+static rig_status find_measures(const rig_wiring_case *of, int awg, rig_wiring_run *run)
+{
+	static const rig_measure_kind KIND[RIG_MEASURE_SHOWN] = {
+		RIG_MEASURE_WIRE_A, RIG_MEASURE_WIRE_M, RIG_MEASURE_WIRE_HEAT};
+	for (int i = 0; i < RIG_MEASURE_SHOWN; i++) {
+		const rig_wiring_run one = with_doubt_in(run, KIND[i]);
+		rig_measure *input = &run->measures[i];
+		*input = (rig_measure){.kind = KIND[i], .index = run->wire};
+		for (int which = EASY; which < N_ENDS; which++) {
+			rig_wire_rating at;
+			const rig_wire_job job = job_at(of, &one, (end)which);
+			const rig_status status = rig_wire_rate(&job, awg, &at);
+			if (status != RIG_OK)
+				return status;
+			input->outcome[which] = fullness(run, &job, &at);
+		}
+		input->decides = (input->outcome[EASY] > 1) != (input->outcome[HARD] > 1);
+	}
+	rig_measure_shares(RIG_MEASURE_SHOWN, run->measures);
+	run->n_measures = rig_measure_rank(RIG_MEASURE_SHOWN, run->measures, RIG_MEASURE_SHOWN);
+	return RIG_OK;
+}
+
 /* Chooses wire and fuse for the load, and the gauge to go on with. */
 static int choose(const rig_wiring_case *of, rig_wiring_run *run)
 {
@@ -167,8 +222,9 @@ rig_status rig_wiring_judge(const rig_wiring_case *of, rig_wiring_run *run)
 	const int awg = loaded ? choose(of, run) : of->awg;
 	run->gauged = awg != RIG_NO_GAUGE;
 	run->awg = run->gauged ? awg : 0;
-	const rig_status status =
-		loaded && run->gauged ? rate(of, awg, run, &rated) : RIG_NOT_FOUND;
+	rig_status status = loaded && run->gauged ? rate(of, awg, run, &rated) : RIG_NOT_FOUND;
+	if (status == RIG_OK)
+		status = find_measures(of, awg, run);
 	if (status != RIG_OK && status != RIG_NOT_FOUND)
 		return status;
 	run->state[RIG_WIRING_DROP] = judge_drop(run);
