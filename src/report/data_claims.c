@@ -78,7 +78,7 @@ static void put_places(rig_writer *writer, cJSON *parent, const rig_claim_places
 		char months[RIG_CLAIM_MONTHS + 1] = "";
 		rig_place_at(i, &place);
 		for (int m = 0; m < RIG_CLAIM_MONTHS; m++)
-			months[m] = (places->months[i] >> m) & 1u ? 'y' : 'n';
+			months[m] = ((unsigned)places->months[i] >> m & 1u) != 0 ? 'y' : 'n';
 		cJSON *row = rig_json_add_object(maker, list, NULL);
 		rig_json_add_text(maker, row, "place", place.name);
 		rig_json_add_text(maker, row, "months", months);
