@@ -77,8 +77,6 @@ static void begin_day(size_t hour, trip_day *day)
 static void offers_of(const trip_day *day, size_t plan_hour, double offered[RIG_MAX_STORES])
 {
 	const rig_plan *plan = day->plan;
-	for (size_t s = 0; s < plan->n_stores; s++)
-		offered[s] = 0;
 	for (size_t i = 0; i < plan->n_sources; i++) {
 		const plan_source *source = &plan->sources[i];
 		if (!source->lit[plan_hour])
@@ -219,7 +217,7 @@ void rig_plan_trace_drawn(const rig_plan *plan, const rig_draws *draws, size_t n
 	for (size_t i = 0; i < n_hours; i++) {
 		if (i == 0 || standing->hour % 24 == 0)
 			begin_day(standing->hour, &day);
-		double offered[RIG_MAX_STORES];
+		double offered[RIG_MAX_STORES] = {0};
 		offers_of(&day, standing->hour % plan->n_hours, offered);
 		for (size_t s = 0; s < plan->n_stores; s++)
 			trace_store(&day, s, offered[s], standing, record ? record + s : NULL);

@@ -115,7 +115,7 @@ static double plain_share(const rig_outlook *outlook, double load_w)
 		double position[N_DAYS], warmth_k[N_DAYS], store_wh = BANK_WH;
 		bool holds = true;
 		rig_outlook_draw(outlook, &(rig_lanes){SEED, trip, 1, 1}, position, warmth_k);
-		for (size_t hour = 0; holds && hour < N_DAYS * RIG_DAY_HOURS; hour++) {
+		for (size_t hour = 0; holds && hour < (size_t)N_DAYS * RIG_DAY_HOURS; hour++) {
 			const double at = position[hour / RIG_DAY_HOURS];
 			const size_t knot = (size_t)fmin(at, (double)last - 1);
 			const double *low = table.ghi_wm2 + hour * table.n_knots + knot;
