@@ -15,7 +15,7 @@ endif()
 set(WASM_DIR ${CMAKE_CURRENT_BINARY_DIR}/wasm)
 set(WASM_LIBS ${WASM_DIR}/libs) # a file that names the folder
 set(WASM_FLAGS --target=wasm32-wasi -std=c17 -nostdlibinc -isystem /usr/include/wasm32-wasi -w -DNDEBUG
-	-ffp-contract=off -ffunction-sections -fdata-sections -ffile-prefix-map=${PROJECT_SOURCE_DIR}=.
+	-ffp-contract=off -ffunction-sections -fdata-sections -ftls-model=local-exec -ffile-prefix-map=${PROJECT_SOURCE_DIR}=.
 	-D_POSIX_C_SOURCE=200809L -D__STDC_NO_THREADS__=1 -DRIG_VERSION="${PROJECT_VERSION}"
 	-I${PROJECT_SOURCE_DIR}/include -I${PROJECT_SOURCE_DIR}/src -I${PROJECT_SOURCE_DIR}/src/report
 	-I${WASM_DIR}/include)
@@ -37,7 +37,8 @@ foreach(room ${LIBRARY_ROOMS} page)
 		list(APPEND WASM_SOURCES ${source})
 	endforeach()
 endforeach()
-list(REMOVE_ITEM WASM_SOURCES ${PROJECT_SOURCE_DIR}/src/base/file.c)
+list(REMOVE_ITEM WASM_SOURCES ${PROJECT_SOURCE_DIR}/src/base/file.c
+	${PROJECT_SOURCE_DIR}/src/base/unnamed.c)
 
 # The kernel as natively, but its choices stay comparisons: with these two a compiler makes minimum
 # instructions of them that care for signed zeros and NaN, which cost a page a fifth of its time.
