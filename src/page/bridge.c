@@ -19,7 +19,7 @@ static const struct {
 	{"check", page_check}, {"write", page_write}, {"new", page_new}, {"demo", page_demo},
 	{"blank", page_blank}, {"questions", page_questions}, {"keys", page_keys},
 	{"list", page_list}, {"find_place", page_find_place}, {"budget", page_budget},
-	{"style", page_style}, {"version", page_version}};
+	{"explain", page_explain}, {"style", page_style}, {"version", page_version}};
 enum { N_KINDS = sizeof KINDS / sizeof KINDS[0] };
 
 static const char *kind_at(const void *context, size_t i)

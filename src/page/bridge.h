@@ -53,8 +53,12 @@
  *     For the table beside the coach; the same figures as the question shore. limit_a is null where
  *     nobody says. verdict: fits depends over_continuous over. supply left out: the one that the
  *     cord fits. What is always on and the charger count whatever is on.
- * {"do": "explain", "about": id} -> {"ok": true, "about", "name", "what", "formula", "inputs":
- * [..], "sources": [{"key", "text"}], "doubt"}; without "about": "all", a list of them
+ * {"do": "explain", "about": id}
+ *  -> {"ok": true, "about", "name", "what", "formula", "inputs": [..], "doubt",
+ *      "sources": [{"key", "text"}]}; a source without a key says what stands in for one
+ * {"do": "explain"} -> {"ok": true, "all": [the same for every id]}
+ *     In the html of an answer, data-explain="id" stands on what an explanation belongs to: the
+ *     section of an answer, the div of a fact, the head of a table's column, the figure of a chart.
  * {"do": "demo"} -> {"ok": true, "coaches": [{"id", "name", "notes", "text"}]}
  * {"do": "blank"} -> {"ok": true, "text": a coach with a cord and nothing else}
  * {"do": "style"} -> {"ok": true, "css": the sheet's}

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* coaches.h: the demo coaches of samples/, made into constants by the build. */
+/* coaches.h: the demo coaches of samples/ and the list of sources, made into constants by the build.
+ */
 #ifndef PAGE_COACHES_H
 #define PAGE_COACHES_H
 
@@ -12,5 +13,8 @@ typedef struct {
 
 enum { PAGE_N_COACHES = 3 };
 extern const page_coach PAGE_COACHES[PAGE_N_COACHES];
+
+/* docs/sources.md: a line a key, "[KEY] who, what, when". */
+extern const char page_sources[];
 
 #endif

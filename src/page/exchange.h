@@ -33,6 +33,7 @@ rig_status page_keys(page_exchange *exchange);
 rig_status page_list(page_exchange *exchange);
 rig_status page_find_place(page_exchange *exchange);
 rig_status page_budget(page_exchange *exchange);
+rig_status page_explain(page_exchange *exchange);
 rig_status page_style(page_exchange *exchange);
 rig_status page_version(page_exchange *exchange);
 

@@ -7,6 +7,7 @@
 #include "base/arena.h"
 #include "chart.h"
 #include "diagram.h"
+#include "explain.h"
 #include "glyph.h"
 #include "sheet.h"
 #include "svg.h"
@@ -16,6 +17,8 @@ enum { SHORT_TABLE = 8 };
 typedef struct {
 	const rig_document *document;
 	const char *prefix; /* of every id */
+	bool explains; /* says beside each figure which explanation is its own, for a page to show
+			*/
 	rig_arena *arena;
 	rig_buffer out;
 	bool failed;
@@ -36,6 +39,15 @@ static void add_element(html_page *html, const char *tag, const char *text)
 	rig_buffer_format(&html->out, "<%s>", tag);
 	rig_glyph_mark_up(&html->out, text);
 	rig_buffer_format(&html->out, "</%.*s>\n", (int)name, tag);
+}
+
+/* The attribute that names the explanation of what is shown; also ends the tag. */
+static void end_tag(html_page *html, rig_shown_kind kind, const char *words, const char *within)
+{
+	const char *about = html->explains ? rig_explained_by(kind, words, within) : NULL;
+	if (about != NULL)
+		rig_buffer_format(&html->out, " data-explain=\"%s\"", about);
+	add(html, ">");
 }
 
 static void add_heading(html_page *html, const char *text, int level)
@@ -83,8 +95,10 @@ static int inner_level(const html_page *html)
 static void write_answer(html_page *html, const rig_block *block)
 {
 	html->n_headings++;
-	rig_buffer_format(&html->out, "<section class=\"answer\" aria-labelledby=\"%sh%d\">\n",
+	rig_buffer_format(&html->out, "<section class=\"answer\" aria-labelledby=\"%sh%d\"",
 		html->prefix, html->n_headings);
+	end_tag(html, RIG_SHOWN_ANSWER, block->head, "");
+	add(html, "\n");
 	add_heading(html, block->head, inner_level(html));
 	add(html, "<div>");
 	add_element(html, "p class=\"verdict\"", block->verdict);
@@ -127,7 +141,8 @@ static void write_facts(html_page *html, const rig_block *block)
 	add(html, "<dl>\n");
 	for (size_t i = 0; i < block->n_items; i++) {
 		const rig_fact *fact = &block->facts[i];
-		add(html, "<div>");
+		add(html, "<div");
+		end_tag(html, RIG_SHOWN_FACT, fact->name, "");
 		add_element(html, "dt", fact->name);
 		add(html, "<dd>");
 		rig_glyph_mark_up(&html->out, fact->value);
@@ -146,8 +161,9 @@ static void write_table_head(html_page *html, const rig_table *table)
 	add(html, "<thead><tr>");
 	for (size_t i = 0; i < table->n_columns; i++) {
 		const rig_column *column = &table->columns[i];
-		add(html, column->align == RIG_ALIGN_RIGHT ? "<th scope=\"col\" class=\"r\">"
-							   : "<th scope=\"col\">");
+		add(html, column->align == RIG_ALIGN_RIGHT ? "<th scope=\"col\" class=\"r\""
+							   : "<th scope=\"col\"");
+		end_tag(html, RIG_SHOWN_COLUMN, column->head, table->caption);
 		rig_glyph_mark_up(&html->out, column->head);
 		if (column->unit[0] != '\0') {
 			add(html, " <small>");
@@ -210,7 +226,9 @@ static void write_drawing(html_page *html, const rig_chart *chart, rig_chart_lay
 static void write_chart(html_page *html, const rig_chart *chart)
 {
 	html->n_charts++;
-	add(html, "<figure>\n");
+	add(html, "<figure");
+	end_tag(html, RIG_SHOWN_CHART, chart->title, "");
+	add(html, "\n");
 	write_drawing(html, chart, RIG_LAYOUT_WIDE);
 	write_drawing(html, chart, RIG_LAYOUT_NARROW);
 	add_element(html, "figcaption", rig_chart_sentence(html->arena, chart));
