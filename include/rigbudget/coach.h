@@ -150,6 +150,9 @@ typedef struct {
 	rig_choice auto_start;
 	rig_figure start_soc_frac, stop_soc_frac;
 	rig_figure start_v; /* starts when the house bank falls to this */
+	rig_figure start_load_w; /* starts when the inverter carries this for so long, with
+				    auto_start */
+	rig_figure start_load_minutes;
 	rig_figure minimum_run_minutes;
 	int quiet_from_hour, quiet_to_hour;
 	rig_figure fuel_idle_l_h, fuel_full_l_h;
@@ -160,6 +163,7 @@ typedef struct {
 	const char *name, *notes;
 	rig_figure limit_a; /* what it defends on one 120 V hot; the supply's rating if absent */
 	rig_figure sensing_delay_s, restore_delay_s, minimum_off_s;
+	rig_figure most_drops, reset_minutes; /* so many within so long: it stays off */
 	size_t n_order;
 	const char **order; /* load ids, dropped first .. last */
 } rig_energy_management;

@@ -32,8 +32,9 @@ typedef enum {
 } rig_shed_weather;
 
 typedef struct {
-	const char *supply; /* id in the table of supplies, or "generator"; NULL: the coach's own
-			       cord on a receptacle of its size */
+	const char *supply; /* id in the table of supplies, "generator", or "inverter" (with the
+			       generator, if that starts by load); NULL: the coach's own cord on a
+			       receptacle of its size */
 	rig_shed_weather weather;
 	double low_c, high_c; /* outdoors, with RIG_SHED_OWN; low <= high */
 	double limit_a;       /* per hot that the manager defends; 0: the coach's own limit or the
@@ -80,9 +81,11 @@ typedef struct {
 	int load;              /* index in coach->loads, or RIG_SHED_CHARGER */
 	const char *id, *name; /* of the coach's load; NULL for the charger */
 	rig_shed_behaviour behaviour;
-	int hot;   /* 0 or 1; -1: both (240 V) */
-	bool dead; /* 240 V, and the supply has one hot: it is left out of everything */
-	int rank;  /* place in the drop order, 0 is dropped first; -1: the manager cannot drop it */
+	int hot;    /* 0 or 1; -1: both (240 V) */
+	bool dead;  /* 240 V, and the supply has one hot, or unfed and no generator starts: it is
+		       left out of everything */
+	bool unfed; /* the inverter does not feed it */
+	int rank; /* place in the drop order, 0 is dropped first; -1: the manager cannot drop it */
 	double watts_w; /* all of its count, while it runs (charger: at full current) */
 	double amps_a;  /* on its hot */
 	/* Wh a day: wanted = served + withheld, to rounding. Wanted is while its thermostat or its
@@ -128,8 +131,8 @@ typedef struct {
 	double restore_delay_s;    /* least time off for a dropped load */
 	double restore_interval_s; /* between two that are brought back */
 	double minimum_off_s;      /* least time off for a compressor, dropped or not */
-	int drops_per_h;           /* dropped so often within an hour, a load stays off for the rest
-				      of it */
+	int most_drops; /* dropped so often within reset_s, a load stays off for the rest of it */
+	double reset_s;
 } rig_shed_manager;
 
 /* The supply's breaker, one end of the band (breaker.h). On a trip of the likely breaker all is
@@ -142,6 +145,18 @@ typedef struct {
 	double soonest_trip_s; /* least time to a trip if a current that was met had gone on;
 				  INFINITY if none was enough. Held against longest_over_s */
 } rig_shed_breaker;
+
+/* On the inverter, a generator that starts by itself when what runs takes start_load_w for so long,
+ * the charger aside, and stops when less runs for so long, its least run is over, or quiet hours
+ * begin. One output for all is counted, as the inverter's; 240 V is left out, the seconds of a
+ * start too. What a bank at its threshold does is trip.h's. */
+typedef struct {
+	bool auto_start; /* false: the rest is 0 */
+	double start_load_w, start_load_s, minimum_run_s;
+	double limit_a; /* its watts, by height and heat, over 120 V */
+	double starts_day, run_h_day;
+	double days_frac; /* share of days on which it starts */
+} rig_shed_generator;
 
 typedef struct {
 	double peak_a; /* largest of all days, starting currents left out */
@@ -192,6 +207,11 @@ typedef struct {
 			    cools or heats, so that nobody follows it */
 } rig_shed_weather_point;
 
+/* The generator ran. */
+typedef struct {
+	double from_s, to_s;
+} rig_shed_generator_run;
+
 typedef struct {
 	size_t day; /* which of the random days: the middle one by discomfort */
 	size_t n_spans;
@@ -200,6 +220,8 @@ typedef struct {
 	const rig_shed_point *points; /* the first at 0 */
 	size_t n_trips;
 	const double *trip_s; /* the likely breaker's */
+	size_t n_runs;
+	const rig_shed_generator_run *runs;
 	size_t n_weather;
 	const rig_shed_weather_point *weather;
 } rig_shed_shown;
@@ -214,7 +236,8 @@ typedef enum {
 	RIG_SHED_CANNOT_HOLD = 1 << 6,  /* even free, the comfort band is left for over 1 K h a
 					   day */
 	RIG_SHED_CORD_LIMITS = 1 << 7,  /* the cord is smaller than the receptacle */
-	RIG_SHED_SHARED_HOT = 1 << 8    /* a coach of two legs on one hot */
+	RIG_SHED_SHARED_HOT = 1 << 8,   /* a coach of two legs on one hot */
+	RIG_SHED_QUIET_START = 1 << 9   /* quiet hours keep the generator from starting by load */
 } rig_shed_note;
 
 typedef struct {
@@ -222,10 +245,15 @@ typedef struct {
 	rig_shed_options options;
 	uint32_t notes; /* rig_shed_note bits */
 	/* The supply. */
-	const rig_supply *pedestal; /* NULL on the generator */
+	const rig_supply *pedestal; /* NULL on generator and inverter */
 	int n_hots;
-	double rating_a; /* per hot: the smaller of receptacle and cord; on the generator its watts
-			    over the hots and 120 V */
+	bool inverter;    /* the day begins on it; the charger then runs on the generator only */
+	double rating_a;  /* per hot: the smaller of receptacle and cord; on the generator its watts
+			     over the hots and 120 V, less what height and heat take; on the
+			     inverter its watts over 120 V */
+	double left_frac; /* of a generator's label, at the site's height and the days' high
+			     (generator.h, height and heat); 1 on shore */
+	rig_shed_generator generator;
 	double low_c, high_c; /* mean outdoors of the days; each day differs by 2 K or so */
 	double length_m;
 	rig_shed_manager manager;

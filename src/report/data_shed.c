@@ -88,7 +88,8 @@ static void put_manager(rig_writer *writer, cJSON *parent, const rig_shed_manage
 	rig_put_number(writer, object, "restore_delay_s", manager->restore_delay_s);
 	rig_put_number(writer, object, "restore_interval_s", manager->restore_interval_s);
 	rig_put_number(writer, object, "minimum_off_s", manager->minimum_off_s);
-	rig_put_index(writer, object, "drops_per_h", manager->drops_per_h);
+	rig_put_index(writer, object, "most_drops", manager->most_drops);
+	rig_put_number(writer, object, "reset_s", manager->reset_s);
 }
 
 static void put_hots(rig_writer *writer, cJSON *parent, const rig_shed_findings *findings)

@@ -117,6 +117,9 @@ static void add_hots(work *w)
 		breaker->days_frac += now->n_trips > 0;
 		breaker->soonest_trip_s = fmin(breaker->soonest_trip_s, now->soonest_s);
 	}
+	w->findings->generator.starts_day += w->state->n_starts;
+	w->findings->generator.run_h_day += w->state->generator_s * H_PER_S;
+	w->findings->generator.days_frac += w->state->n_starts > 0;
 	for (int hour = 0; hour < 24; hour++)
 		w->findings->drops_per_h_most =
 			fmax(w->findings->drops_per_h_most, w->state->hour_drops[hour]);
@@ -220,6 +223,9 @@ static void mean_hots(work *w)
 		hot->over_s_day /= days;
 		hot->helpless_s_day /= days;
 	}
+	w->findings->generator.starts_day /= days;
+	w->findings->generator.run_h_day /= days;
+	w->findings->generator.days_frac /= days;
 	for (int k = 0; k < RIG_N_BREAKERS; k++) {
 		rig_shed_breaker *breaker = &w->findings->breaker[k];
 		breaker->breaker = w->model.breaker[k];

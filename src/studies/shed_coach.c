@@ -205,6 +205,7 @@ static rig_status add_load(rig_shed_findings *findings, shed_model *model, int i
 	const double volts_v = shed_end_of(load->volts_v, 0, HOT_V);
 	const double power_factor = shed_end_of(load->power_factor, -end, 1);
 	const bool two_hots = volts_v > TWO_HOTS_ABOVE_V;
+	const bool unfed = findings->inverter && load->inverter != RIG_YES;
 	const size_t i = findings->n_loads++;
 	const double watts_w = shed_end_of(load->running_w, end, 0) * count_of(load);
 	findings->loads[i] = (rig_shed_load){.load = index,
@@ -212,7 +213,9 @@ static rig_status add_load(rig_shed_findings *findings, shed_model *model, int i
 		.name = load->name,
 		.behaviour = behaviour_of(load, &class, &use, &climate),
 		.hot = hot_of(findings, load->circuit_index, two_hots),
-		.dead = two_hots && findings->n_hots == 1,
+		.dead = (two_hots && findings->n_hots == 1) ||
+			(unfed && !findings->generator.auto_start),
+		.unfed = unfed,
 		.rank = -1,
 		.watts_w = watts_w,
 		.amps_a = watts_w / (volts_v * power_factor)};
@@ -220,6 +223,7 @@ static rig_status add_load(rig_shed_findings *findings, shed_model *model, int i
 	*unit = (shed_unit){.load = index,
 		.behaviour = findings->loads[i].dead ? RIG_SHED_IDLE : findings->loads[i].behaviour,
 		.compressor = load->behaviour == RIG_COMPRESSOR,
+		.no_inverter = unfed,
 		.group = -1,
 		.watts_w = watts_w,
 		.body = -1,
@@ -310,7 +314,8 @@ static rig_status add_charger(rig_shed_findings *findings, shed_model *model)
 {
 	const rig_coach *coach = findings->coach;
 	const rig_charger *charger = &coach->charger;
-	if (!charger->present || !rig_figure_given(charger->amps_a))
+	if (!charger->present || !rig_figure_given(charger->amps_a) ||
+		(findings->inverter && !findings->generator.auto_start))
 		return RIG_OK;
 	if (!shed_in_order(charger->amps_a, 0, 1e6) ||
 		!shed_in_order(charger->efficiency_frac, 0.01, 1) ||
@@ -326,11 +331,13 @@ static rig_status add_charger(rig_shed_findings *findings, shed_model *model)
 	findings->loads[i] = (rig_shed_load){.load = RIG_SHED_CHARGER,
 		.behaviour = RIG_SHED_CHARGES,
 		.hot = hot_of(findings, charger->circuit_index, false),
+		.unfed = findings->inverter,
 		.rank = -1,
 		.watts_w = watts_w,
 		.amps_a = watts_w / (HOT_V * power_factor)};
 	model->units[model->n_units++] = (shed_unit){.load = RIG_SHED_CHARGER,
 		.behaviour = RIG_SHED_CHARGES,
+		.no_inverter = findings->inverter,
 		.group = -1,
 		.watts_w = watts_w,
 		.body = -1};
@@ -527,7 +534,7 @@ static void set_weather(rig_shed_findings *findings, shed_model *model)
 static void note_dead(rig_shed_findings *findings)
 {
 	for (size_t i = 0; i < findings->n_loads; i++)
-		if (findings->loads[i].dead)
+		if (findings->loads[i].dead && !findings->loads[i].unfed)
 			findings->notes |= RIG_SHED_HAS_DEAD;
 }
 
@@ -553,8 +560,7 @@ rig_status shed_model_of(rig_arena *arena, rig_shed_findings *findings, shed_mod
 	note_dead(findings);
 	model->n_hots = findings->n_hots;
 	model->manager = findings->manager;
-	for (int k = 0; k < RIG_N_BREAKERS; k++)
-		model->breaker[k] = rig_breaker_of(findings->rating_a, (rig_breaker_kind)k);
+	shed_plan_sources(findings, model);
 	set_weather(findings, model);
 	status = find_feed(findings, model);
 	if (status == RIG_OK && findings->manager.present)

@@ -36,6 +36,8 @@ double shed_weight_of(const rig_coach *coach, int load);
 /* Fills pedestal, hots and rating, and then the manager, and their notes. */
 rig_status shed_find_supply(rig_shed_findings *findings);
 rig_status shed_find_manager(rig_shed_findings *findings);
+/* Breakers, and what takes over from the inverter. */
+void shed_plan_sources(const rig_shed_findings *findings, shed_model *model);
 
 /* Fills the model, and of the findings supply, manager, loads' first part, length and notes.
  * own_order: groups, dropped first first; n_groups of them.

@@ -28,9 +28,10 @@ static void end_stretch(shed_hot_state *hot, double now_s)
 static void watch(const shed_run *run, shed_state *state)
 {
 	const rig_shed_manager *manager = &run->model->manager;
+	const double limit_a = shed_limit_a(run, state);
 	for (int h = 0; h < run->model->n_hots; h++) {
 		shed_hot_state *hot = &state->hot[h];
-		const bool over = hot->amps_a > manager->limit_a + ROUNDING_A;
+		const bool over = hot->amps_a > limit_a + ROUNDING_A;
 		if (over && !hot->over) {
 			hot->over_from_s = state->now_s;
 			hot->drop_due_s = state->now_s + manager->sensing_delay_s;
@@ -66,7 +67,7 @@ static void drop(const shed_run *run, shed_state *state, int group)
 	for (int h = 0; h < model->n_hots; h++)
 		before_a[h] = state->hot[h].amps_a;
 	unit->dropped = true;
-	unit->drop_s[unit->n_drops % model->manager.drops_per_h] = state->now_s;
+	unit->drop_s[unit->n_drops % model->manager.most_drops] = state->now_s;
 	unit->n_drops++;
 	state->dropped |= bit(group);
 	const int hour = (int)(state->now_s / HOUR_S);
@@ -81,19 +82,20 @@ static void drop(const shed_run *run, shed_state *state, int group)
 static double eligible_s(const shed_model *model, const shed_unit_state *unit)
 {
 	const rig_shed_manager *manager = &model->manager;
-	const int most = manager->drops_per_h;
+	const int most = manager->most_drops;
 	const double last_s = unit->drop_s[(unit->n_drops - 1) % most];
 	double at_s = fmax(last_s + manager->restore_delay_s, unit->unlock_s);
 	if (unit->n_drops >= most)
-		at_s = fmax(at_s, unit->drop_s[unit->n_drops % most] + HOUR_S);
+		at_s = fmax(at_s, unit->drop_s[unit->n_drops % most] + manager->reset_s);
 	return at_s;
 }
 
-static bool has_room(const shed_model *model, const shed_state *state, const shed_unit_state *unit)
+static bool has_room(const shed_run *run, const shed_state *state, const shed_unit_state *unit)
 {
-	for (int h = 0; h < model->n_hots; h++)
-		if (unit->learned_a[h] > ROUNDING_A && state->hot[h].amps_a + unit->learned_a[h] >
-							       model->manager.limit_a + ROUNDING_A)
+	const double limit_a = shed_limit_a(run, state);
+	for (int h = 0; h < run->model->n_hots; h++)
+		if (unit->learned_a[h] > ROUNDING_A &&
+			state->hot[h].amps_a + unit->learned_a[h] > limit_a + ROUNDING_A)
 			return false;
 	return true;
 }
@@ -113,7 +115,7 @@ static uint64_t restorable(const shed_run *run, const shed_state *state, double 
 		const double at_s = fmax(eligible_s(model, unit), pause_s);
 		if (at_s > state->now_s)
 			*next_s = fmin(*next_s, at_s);
-		else if (has_room(model, state, unit))
+		else if (has_room(run, state, unit))
 			set |= bit(group);
 	}
 	return set;
@@ -187,6 +189,7 @@ shed_outcome shed_manage(const shed_run *run, shed_state *state)
 	bool acted = true;
 	*due_s = INFINITY;
 	shed_refresh_amps(run, state);
+	shed_choose_source(run, state);
 	if (run->free)
 		return SHED_DONE;
 	while (acted && outcome == SHED_DONE) {

@@ -14,7 +14,7 @@ enum {
 	SHED_SLOT_S = 1800, /* outdoors is the same for so long */
 	SHED_N_SLOTS = SHED_DAY_S / SHED_SLOT_S,
 	SHED_MAX_GROUPS = 64,
-	SHED_MAX_DROPS_PER_H = 16,
+	SHED_MAX_DROPS = 16,
 	SHED_MAX_STAGES = 8
 };
 
@@ -35,6 +35,7 @@ typedef struct {
 	rig_feed_place place; /* on one hot RIG_ON_LEG_1 */
 	rig_voltage_response response;
 	rig_phasor draw;
+	bool no_inverter;     /* the inverter does not feed it */
 	int body;             /* that it heats or cools; -1 */
 	double heat_w;        /* put into the body while it runs; negative when it cools */
 	double on_c, off_c;   /* thermostat; on_c > off_c cools */
@@ -75,6 +76,17 @@ typedef struct {
 	double level[SHED_MAX_STAGES];
 } shed_stages;
 
+/* A day that begins on the inverter, one output for all; and the generator that takes over by itself
+ * when much runs, likewise one output. */
+typedef struct {
+	bool inverter, auto_start;
+	double start_w, start_s; /* what runs, the charger aside, and for so long */
+	double minimum_run_s;
+	double quiet_s[2]; /* clock seconds from, to; alike: none. From may be later than to */
+	double generator_limit_a;
+	rig_breaker generator_breaker[RIG_N_BREAKERS];
+} shed_sources;
+
 typedef struct {
 	size_t n_units, n_bodies, n_groups;
 	shed_unit *units;
@@ -83,6 +95,7 @@ typedef struct {
 	int n_hots;
 	rig_shed_manager manager;
 	rig_breaker breaker[RIG_N_BREAKERS];
+	shed_sources sources;
 	/* The way from the open pedestal to the coach, likely. Its three conductors are alike. */
 	bool has_volts, draws_across;
 	rig_feed feed;
@@ -146,7 +159,7 @@ typedef struct {
 	double since_s;  /* booked up to here */
 	double served_s, served_j, held_s, held_j;
 	double learned_a[RIG_SHED_MAX_HOTS];
-	double drop_s[SHED_MAX_DROPS_PER_H]; /* ring of its last drops */
+	double drop_s[SHED_MAX_DROPS]; /* ring of its last drops */
 	int n_drops;
 } shed_unit_state;
 
@@ -196,6 +209,9 @@ typedef struct {
 	shed_hot_state hot[RIG_SHED_MAX_HOTS];
 	shed_breaker_state breaker[RIG_N_BREAKERS];
 	shed_volts_state volts;
+	bool on_generator, much; /* much runs, since much_since_s */
+	double much_since_s, started_s, generator_s;
+	int n_starts;
 	int hour_drops[24];
 	shed_unit_state *unit;
 	shed_body_state *body;
@@ -227,10 +243,11 @@ typedef struct {
 
 /* The course of one day; with room 0 things are counted only. */
 typedef struct {
-	size_t n_spans, spans_room, n_points, points_room, n_trips, trips_room;
+	size_t n_spans, spans_room, n_points, points_room, n_trips, trips_room, n_runs, runs_room;
 	rig_shed_span *spans;
 	rig_shed_point *points;
 	double *trip_s;
+	rig_shed_generator_run *runs;
 	rig_shed_weather_point weather[SHED_N_SLOTS];
 } shed_trace;
 

@@ -122,8 +122,12 @@ void shed_refresh_unit(const shed_run *run, shed_state *state, size_t u)
 	const shed_unit *what = &run->model->units[u];
 	shed_unit_state *unit = &state->unit[u];
 	const bool locked = state->now_s < unit->unlock_s;
-	const bool wanting = unit->calling && !(locked && !unit->forced);
-	const bool running = unit->calling && !locked && !unit->dropped && !state->dark;
+	/* a charger asks for nothing where there is nothing but its own bank */
+	const bool asking = unit->calling && (what->behaviour != RIG_SHED_CHARGES || state->dark ||
+						     shed_is_fed(run, state, u));
+	const bool wanting = asking && !(locked && !unit->forced);
+	const bool running =
+		unit->calling && !locked && !unit->dropped && shed_is_fed(run, state, u);
 	const bool was_running = unit->running;
 	settle_unit(run, state, u);
 	if (was_running && !running) {
@@ -282,7 +286,8 @@ static void single_event(const shed_run *run, shed_state *state, size_t which)
 		state->done = true;
 		break;
 	case SHED_DUE_MANAGER:
-		break; /* it looks at every event */
+	case SHED_DUE_SOURCE:
+		break; /* they look at every event */
 	default:
 		trip_event(run, state, (int)(which - SHED_DUE_BREAKER) / RIG_SHED_MAX_HOTS);
 	}
@@ -305,11 +310,11 @@ static void event(const shed_run *run, shed_state *state, size_t i)
 
 static void book_amps(const shed_run *run, shed_state *state, double seconds)
 {
-	const rig_shed_manager *manager = &run->model->manager;
+	const double limit_a = shed_limit_a(run, state);
 	for (int h = 0; h < run->model->n_hots; h++) {
 		shed_hot_state *hot = &state->hot[h];
 		hot->peak_a = fmax(hot->peak_a, hot->amps_a);
-		if (hot->amps_a > manager->limit_a + 1e-9) {
+		if (hot->amps_a > limit_a + 1e-9) {
 			hot->over_s += seconds;
 			hot->helpless_s += hot->helpless ? seconds : 0;
 		}
@@ -331,7 +336,7 @@ static void warm_breakers(const shed_run *run, shed_state *state)
 		if (seconds <= 0)
 			continue;
 		for (int h = 0; h < run->model->n_hots; h++)
-			now->heat_ratio[h] = rig_breaker_heat_ratio(&run->model->breaker[k],
+			now->heat_ratio[h] = rig_breaker_heat_ratio(&shed_breakers(run, state)[k],
 				now->heat_ratio[h], state->hot[h].amps_a, seconds);
 	}
 }
@@ -342,8 +347,8 @@ static void time_breakers(const shed_run *run, shed_state *state, bool fresh)
 	for (int k = 0; k < RIG_N_BREAKERS; k++)
 		for (int h = 0; h < run->model->n_hots; h++) {
 			shed_breaker_state *now = &state->breaker[k];
-			const double seconds = rig_breaker_trip_s(
-				&run->model->breaker[k], now->heat_ratio[h], state->hot[h].amps_a);
+			const double seconds = rig_breaker_trip_s(&shed_breakers(run, state)[k],
+				now->heat_ratio[h], state->hot[h].amps_a);
 			if (fresh)
 				now->soonest_s = fmin(now->soonest_s, seconds);
 			state->due_s[shed_due_single(
@@ -447,6 +452,7 @@ static size_t next_due(const shed_state *state)
 
 static void finish(const shed_run *run, shed_state *state)
 {
+	shed_end_run(run, state);
 	for (size_t u = 0; u < run->model->n_units; u++)
 		settle_unit(run, state, u);
 	for (size_t b = 0; b < run->model->n_bodies; b++)

@@ -70,12 +70,14 @@ rig_status shed_show(const shed_model *model, const shed_day *day, const shed_or
 	trace->spans_room = trace->n_spans;
 	trace->points_room = trace->n_points;
 	trace->trips_room = trace->n_trips;
+	trace->runs_room = trace->n_runs;
+	trace->runs = rig_arena_take(arena, trace->n_runs, sizeof *trace->runs);
 	trace->spans = rig_arena_take(arena, trace->n_spans, sizeof *trace->spans);
 	trace->points = rig_arena_take(arena, trace->n_points, sizeof *trace->points);
 	trace->trip_s = rig_arena_take(arena, trace->n_trips, sizeof *trace->trip_s);
-	if (!trace->spans || !trace->points || !trace->trip_s)
+	if (!trace->spans || !trace->points || !trace->trip_s || !trace->runs)
 		return RIG_NO_MEMORY;
-	trace->n_spans = trace->n_points = trace->n_trips = 0;
+	trace->n_spans = trace->n_points = trace->n_trips = trace->n_runs = 0;
 	status = run_once(model, day, order, arena, trace);
 	if (status != RIG_OK)
 		return status;
@@ -86,6 +88,8 @@ rig_status shed_show(const shed_model *model, const shed_day *day, const shed_or
 	shown->points = trace->points;
 	shown->n_trips = trace->n_trips;
 	shown->trip_s = trace->trip_s;
+	shown->n_runs = trace->n_runs;
+	shown->runs = trace->runs;
 	shown->n_weather = SHED_N_SLOTS;
 	shown->weather = trace->weather;
 	return RIG_OK;

@@ -42,3 +42,11 @@ void shed_trace_trip(const shed_run *run, const shed_state *state)
 		trace->trip_s[trace->n_trips] = state->now_s;
 	trace->n_trips++;
 }
+
+void shed_trace_run(const shed_run *run, double from_s, double to_s)
+{
+	shed_trace *trace = run->trace;
+	if (trace->n_runs < trace->runs_room)
+		trace->runs[trace->n_runs] = (rig_shed_generator_run){from_s, to_s};
+	trace->n_runs++;
+}

@@ -7,7 +7,7 @@ typedef struct {
 	bool calling, dropped, running, wanting, forced;
 	int off_at, dropped_at;
 	double learned_a[2];
-	int last_drops[SHED_MAX_DROPS_PER_H], n_drops;
+	int last_drops[SHED_MAX_DROPS], n_drops;
 	size_t n_switched, stage;
 	bool plugged;
 	double left_s;
@@ -136,10 +136,10 @@ static bool may_return(const now *n, size_t u)
 {
 	const unit_now *x = &n->unit[u];
 	const rig_shed_manager *m = &n->model->manager;
-	const int since_nth = x->n_drops >= m->drops_per_h
-				      ? n->t - x->last_drops[x->n_drops % m->drops_per_h]
-				      : 3600;
-	if (n->t < x->dropped_at + m->restore_delay_s || since_nth < 3600 ||
+	const int since_nth = x->n_drops >= m->most_drops
+				      ? n->t - x->last_drops[x->n_drops % m->most_drops]
+				      : (int)m->reset_s;
+	if (n->t < x->dropped_at + m->restore_delay_s || since_nth < m->reset_s ||
 		(n->model->units[u].compressor && n->t < x->off_at + m->minimum_off_s))
 		return false;
 	for (int h = 0; h < n->model->n_hots; h++)
@@ -176,7 +176,7 @@ static bool drop_first(now *n, int hot)
 			before_a[h] = amps(n, h);
 		x->dropped = true;
 		x->dropped_at = n->t;
-		x->last_drops[x->n_drops % n->model->manager.drops_per_h] = n->t;
+		x->last_drops[x->n_drops % n->model->manager.most_drops] = n->t;
 		x->n_drops++;
 		n->twin->drops++;
 		decide(n, u);

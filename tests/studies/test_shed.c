@@ -290,6 +290,21 @@ START_TEST(loads_for_240_v_are_dead_on_one_hot)
 }
 END_TEST
 
+/* 6,000 W. By hand: 25 A on each of two hots, 50 A on one; on days up to 100.4 F (38 C) 2 % less
+ * for each 10 F above 85 F, 3.08 %; at 6,000 ft besides 3.5 % for each 1,000 ft above 1,000, 17.5 %
+ * [GEN-2008]. */
+static const struct {
+	rig_choice two_hots;
+	rig_shed_weather weather;
+	double elevation_m, rating_a;
+} GENERATORS[] = {
+	{RIG_YES, RIG_SHED_MILD, 0, 25},
+	{RIG_NO, RIG_SHED_MILD, 0, 50},
+	{RIG_YES, RIG_SHED_HOT, 0, 25 * (1 - 0.0308)},
+	{RIG_YES, RIG_SHED_HOT, 1828.8, 25 * (1 - 0.0308 - 0.175)},
+	{RIG_YES, RIG_SHED_COLD, 1828.8, 25 * (1 - 0.175)},
+};
+
 START_TEST(a_generator_gives_its_watts_over_its_hots)
 {
 	shed_scene scene;
@@ -299,11 +314,86 @@ START_TEST(a_generator_gives_its_watts_over_its_hots)
 	options.supply = "generator";
 	rig_shed_findings *findings = NULL;
 	ck_assert_int_eq(rig_shed_study(&scene.coach, &options, &findings), RIG_NOT_FOUND);
-	scene.coach.generator =
-		(rig_generator){.present = true, .watts_w = rig_figure_of(6000, RIG_FROM_STATED)};
+	scene.coach.generator = (rig_generator){.present = true,
+		.two_hots = GENERATORS[_i].two_hots,
+		.watts_w = rig_figure_of(6000, RIG_FROM_STATED)};
+	scene.coach.site.elevation_m = rig_figure_of(GENERATORS[_i].elevation_m, RIG_FROM_STATED);
+	options.weather = GENERATORS[_i].weather;
 	findings = ask(&scene.coach, &options);
-	ck_assert_double_eq(findings->rating_a, 25);
+	ck_assert_double_eq_tol(findings->rating_a, GENERATORS[_i].rating_a, 1e-9);
+	/* its breaker stays that of the label */
+	ck_assert_double_eq_tol(findings->breaker[RIG_BREAKER_LIKELY].breaker.rating_a,
+		GENERATORS[_i].two_hots == RIG_YES ? 25 : 50, 1e-9);
 	ck_assert_ptr_null(findings->pedestal);
+	rig_shed_free(findings);
+}
+END_TEST
+
+/* ---- the inverter ---- */
+
+static void give_inverter(shed_scene *scene, bool auto_start)
+{
+	scene->coach.inverter =
+		(rig_inverter){.present = true, .watts_w = rig_figure_of(2000, RIG_FROM_STATED)};
+	scene->coach.generator = (rig_generator){.present = true,
+		.auto_start = auto_start ? RIG_YES : RIG_NO,
+		.two_hots = RIG_NO,
+		.watts_w = rig_figure_of(5500, RIG_FROM_STATED),
+		.start_load_w = rig_figure_of(900, RIG_FROM_STATED),
+		.start_load_minutes = rig_figure_of(2, RIG_FROM_STATED),
+		.minimum_run_minutes = rig_figure_of(30, RIG_FROM_STATED),
+		.quiet_from_hour = -1,
+		.quiet_to_hour = -1};
+}
+
+START_TEST(an_inverter_runs_what_it_feeds)
+{
+	shed_scene scene;
+	scene_start(&scene, 50);
+	const int roof = scene_add(&scene, "roof_ac_15k", RIG_LEG_1);
+	const int microwave = scene_add(&scene, "microwave_800", RIG_LEG_2);
+	scene.load[microwave].inverter = RIG_YES;
+	rig_shed_options options = rig_shed_defaults();
+	options.supply = "inverter";
+	rig_shed_findings *findings = NULL;
+	ck_assert_int_eq(rig_shed_study(&scene.coach, &options, &findings), RIG_NOT_FOUND);
+	give_inverter(&scene, false);
+	findings = ask(&scene.coach, &options);
+	ck_assert(findings->inverter && !findings->generator.auto_start);
+	ck_assert_double_eq_tol(findings->rating_a, 2000 / 120.0, 1e-9);
+	ck_assert(findings->loads[roof].dead && findings->loads[roof].unfed);
+	ck_assert_double_eq(findings->loads[roof].wanted_wh_day, 0);
+	ck_assert(!findings->loads[microwave].unfed);
+	ck_assert_double_gt(findings->loads[microwave].served_wh_day, 0);
+	ck_assert_double_eq(findings->generator.run_h_day, 0);
+	rig_shed_free(findings);
+}
+END_TEST
+
+/* A higher threshold never starts it more often than a day is long, and starts are runs. */
+START_TEST(a_generator_that_starts_by_load_lets_the_roof_unit_run)
+{
+	shed_scene scene;
+	scene_start(&scene, 50);
+	const int roof = scene_add(&scene, "roof_ac_15k", RIG_LEG_1);
+	scene.load[scene_add(&scene, "microwave_800", RIG_LEG_2)].inverter = RIG_YES;
+	give_inverter(&scene, true);
+	rig_shed_options options = rig_shed_defaults();
+	options.supply = "inverter";
+	options.n_order_days = 0;
+	rig_shed_findings *findings = ask(&scene.coach, &options);
+	const rig_shed_generator *generator = &findings->generator;
+	ck_assert(generator->auto_start && !findings->loads[roof].dead);
+	ck_assert_double_gt(generator->starts_day, 0);
+	ck_assert_double_ge(generator->run_h_day, 0.5 * generator->starts_day - 0.5);
+	ck_assert_double_gt(findings->loads[roof].served_wh_day, 0);
+	ck_assert_double_le(findings->loads[roof].served_wh_day,
+		generator->run_h_day * findings->loads[roof].watts_w + 1e-6);
+	rig_shed_free(findings);
+	scene.coach.generator.start_load_w = rig_figure_of(1900, RIG_FROM_STATED);
+	findings = ask(&scene.coach, &options); /* the microwave alone never takes so much */
+	ck_assert_double_eq(findings->generator.starts_day, 0);
+	ck_assert_double_eq(findings->loads[roof].served_wh_day, 0);
 	rig_shed_free(findings);
 }
 END_TEST
@@ -520,7 +610,9 @@ Suite *shed_suite(void)
 	tcase_add_test(all, a_habit_changes_the_use);
 	tcase_add_loop_test(all, discomfort_is_that_of_the_stated_measure, 0, COUNT(WEIGHT));
 	tcase_add_test(all, loads_for_240_v_are_dead_on_one_hot);
-	tcase_add_test(all, a_generator_gives_its_watts_over_its_hots);
+	tcase_add_test(all, an_inverter_runs_what_it_feeds);
+	tcase_add_test(all, a_generator_that_starts_by_load_lets_the_roof_unit_run);
+	tcase_add_loop_test(all, a_generator_gives_its_watts_over_its_hots, 0, COUNT(GENERATORS));
 	tcase_add_loop_test(all, options_out_of_range_are_refused, 0, COUNT(WRONG));
 	tcase_add_test(all, a_supply_that_nobody_has_is_not_found);
 	tcase_add_test(all, less_limit_never_costs_less);
