@@ -55,7 +55,7 @@ static const request_row ROWS[] = {
 	{"date", KIND_TEXT, AT(date), 0, 0, NULL, "a text"},
 	{"inspector", KIND_TEXT, AT(inspector), 0, 0, NULL, "a text"},
 	{"run", KIND_TEXT, AT(run), 0, 0, NULL, "the id or name of a load"},
-	{"supply", KIND_TEXT, AT(supply), 0, 0, NULL, "50A, 30A, 20A, 15A or generator"},
+	{"supply", KIND_TEXT, AT(supply), 0, 0, NULL, "50A, 30A, 20A, 15A, generator or inverter"},
 	{"day", KIND_CHOICE, AT(day), 0, 0, DAYS, "hot, mild or cold"},
 	{"place", KIND_TEXT, AT(place), 0, 0, NULL, "a name of the table of places"},
 	{"month", KIND_MONTH, AT(month), 1, 12, NULL, "a whole number from 1 to 12"},

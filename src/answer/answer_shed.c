@@ -11,6 +11,8 @@ const char *rig_supply_named(const char *word)
 {
 	if (strcasecmp(word, "generator") == 0)
 		return "generator";
+	if (strcasecmp(word, "inverter") == 0)
+		return "inverter";
 	char *end;
 	const double amps = strtod(word, &end);
 	for (size_t i = 0; i < rig_n_supplies(); i++) {
@@ -35,7 +37,7 @@ rig_status rig_answer_shed_options(const rig_asking *asking, rig_shed_options *d
 				&(rig_diag){.where.path = "supply",
 					.what = "there is no such supply",
 					.found = options->supply,
-					.allowed = "50A, 30A, 20A, 15A and generator",
+					.allowed = "50A, 30A, 20A, 15A, generator and inverter",
 					.mend = "choose one of them"});
 	}
 	if (options->n_days > 0)
@@ -48,6 +50,20 @@ rig_status rig_answer_shed_options(const rig_asking *asking, rig_shed_options *d
 	return RIG_OK;
 }
 
+/* What the file has not. */
+static const rig_diag *missing(const char *supply)
+{
+	static const rig_diag NO_CORD = {.what = "no supply fits the cord of the file",
+		.mend = "name a supply: 50A, 30A, 20A, 15A, generator or inverter"};
+	static const rig_diag NO_GENERATOR = {.what = "the file names no generator with its watts",
+		.mend = "add \"generator\" with \"watts_w\" to the file, or name another supply"};
+	static const rig_diag NO_INVERTER = {.what = "the file names no inverter with its watts",
+		.mend = "add \"inverter\" with \"watts_w\" to the file, or name another supply"};
+	if (supply == NULL)
+		return &NO_CORD;
+	return strcasecmp(supply, "inverter") == 0 ? &NO_INVERTER : &NO_GENERATOR;
+}
+
 rig_status rig_answer_shed(rig_asking *asking, rig_found *found)
 {
 	rig_shed_options days;
@@ -58,11 +74,5 @@ rig_status rig_answer_shed(rig_asking *asking, rig_found *found)
 		return status;
 	if (status != RIG_NOT_FOUND)
 		return status;
-	const bool named = days.supply != NULL;
-	return rig_asking_refuse(asking, RIG_BAD_INPUT,
-		&(rig_diag){.what = named ? "the file names no generator with its watts"
-					  : "no supply fits the cord of the file",
-			.mend = named ? "add \"generator\" with \"watts_w\" to the file, or name "
-					"another supply"
-				      : "name a supply: 50A, 30A, 20A, 15A or generator"});
+	return rig_asking_refuse(asking, RIG_BAD_INPUT, missing(days.supply));
 }

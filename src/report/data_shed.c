@@ -46,6 +46,7 @@ static void put_load(rig_writer *writer, cJSON *array, const rig_shed_load *load
 	rig_json_add_text(&writer->maker, object, "behaviour", BEHAVIOUR[load->behaviour]);
 	rig_put_index(writer, object, "hot", load->hot);
 	rig_json_add_truth(&writer->maker, object, "dead", load->dead);
+	rig_json_add_truth(&writer->maker, object, "unfed", load->unfed);
 	rig_put_index(writer, object, "rank", load->rank);
 	rig_put_number(writer, object, "watts_w", load->watts_w);
 	rig_put_number(writer, object, "amps_a", load->amps_a);
@@ -123,8 +124,7 @@ static void put_volts(rig_writer *writer, cJSON *parent, const rig_shed_findings
 		rig_put_number(writer, object, "mean_v", volts->mean_v);
 		rig_put_number(writer, object, "below_a_s_day", volts->below_a_s_day);
 		rig_put_number(writer, object, "below_b_s_day", volts->below_b_s_day);
-		rig_put_number(
-			writer, object, "compressor_low_s_day", volts->compressor_low_s_day);
+		rig_put_number(writer, object, "compressor_low_s_day", volts->compressor_low_s_day);
 		rig_put_number(writer, object, "compressor_low_days_frac",
 			volts->compressor_low_days_frac);
 	}
@@ -218,11 +218,39 @@ static void put_points(rig_writer *writer, cJSON *parent, const rig_shed_finding
 static void put_notes(rig_writer *writer, cJSON *parent, uint32_t notes)
 {
 	static const char *const NOTE[] = {"no_manager", "by_priority", "unplaced", "has_dead",
-		"size_guessed", "unheated_box", "cannot_hold", "cord_limits", "shared_hot"};
+		"size_guessed", "unheated_box", "cannot_hold", "cord_limits", "shared_hot",
+		"quiet_start"};
 	cJSON *array = rig_json_add_array(&writer->maker, parent, "notes");
 	for (size_t i = 0; i < sizeof NOTE / sizeof NOTE[0]; i++) {
 		if ((notes & (1u << i)) != 0)
 			rig_json_add_text(&writer->maker, array, NULL, NOTE[i]);
+	}
+}
+
+/* Null where none starts by itself. */
+static void put_generator(rig_writer *writer, cJSON *parent, const rig_shed_generator *generator)
+{
+	if (!generator->auto_start) {
+		rig_json_add_null(&writer->maker, parent, "generator");
+		return;
+	}
+	cJSON *object = rig_json_add_object(&writer->maker, parent, "generator");
+	rig_put_number(writer, object, "start_load_w", generator->start_load_w);
+	rig_put_number(writer, object, "start_load_s", generator->start_load_s);
+	rig_put_number(writer, object, "minimum_run_s", generator->minimum_run_s);
+	rig_put_number(writer, object, "limit_a", generator->limit_a);
+	rig_put_number(writer, object, "starts_day", generator->starts_day);
+	rig_put_number(writer, object, "run_h_day", generator->run_h_day);
+	rig_put_number(writer, object, "days_frac", generator->days_frac);
+}
+
+static void put_runs(rig_writer *writer, cJSON *parent, const rig_shed_shown *shown)
+{
+	cJSON *array = rig_json_add_array(&writer->maker, parent, "runs");
+	for (size_t i = 0; i < shown->n_runs; i++) {
+		cJSON *object = rig_json_add_object(&writer->maker, array, NULL);
+		rig_put_number(writer, object, "from_s", shown->runs[i].from_s);
+		rig_put_number(writer, object, "to_s", shown->runs[i].to_s);
 	}
 }
 
@@ -249,9 +277,13 @@ void rig_shed_data(rig_writer *writer, const rig_shed_findings *findings)
 	put_options(writer, object, &findings->options);
 	put_notes(writer, object, findings->notes);
 	rig_json_add_text(maker, object, "supply",
-		findings->pedestal == NULL ? "generator" : findings->pedestal->id);
+		findings->inverter           ? "inverter"
+		: findings->pedestal == NULL ? "generator"
+					     : findings->pedestal->id);
 	rig_put_index(writer, object, "n_hots", findings->n_hots);
 	rig_put_number(writer, object, "rating_a", findings->rating_a);
+	rig_put_number(writer, object, "left_frac", findings->left_frac);
+	put_generator(writer, object, &findings->generator);
 	rig_put_number(writer, object, "low_c", findings->low_c);
 	rig_put_number(writer, object, "high_c", findings->high_c);
 	rig_put_number(writer, object, "length_m", findings->length_m);
@@ -268,5 +300,6 @@ void rig_shed_data(rig_writer *writer, const rig_shed_findings *findings)
 	rig_put_index(writer, shown, "day", (long)findings->shown.day);
 	put_spans(writer, shown, findings);
 	put_points(writer, shown, findings);
+	put_runs(writer, shown, &findings->shown);
 	rig_put_numbers(writer, shown, "trip_s", findings->shown.n_trips, findings->shown.trip_s);
 }

@@ -26,17 +26,31 @@ static size_t stretches_of(
 	return n;
 }
 
+/* The generator's lane, where it starts by itself; gives how many stretches. */
+static size_t put_generator(
+	const rig_shed_findings *findings, rig_lane *lane, rig_stretch *stretches)
+{
+	const rig_shed_shown *shown = &findings->shown;
+	for (size_t i = 0; i < shown->n_runs; i++)
+		stretches[i] = (rig_stretch){shown->runs[i].from_s / S_PER_H,
+			shown->runs[i].to_s / S_PER_H, RIG_BAR_HOLDS};
+	*lane = (rig_lane){"Generator, by itself", shown->n_runs, stretches};
+	return shown->n_runs;
+}
+
 static void add_lanes_chart(rig_writer *writer, const rig_shed_findings *findings)
 {
-	rig_lane *lanes = rig_arena_take(writer->arena, findings->n_loads, sizeof *lanes);
-	rig_stretch *stretches =
-		rig_arena_take(writer->arena, findings->shown.n_spans, sizeof *stretches);
+	rig_lane *lanes = rig_arena_take(writer->arena, findings->n_loads + 1, sizeof *lanes);
+	rig_stretch *stretches = rig_arena_take(
+		writer->arena, findings->shown.n_spans + findings->shown.n_runs, sizeof *stretches);
 	if (lanes == NULL || stretches == NULL) {
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
 		return;
 	}
 	size_t n_lanes = 0;
 	size_t n_used = 0;
+	if (findings->generator.auto_start)
+		n_used = put_generator(findings, &lanes[n_lanes++], stretches);
 	for (size_t i = 0; i < findings->n_loads; i++) {
 		const rig_shed_load *load = &findings->loads[i];
 		bool held = false;
@@ -159,7 +173,7 @@ static void add_amps_chart(rig_writer *writer, const rig_shed_findings *findings
 	static const double ENDS[2] = {0.0, 24.0};
 	const double limit_a = findings->manager.limit_a;
 	const rig_span limit[2] = {{limit_a, limit_a, limit_a}, {limit_a, limit_a, limit_a}};
-	const rig_line level = {"limit", 2, ENDS, limit, true};
+	const rig_line level = {findings->inverter ? "inverter" : "limit", 2, ENDS, limit, true};
 	day_lines day;
 	if (!draw_day(writer, findings, read_amps, &level, &day))
 		return;

@@ -17,6 +17,11 @@ const char *rig_shed_span_said(rig_writer *writer, double seconds);
 /* The shown day: what runs; on a sheet of its own also amps and volts. */
 void rig_shed_charts(rig_writer *writer, const rig_shed_findings *findings);
 
+/* What starts the generator: a sentence of the answer, and facts. */
+void rig_shed_generator_said(
+	rig_writer *writer, rig_buffer *words, const rig_shed_findings *findings);
+void rig_shed_generator_facts(rig_writer *writer, const rig_shed_findings *findings);
+
 /* The volts: a sentence of the answer, and facts. Nothing where they are not known. */
 void rig_shed_volts_said(rig_writer *writer, rig_buffer *words, const rig_shed_findings *findings);
 void rig_shed_volts_facts(rig_writer *writer, const rig_shed_findings *findings);

@@ -25,6 +25,8 @@ static bool has(const rig_shed_findings *findings, rig_shed_note note)
 
 const char *rig_shed_supply_said(rig_writer *writer, const rig_shed_findings *findings)
 {
+	if (findings->inverter)
+		return "the inverter";
 	if (findings->pedestal == NULL)
 		return "the generator";
 	return rig_said(writer, "%.0f A", findings->pedestal->breaker_a);
@@ -50,12 +52,18 @@ static const char *share_said(rig_writer *writer, const rig_shed_findings *findi
 		return rig_said(writer, "all %s", rig_shed_days_said(findings));
 	if (percent < 1.0)
 		return rig_said(writer, "fewer than 1 of 100 %s", rig_shed_days_said(findings));
-	return rig_said(writer, "about %.0f of 100 %s", fmin(percent, 99.0), rig_shed_days_said(findings));
+	return rig_said(
+		writer, "about %.0f of 100 %s", fmin(percent, 99.0), rig_shed_days_said(findings));
 }
 
 static double trip_days(const rig_shed_findings *findings, rig_breaker_kind kind)
 {
 	return findings->breaker[kind].days_frac;
+}
+
+static const char *breaker_word(const rig_shed_findings *findings)
+{
+	return findings->inverter ? "its overload protection" : "the breaker";
 }
 
 /* What the breaker does, as a clause. */
@@ -64,21 +72,21 @@ static const char *breaker_said(rig_writer *writer, const rig_shed_findings *fin
 	const double likely = trip_days(findings, RIG_BREAKER_LIKELY);
 	const double early = trip_days(findings, RIG_BREAKER_EARLY);
 	const double trips = findings->breaker[RIG_BREAKER_LIKELY].trips_day;
+	const char *breaker = breaker_word(findings);
 	if (likely > 0 && trips >= 1.5)
-		return rig_said(writer, "the breaker trips about %s a day",
+		return rig_said(writer, "%s trips about %s a day", breaker,
 			rig_amount(writer->arena, trips, 2, "times"));
 	if (likely > 0)
-		return rig_said(writer, "the breaker trips on %s%s",
+		return rig_said(writer, "%s trips on %s%s", breaker,
 			share_said(writer, findings, likely),
 			early < likely + 0.1
 				? ""
 				: rig_said(writer, ", one that trips early on about %.0f",
 					  fmin(round(early * 100.0), 99.0)));
 	if (early > 0)
-		return rig_said(writer,
-			"the breaker holds unless it trips early, then it goes on %s",
-			share_said(writer, findings, early));
-	return "the breaker holds";
+		return rig_said(writer, "%s holds unless it trips early, then it goes on %s",
+			breaker, share_said(writer, findings, early));
+	return rig_said(writer, "%s holds", breaker);
 }
 
 /* The answer in one sentence. */
@@ -205,7 +213,9 @@ static const char *weather_said(rig_writer *writer, const rig_shed_findings *fin
 		rig_amount_temperature(writer->arena, findings->high_c, writer->units));
 }
 
-static void add_dead(rig_writer *writer, rig_buffer *words, const rig_shed_findings *findings)
+/* "..: water heater and roof unit.", of the loads that are unfed, or dead for another reason. */
+static void add_idle(rig_writer *writer, rig_buffer *words, const rig_shed_findings *findings,
+	bool unfed, const char *why)
 {
 	const char **names = rig_arena_take(writer->arena, findings->n_loads, sizeof *names);
 	if (names == NULL) {
@@ -214,12 +224,21 @@ static void add_dead(rig_writer *writer, rig_buffer *words, const rig_shed_findi
 	}
 	size_t n = 0;
 	for (size_t i = 0; i < findings->n_loads; i++) {
-		if (findings->loads[i].dead)
-			names[n++] = rig_load_said(writer, findings->loads[i].load);
+		const rig_shed_load *load = &findings->loads[i];
+		if ((load->dead || load->unfed) && load->unfed == unfed && load->load >= 0)
+			names[n++] = rig_load_said(writer, load->load);
 	}
 	if (n > 0)
-		rig_buffer_format(words, " For want of 240 V it does not run there at all: %s.",
-			rig_joined(writer, n, names, MOST_NAMES));
+		rig_buffer_format(words, " %s: %s.", why, rig_joined(writer, n, names, MOST_NAMES));
+}
+
+static void add_dead(rig_writer *writer, rig_buffer *words, const rig_shed_findings *findings)
+{
+	add_idle(writer, words, findings, false, "For want of 240 V it does not run there at all");
+	add_idle(writer, words, findings, true,
+		findings->generator.auto_start ? "The inverter does not feed these, which wait for "
+						 "the generator"
+					       : "The inverter does not feed");
 }
 
 void rig_shed_answer(rig_writer *writer, const rig_shed_findings *findings)
@@ -237,6 +256,7 @@ void rig_shed_answer(rig_writer *writer, const rig_shed_findings *findings)
 	if (order[0] != '\0')
 		rig_buffer_format(&words, " %s", order);
 	rig_shed_volts_said(writer, &words, findings);
+	rig_shed_generator_said(writer, &words, findings);
 	if (has(findings, RIG_SHED_CANNOT_HOLD))
 		rig_buffer_add(&words, " Even with all the power that it asks for the coach does "
 				       "not stay comfortable all day.");
@@ -319,8 +339,9 @@ static void add_breaker_fact(rig_writer *writer, const rig_shed_findings *findin
 					     "%s if it went on",
 					     rig_shed_span_said(writer, soonest_s));
 	rig_add_fact(writer->document,
-		rig_said(writer, "Breaker of %s trips",
-			rig_amount(writer->arena, findings->rating_a, 3, "A")),
+		rig_said(writer, "%s of %s trips", findings->inverter ? "Inverter" : "Breaker",
+			rig_amount(writer->arena,
+				findings->breaker[RIG_BREAKER_LIKELY].breaker.rating_a, 3, "A")),
 		rig_said(writer, "a usual one %s; one that trips early %s; a late one %s%s",
 			one_breaker_said(writer, findings, RIG_BREAKER_LIKELY),
 			one_breaker_said(writer, findings, RIG_BREAKER_EARLY),
@@ -434,6 +455,7 @@ void rig_shed_figures(rig_writer *writer, const rig_shed_findings *findings)
 	rig_add_heading(writer->document, 2, "What is switched off on %s on %s",
 		rig_shed_supply_said(writer, findings), day_said(findings));
 	add_manager_facts(writer, findings);
+	rig_shed_generator_facts(writer, findings);
 	add_amps_facts(writer, findings);
 	add_breaker_fact(writer, findings);
 	rig_shed_volts_facts(writer, findings);
@@ -472,6 +494,9 @@ void rig_shed_assumptions(rig_writer *writer, const rig_shed_findings *findings)
 			"warmth is not judged."},
 		{RIG_SHED_CORD_LIMITS,
 			"The cord is smaller than the receptacle; its own size is the limit."},
+		{RIG_SHED_QUIET_START,
+			"In quiet hours the generator does not start, and it stops when they "
+			"begin."},
 		{RIG_SHED_SHARED_HOT, "Both legs of the coach share one hot wire there."},
 	};
 	rig_document *document = writer->document;
@@ -487,6 +512,14 @@ void rig_shed_assumptions(rig_writer *writer, const rig_shed_findings *findings)
 	rig_add_item(document,
 		"Breakers of one size differ; an early, a usual and a late one stand for what the "
 		"standard allows. After a trip all is dark for 15 minutes.");
+	if (findings->inverter)
+		rig_add_item(document,
+			"What the battery has left is not followed here, a stay without hookups "
+			"does that. The inverter's own overload protection is taken for a breaker "
+			"of its watts; a real one cuts off sooner.");
+	if (findings->generator.auto_start)
+		rig_add_item(document, "While the generator runs, its output is counted as one "
+				       "whole and without 240 V.");
 	if (findings->has_volts)
 		rig_add_item(document,
 			"Manager and breaker count amps at rated volts; at low volts motors and "
@@ -509,6 +542,13 @@ void rig_shed_cautions(rig_writer *writer, const rig_shed_findings *findings)
 					       "lets through more than the cord may carry.");
 	if (findings->has_volts)
 		rig_low_voltage_caution(writer);
-	if (findings->pedestal == NULL)
+	if (findings->pedestal == NULL && (!findings->inverter || findings->generator.auto_start))
 		rig_generator_caution(writer);
+	if (findings->generator.auto_start)
+		rig_add_item(writer->document,
+			"A generator that starts by itself asks nobody who is near it. Switch "
+			"automatic "
+			"start off in a building or under a roof, beside another's windows, while "
+			"it "
+			"is fuelled or worked on, and before touching any wire.");
 }

@@ -31,10 +31,9 @@ static const struct {
 } SUFFIXES[] = {{"_v", "V"}, {"_a", "A"}, {"_w", "W"}, {"_wh", "Wh"}, {"_ah", "Ah"}, {"_h", "h"},
 	{"_s", "s"}, {"_m", "m"}, {"_ft", "ft"}, {"_in", "in"}, {"_c", "C"}, {"_f", "F"},
 	{"_k", "K"}, {"_deg", "degrees"}, {"_minutes", "min"}, {"_years", "years"},
-	{"_days", "days"}, {"_frac", ""},
-	{"_frac_month", ""}, {"_factor", ""}, {"_exponent", ""}, {"_per_k", "1/K"},
-	{"_w_per_k", "W/K"}, {"_per_h", "1/h"}, {"_ohm", "ohm"}, {"_l_h", "L/h"},
-	{"_gal_h", "gal/h"}};
+	{"_days", "days"}, {"_frac", ""}, {"_frac_month", ""}, {"_factor", ""}, {"_exponent", ""},
+	{"_per_k", "1/K"}, {"_w_per_k", "W/K"}, {"_per_h", "1/h"}, {"_ohm", "ohm"}, {"_l_h", "L/h"},
+	{"_gal_h", "gal/h"}, {"_drops", ""}};
 
 static const char *unit_by_suffix(const char *name)
 {
