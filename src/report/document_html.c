@@ -357,8 +357,10 @@ static rig_status render(const rig_document *document, const char *prefix, char 
 	if (rig_document_status(document) != RIG_OK)
 		return rig_document_status(document);
 	const bool whole = prefix == NULL;
-	html_page html = {
-		.document = document, .prefix = whole ? "" : prefix, .arena = rig_arena_new()};
+	html_page html = {.document = document,
+		.prefix = whole ? "" : prefix,
+		.explains = !whole,
+		.arena = rig_arena_new()};
 	if (html.arena == NULL)
 		return RIG_NO_MEMORY;
 	if (whole)

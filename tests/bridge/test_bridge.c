@@ -229,6 +229,34 @@ START_TEST(every_id_of_an_article_begins_with_the_prefix)
 }
 END_TEST
 
+START_TEST(every_figure_of_an_article_leads_to_an_explanation)
+{
+	static const char MARK[] = " data-explain=\"";
+	const response got =
+		ask_about_file("\"do\": \"answer\", \"question\": \"report\"", COACHES[0]);
+	const char *html = text_at(got.root, "html");
+	int n = 0, n_facts = 0;
+	for (const char *at_mark = strstr(html, MARK); at_mark != NULL;
+		at_mark = strstr(at_mark + 1, MARK)) {
+		const char *id = at_mark + sizeof MARK - 1;
+		char request[120];
+		snprintf(request, sizeof request, "{\"do\": \"explain\", \"about\": \"%.*s\"}",
+			(int)strcspn(id, "\""), id);
+		const response about = ask(request);
+		ck_assert_msg(is_ok(&about), "%s", request);
+		const cJSON *source = cJSON_GetArrayItem(at(about.root, "sources"), 0);
+		ck_assert_uint_gt(strlen(text_at(source, "text")), 10);
+		rig_json_free(about.json);
+		n++;
+	}
+	for (const char *fact = strstr(html, "<dt>"); fact != NULL; fact = strstr(fact + 1, "<dt>"))
+		n_facts++;
+	ck_assert_int_gt(n_facts, 5);
+	ck_assert_int_gt(n, n_facts);
+	rig_json_free(got.json);
+}
+END_TEST
+
 START_TEST(a_hostile_name_is_text)
 {
 	const response got = ask_about("\"do\": \"answer\", \"question\": \"shore\"",
@@ -463,6 +491,7 @@ Suite *bridge_suite(void)
 		all, the_data_are_the_findings_of_the_whole_document, 0, COUNT(COACHES));
 	tcase_add_test(all, only_the_forms_that_are_asked_for_are_made);
 	tcase_add_test(all, every_id_of_an_article_begins_with_the_prefix);
+	tcase_add_test(all, every_figure_of_an_article_leads_to_an_explanation);
 	tcase_add_test(all, a_hostile_name_is_text);
 	tcase_add_loop_test(all, what_is_written_reads_back_the_same, 0, COUNT(COACHES));
 	tcase_add_test(all, a_new_coach_is_that_of_the_command_line);
