@@ -33,13 +33,20 @@ static void begin(void *self, rig_point size, const char *name, const char *word
 		cairo_new_path(drawn->cairo); /* a text before it leaves its place behind */
 }
 
+/* Makes the path through the points; a text may have left a place to start from. */
+static void follow(cairo_t *cairo, size_t n, const rig_point *points)
+{
+	cairo_new_path(cairo);
+	for (size_t i = 0; i < n; i++)
+		cairo_line_to(cairo, points[i].x, points[i].y);
+}
+
 static void polyline(void *self, size_t n, const rig_point *points, rig_pen pen)
 {
 	const rig_cairo *drawn = self;
 	if (drawn->cairo == NULL)
 		return;
-	for (size_t i = 0; i < n; i++)
-		cairo_line_to(drawn->cairo, points[i].x, points[i].y);
+	follow(drawn->cairo, n, points);
 	stroke(drawn, pen);
 }
 
@@ -59,8 +66,7 @@ static void area(void *self, size_t n, const rig_point *points, rig_brush brush)
 	const rig_cairo *drawn = self;
 	if (drawn->cairo == NULL)
 		return;
-	for (size_t i = 0; i < n; i++)
-		cairo_line_to(drawn->cairo, points[i].x, points[i].y);
+	follow(drawn->cairo, n, points);
 	use_ink(drawn, brush.ink, alpha_of(brush.fill));
 	cairo_fill(drawn->cairo);
 }
@@ -137,7 +143,6 @@ static void text(void *self, rig_point at, rig_lettering lettering, const char *
 	cairo_scale(drawn->cairo, squeeze, 1.0);
 	cairo_move_to(drawn->cairo, 0.0, 0.0);
 	pango_cairo_show_layout_line(drawn->cairo, pango_layout_get_line_readonly(layout, 0));
-	cairo_new_path(drawn->cairo); /* a text leaves its place behind */
 	cairo_restore(drawn->cairo);
 	g_object_unref(layout);
 }

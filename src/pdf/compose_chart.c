@@ -113,16 +113,7 @@ static const char *bar_name(rig_sheet *sheet, const rig_bar *bar)
 						       bar->group, bar->label));
 }
 
-static bool has_notes(const rig_chart *chart)
-{
-	for (size_t i = 0; i < chart->n_bars; i++) {
-		if (chart->bars[i].note != NULL && chart->bars[i].note[0] != '\0')
-			return true;
-	}
-	return false;
-}
-
-enum { BAR_COLUMNS = 4 };
+enum { BAR_COLUMNS = 3 };
 
 /* The i-th bar, or a line across a ladder behind them, in the words of the text sheet. */
 static void name_bar(
@@ -139,15 +130,13 @@ static void name_bar(
 	row[0] = bar_name(sheet, bar);
 	row[1] = rig_bar_words(arena, chart, bar);
 	row[2] = meaning(chart, bar->state);
-	row[3] = bar->note == NULL ? "" : bar->note;
 }
 
 static void compose_bars(rig_sheet *sheet, const rig_chart *chart)
 {
 	const bool marked = chart->kind == RIG_CHART_LADDER;
 	const size_t n_rows = chart->n_bars + (marked ? chart->n_lines : 0);
-	const size_t n = has_notes(chart) ? BAR_COLUMNS : BAR_COLUMNS - 1;
-	const char **cells = rig_arena_take(sheet->flow.arena, n_rows * n, sizeof *cells);
+	const char **cells = rig_arena_take(sheet->flow.arena, n_rows * BAR_COLUMNS, sizeof *cells);
 	if (cells == NULL) {
 		sheet->flow.failed = true;
 		return;
@@ -155,12 +144,11 @@ static void compose_bars(rig_sheet *sheet, const rig_chart *chart)
 	for (size_t i = 0; i < n_rows; i++) {
 		const char *row[BAR_COLUMNS];
 		name_bar(sheet, chart, i, row);
-		memcpy(&cells[i * n], row, n * sizeof *cells);
+		memcpy(&cells[i * BAR_COLUMNS], row, sizeof row);
 	}
 	const rig_column columns[BAR_COLUMNS] = {{"bar", "", RIG_ALIGN_LEFT},
-		{chart->quantity, chart->unit, RIG_ALIGN_LEFT}, {"which means", "", RIG_ALIGN_LEFT},
-		{"note", "", RIG_ALIGN_LEFT}};
-	const rig_table table = {chart->title, n, n_rows, columns, cells};
+		{chart->quantity, chart->unit, RIG_ALIGN_LEFT}, {"which means", "", RIG_ALIGN_LEFT}};
+	const rig_table table = {chart->title, BAR_COLUMNS, n_rows, columns, cells};
 	rig_compose_table(sheet, &table);
 }
 

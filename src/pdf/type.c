@@ -31,6 +31,7 @@ static const struct {
 	[RIG_STYLE_FOOT] = {SANS, 7.0, false, RIG_TONE_QUIET, 1.0f},
 	[RIG_STYLE_CAUTION] = {SANS, 9.2, true, RIG_TONE_WARN, 1.0f},
 	[RIG_STYLE_LABEL] = {SANS, 12.0, false, RIG_TONE_INK, 1.0f},
+	[RIG_STYLE_GAP] = {SANS, 1.6, false, RIG_TONE_INK, 1.0f},
 };
 
 /* The colours of the web page on paper. */
@@ -132,9 +133,13 @@ PangoLayout *rig_type_set_runs(
 	add_attribute(list, pango_attr_insert_hyphens_new(FALSE), 0, G_MAXUINT);
 	for (size_t i = 0; i < n; i++) {
 		const size_t from = shown.length;
-		rig_buffer_add(&shown, runs[i].on_new_line ? "\n" : "");
+		if (runs[i].on_new_line) {
+			rig_buffer_add(&shown, "\n\n");
+			add_style(list, RIG_STYLE_GAP, from + 1, shown.length);
+		}
+		const size_t own = shown.length;
 		rig_glyph_typeset(&shown, runs[i].text);
-		add_style(list, runs[i].style, from, shown.length);
+		add_style(list, runs[i].style, own, shown.length);
 	}
 	PangoLayout *layout = shown.failed ? NULL : pango_layout_new(context);
 	if (layout != NULL) {

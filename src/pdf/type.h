@@ -21,6 +21,7 @@ typedef enum {
 	RIG_STYLE_FOOT,
 	RIG_STYLE_CAUTION, /* head of a caution */
 	RIG_STYLE_LABEL,   /* in a chart, which gives the size */
+	RIG_STYLE_GAP,     /* an empty line between two runs */
 	RIG_N_STYLES
 } rig_style;
 
