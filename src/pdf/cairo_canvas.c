@@ -29,8 +29,6 @@ static void begin(void *self, rig_point size, const char *name, const char *word
 	(void)name;
 	(void)words;
 	drawn->size = size;
-	if (drawn->cairo != NULL)
-		cairo_new_path(drawn->cairo); /* a text before it leaves its place behind */
 }
 
 /* Makes the path through the points; a text may have left a place to start from. */

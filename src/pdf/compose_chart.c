@@ -147,7 +147,8 @@ static void compose_bars(rig_sheet *sheet, const rig_chart *chart)
 		memcpy(&cells[i * BAR_COLUMNS], row, sizeof row);
 	}
 	const rig_column columns[BAR_COLUMNS] = {{"bar", "", RIG_ALIGN_LEFT},
-		{chart->quantity, chart->unit, RIG_ALIGN_LEFT}, {"which means", "", RIG_ALIGN_LEFT}};
+		{chart->quantity, chart->unit, RIG_ALIGN_LEFT},
+		{"which means", "", RIG_ALIGN_LEFT}};
 	const rig_table table = {chart->title, BAR_COLUMNS, n_rows, columns, cells};
 	rig_compose_table(sheet, &table);
 }

@@ -161,8 +161,9 @@ static const char *const PIECE[] = {"w", "long name ", "\xd7\xa9\xd7\x9c\xd7\x95
 START_TEST(names_of_thousands_of_letters_are_broken_and_cut_nowhere)
 {
 	char *name = calloc(LONG_BYTES + 40, 1);
-	for (size_t n = 0; n < LONG_BYTES; n += strlen(PIECE[_i / 2]))
-		strcpy(name + n, PIECE[_i / 2]);
+	const size_t length = strlen(PIECE[_i / 2]);
+	for (size_t n = 0; n < LONG_BYTES; n += length)
+		memcpy(name + n, PIECE[_i / 2], length);
 	check_sheet(handmade(name), (rig_paper)(_i % 2));
 	free(name);
 }
@@ -171,9 +172,9 @@ END_TEST
 /* A table over several pages shows its head on each. */
 START_TEST(the_head_of_a_table_stands_on_each_of_its_pages)
 {
-	enum { ROWS = 200 };
-	const char *cells[2 * ROWS];
-	for (size_t i = 0; i < 2 * ROWS; i++)
+	enum { ROWS = 200, CELLS = 2 * ROWS };
+	const char *cells[CELLS];
+	for (size_t i = 0; i < CELLS; i++)
 		cells[i] = "cell";
 	const rig_column columns[] = {
 		{"first", "", RIG_ALIGN_LEFT}, {"second", "A", RIG_ALIGN_RIGHT}};
