@@ -11,7 +11,7 @@ static const double STEM_X = 22.0;
 static const double CHANNEL_GAP = 16.0, CHANNEL_EDGE = 5.0;
 static const double FEED_X = 8.0;   /* of two lines into one symbol, from its middle */
 static const double OFFSET_X = 7.0; /* of lines that leave a symbol below, from its middle */
-static const double SMALL = 11.0;
+static const double SMALL = 11.0, KEY_ROW = 34.0;
 enum { MOST_LINES = 14, KEY_COLUMNS = 3 };
 
 /* Distances that differ between the layouts. */
@@ -440,15 +440,17 @@ static void add_key(builder *build)
 	for (int symbol = RIG_SYMBOL_INLET; symbol < RIG_N_SYMBOLS; symbol++) {
 		if (!used[symbol])
 			continue;
-		const rig_point at = {(n % columns) * column + HALF + 2.0,
-			build->y + (n / columns) * 34.0 + HALF + 2.0};
+		const int row = n / columns;
+		const rig_point at = {
+			(n % columns) * column + HALF + 2.0, build->y + row * KEY_ROW + HALF + 2.0};
 		diagram_add_mark(strip, (rig_diagram_mark){.symbol = (rig_symbol)symbol, .at = at});
 		diagram_add_wrapped(strip, rig_symbol_text((rig_symbol)symbol),
 			(rig_point){at.x + 22.0, at.y + 4.0}, column - 40.0,
 			(rig_lettering){RIG_INK_TEXT, SMALL, false, RIG_ANCHOR_START});
 		n++;
 	}
-	build->y += ((n + columns - 1) / columns) * 34.0;
+	const int n_rows = (n + columns - 1) / columns;
+	build->y += n_rows * KEY_ROW;
 }
 
 static int deepest(const rig_diagram *diagram, int *depths)

@@ -136,12 +136,10 @@ static void add_dc_charger(oneline_graph *graph)
 	const int chassis = alternator_bank(graph->coach);
 	const int alternator = oneline_node(graph, RIG_NODE_ALTERNATOR, -1);
 	const int node = oneline_node(graph, RIG_NODE_DC_CHARGER, -1);
-	rig_oneline_edge *edge = NULL;
 	if (chassis < 0) {
-		edge = oneline_edge(graph, alternator, node, RIG_DC);
+		oneline_edge(graph, alternator, node, RIG_DC);
 	} else {
-		edge = oneline_edge(graph, alternator, graph->dc_bus[chassis], RIG_DC);
-		edge->cable = true;
+		oneline_edge(graph, alternator, graph->dc_bus[chassis], RIG_DC)->cable = true;
 		add_fused(graph, graph->dc_bus[chassis], node,
 			oneline_bank_wire(graph, chassis, RIG_FEEDS_DC_CHARGER));
 	}
@@ -165,15 +163,18 @@ static void add_bank(oneline_graph *graph, int bank)
 	add_wire_ends(graph, bank);
 }
 
-static bool any_without_bank(const rig_coach *coach)
+static bool any_source_without_bank(const rig_coach *coach)
 {
-	if ((coach->inverter.present && coach->inverter.bank_index < 0) ||
-		(coach->charger.present && coach->charger.bank_index < 0) ||
-		(coach->dc_charger.present && coach->dc_charger.bank_index < 0))
-		return true;
 	for (size_t i = 0; i < coach->n_arrays; i++)
 		if (coach->arrays[i].bank_index < 0)
 			return true;
+	return (coach->inverter.present && coach->inverter.bank_index < 0) ||
+	       (coach->charger.present && coach->charger.bank_index < 0) ||
+	       (coach->dc_charger.present && coach->dc_charger.bank_index < 0);
+}
+
+static bool any_load_without_bank(const rig_coach *coach)
+{
 	for (size_t i = 0; i < coach->n_circuits; i++)
 		if (coach->circuits[i].supply == RIG_DC && coach->circuits[i].bank_index < 0)
 			return true;
@@ -187,7 +188,7 @@ static bool any_without_bank(const rig_coach *coach)
 void oneline_dc(oneline_graph *graph)
 {
 	const rig_coach *coach = graph->coach;
-	const bool without = any_without_bank(coach);
+	const bool without = any_source_without_bank(coach) || any_load_without_bank(coach);
 	for (size_t i = 0; i < coach->n_banks; i++)
 		graph->dc_bus[i] = oneline_node(graph, RIG_NODE_DC_BUS, (int)i);
 	if (without) {
