@@ -46,7 +46,7 @@ const char *page_text(page_exchange *exchange, const char *key, const char *usua
 	const cJSON *member = page_member(exchange, key);
 	if (member == NULL && usual != NULL)
 		return usual;
-	if (cJSON_IsString(member))
+	if (member != NULL && cJSON_IsString(member))
 		return member->valuestring;
 	page_refuse(exchange, key, member == NULL ? "it is missing" : "it is not a text");
 	return NULL;

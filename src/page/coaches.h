@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* coaches.h: the demo coaches of samples/ and the list of sources, made into constants by the build.
+/* coaches.h: the demo coaches of samples/ and the list of sources, made into constants by the
+ * build.
  */
 #ifndef PAGE_COACHES_H
 #define PAGE_COACHES_H

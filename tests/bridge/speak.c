@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* speak.c: the page's bridge on this machine: requests from standard input, one a line, responses
  * to standard output, each ended by a NUL. */
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -9,21 +10,27 @@
 
 enum { MAX_REQUEST = 8 * 1024 * 1024 };
 
+static bool answer(const char *request)
+{
+	char *room = rig_page_alloc(strlen(request));
+	if (room == NULL)
+		return false;
+	memcpy(room, request, strlen(request));
+	char *response = rig_page_call(room, strlen(request));
+	rig_page_release(room);
+	if (response == NULL)
+		return false;
+	fwrite(response, 1, strlen(response) + 1, stdout);
+	rig_page_release(response);
+	return true;
+}
+
 int main(void)
 {
 	char *request = malloc(MAX_REQUEST);
-	if (request == NULL)
-		return EXIT_FAILURE;
-	while (fgets(request, MAX_REQUEST, stdin) != NULL) {
-		char *room = rig_page_alloc(strlen(request));
-		memcpy(room, request, strlen(request));
-		char *response = rig_page_call(room, strlen(request));
-		rig_page_release(room);
-		if (response == NULL)
-			return EXIT_FAILURE;
-		fwrite(response, 1, strlen(response) + 1, stdout);
-		rig_page_release(response);
-	}
+	bool fine = request != NULL;
+	while (fine && fgets(request, MAX_REQUEST, stdin) != NULL)
+		fine = answer(request);
 	free(request);
-	return ferror(stdout) ? EXIT_FAILURE : EXIT_SUCCESS;
+	return fine && !ferror(stdout) ? EXIT_SUCCESS : EXIT_FAILURE;
 }
