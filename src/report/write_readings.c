@@ -430,8 +430,8 @@ void rig_readings_assumptions(rig_writer *writer, const rig_readings_findings *f
 	if (findings->n_panels > 0)
 		rig_add_item(document,
 			"A panel is held against a clear, hazy or cloudy sky as the reading says, "
-			"with the air as warm as it is then in a mean year, the clock right to a "
-			"quarter of an hour.");
+			"with the air as warm as it is then in a mean year, the clock right to "
+			"ten minutes.");
 }
 
 void rig_readings_cautions(rig_writer *writer, const rig_readings_findings *findings)
