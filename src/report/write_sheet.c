@@ -13,60 +13,62 @@ enum {
 	MOST_TOLD = 3 /* things to measure or ask, on a sheet of several studies */
 };
 
+/* Field of the findings, stem of its parts' names, its part of answers, title of a sheet of it
+ * alone ("" for what only stands beside another); in the order of the sheet. */
+#define STUDIES(X)                                                                                 \
+	X(claims, claim, answers, "What was claimed")                                              \
+	X(shore, shore, answer, "Shore power")                                                     \
+	X(voltage, voltage, answer, "")                                                            \
+	X(sources, sources, answer, "")                                                            \
+	X(shed, shed, answer, "Load shedding")                                                     \
+	X(solar, solar, answer, "Solar")                                                           \
+	X(trip, trip, answer, "Days without hookups")                                              \
+	X(readings, readings, answer, "Meter readings")                                            \
+	X(wiring, wiring, answer, "Wiring")                                                        \
+	X(oneline, oneline, answer, "One-line diagram")
+
+/* Field, and the part that asks; whose question decides more comes first. */
+#define ASKERS(X)                                                                                  \
+	X(claims, rig_claim_next)                                                                  \
+	X(readings, rig_readings_next_asks)                                                        \
+	X(trip, rig_trip_next)                                                                     \
+	X(solar, rig_solar_next)                                                                   \
+	X(shore, rig_shore_next)                                                                   \
+	X(voltage, rig_voltage_next)                                                               \
+	X(sources, rig_sources_next)                                                               \
+	X(wiring, rig_wiring_next)                                                                 \
+	X(oneline, rig_oneline_next)                                                               \
+	X(shed, rig_shed_next)
+
+#define WRITE(field, part)                                                                         \
+	if (findings->field != NULL)                                                               \
+		part(writer, findings->field);
+#define WRITE_ANSWER(field, noun, answer, title)      WRITE(field, rig_##noun##_##answer)
+#define WRITE_FIGURES(field, noun, answer, title)     WRITE(field, rig_##noun##_figures)
+#define WRITE_ASSUMPTIONS(field, noun, answer, title) WRITE(field, rig_##noun##_assumptions)
+#define WRITE_CAUTIONS(field, noun, answer, title)    WRITE(field, rig_##noun##_cautions)
+#define WRITE_DATA(field, noun, answer, title)        WRITE(field, rig_##noun##_data)
+
 static void write_answers(rig_writer *writer, const rig_report_findings *findings)
 {
-	if (findings->claims != NULL)
-		rig_claim_answers(writer, findings->claims);
-	if (findings->shore != NULL)
-		rig_shore_answer(writer, findings->shore);
-	if (findings->voltage != NULL)
-		rig_voltage_answer(writer, findings->voltage);
-	if (findings->sources != NULL)
-		rig_sources_answer(writer, findings->sources);
-	if (findings->shed != NULL)
-		rig_shed_answer(writer, findings->shed);
-	if (findings->solar != NULL)
-		rig_solar_answer(writer, findings->solar);
-	if (findings->trip != NULL)
-		rig_trip_answer(writer, findings->trip);
-	if (findings->readings != NULL)
-		rig_readings_answer(writer, findings->readings);
-	if (findings->wiring != NULL)
-		rig_wiring_answer(writer, findings->wiring);
-	if (findings->oneline != NULL)
-		rig_oneline_answer(writer, findings->oneline);
+	STUDIES(WRITE_ANSWER)
 }
 
 static void write_figures(rig_writer *writer, const rig_report_findings *findings)
 {
-	if (findings->claims != NULL)
-		rig_claim_figures(writer, findings->claims);
-	if (findings->shore != NULL)
-		rig_shore_figures(writer, findings->shore);
-	if (findings->voltage != NULL)
-		rig_voltage_figures(writer, findings->voltage);
-	if (findings->sources != NULL)
-		rig_sources_figures(writer, findings->sources);
-	if (findings->shed != NULL)
-		rig_shed_figures(writer, findings->shed);
-	if (findings->solar != NULL)
-		rig_solar_figures(writer, findings->solar);
-	if (findings->trip != NULL)
-		rig_trip_figures(writer, findings->trip);
-	if (findings->readings != NULL)
-		rig_readings_figures(writer, findings->readings);
-	if (findings->wiring != NULL)
-		rig_wiring_figures(writer, findings->wiring);
-	if (findings->oneline != NULL)
-		rig_oneline_figures(writer, findings->oneline);
+	STUDIES(WRITE_FIGURES)
 }
 
+/* Those that may stand alone. */
 static size_t n_studies(const rig_report_findings *findings)
 {
-	return (size_t)(findings->shore != NULL) + (size_t)(findings->shed != NULL) +
-	       (size_t)(findings->solar != NULL) + (size_t)(findings->trip != NULL) +
-	       (size_t)(findings->readings != NULL) + (size_t)(findings->wiring != NULL) +
-	       (size_t)(findings->oneline != NULL) + (size_t)(findings->claims != NULL);
+#define COUNT(field, noun, answer, title)                                                          \
+	if (findings->field != NULL && (title)[0] != '\0')                                         \
+		n++;
+	size_t n = 0;
+	STUDIES(COUNT)
+	return n;
+#undef COUNT
 }
 
 /* The weightiest first; where several studies ask, only as many as a person would do. */
@@ -84,26 +86,7 @@ static void write_asked(rig_writer *writer, size_t most)
 
 static void write_next(rig_writer *writer, const rig_report_findings *findings)
 {
-	if (findings->claims != NULL)
-		rig_claim_next(writer, findings->claims);
-	if (findings->readings != NULL)
-		rig_readings_next_asks(writer, findings->readings);
-	if (findings->trip != NULL)
-		rig_trip_next(writer, findings->trip);
-	if (findings->solar != NULL)
-		rig_solar_next(writer, findings->solar);
-	if (findings->shore != NULL)
-		rig_shore_next(writer, findings->shore);
-	if (findings->voltage != NULL)
-		rig_voltage_next(writer, findings->voltage);
-	if (findings->sources != NULL)
-		rig_sources_next(writer, findings->sources);
-	if (findings->wiring != NULL)
-		rig_wiring_next(writer, findings->wiring);
-	if (findings->oneline != NULL)
-		rig_oneline_next(writer, findings->oneline);
-	if (findings->shed != NULL)
-		rig_shed_next(writer, findings->shed);
+	ASKERS(WRITE)
 	if (writer->n_asked == 0)
 		return;
 	rig_add_heading(writer->document, 2, "What to measure or ask next");
@@ -160,26 +143,7 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 	if (findings->oneline == NULL || n_studies(findings) > 1)
 		write_origins(writer);
 	rig_add_list(writer->document, "");
-	if (findings->shore != NULL)
-		rig_shore_assumptions(writer, findings->shore);
-	if (findings->voltage != NULL)
-		rig_voltage_assumptions(writer, findings->voltage);
-	if (findings->sources != NULL)
-		rig_sources_assumptions(writer, findings->sources);
-	if (findings->shed != NULL)
-		rig_shed_assumptions(writer, findings->shed);
-	if (findings->solar != NULL)
-		rig_solar_assumptions(writer, findings->solar);
-	if (findings->trip != NULL)
-		rig_trip_assumptions(writer, findings->trip);
-	if (findings->readings != NULL)
-		rig_readings_assumptions(writer, findings->readings);
-	if (findings->wiring != NULL)
-		rig_wiring_assumptions(writer, findings->wiring);
-	if (findings->oneline != NULL)
-		rig_oneline_assumptions(writer, findings->oneline);
-	if (findings->claims != NULL)
-		rig_claim_assumptions(writer, findings->claims);
+	STUDIES(WRITE_ASSUMPTIONS)
 	if (findings->solar != NULL || findings->trip != NULL || findings->claims != NULL)
 		rig_add_item(writer->document, "%s", rig_places_credit());
 	rig_add_item(writer->document,
@@ -190,26 +154,7 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 static void write_cautions(rig_writer *writer, const rig_report_findings *findings)
 {
 	rig_add_caution(writer->document, "Cautions");
-	if (findings->shore != NULL)
-		rig_shore_cautions(writer, findings->shore);
-	if (findings->voltage != NULL)
-		rig_voltage_cautions(writer, findings->voltage);
-	if (findings->sources != NULL)
-		rig_sources_cautions(writer, findings->sources);
-	if (findings->shed != NULL)
-		rig_shed_cautions(writer, findings->shed);
-	if (findings->solar != NULL)
-		rig_solar_cautions(writer, findings->solar);
-	if (findings->trip != NULL)
-		rig_trip_cautions(writer, findings->trip);
-	if (findings->readings != NULL)
-		rig_readings_cautions(writer, findings->readings);
-	if (findings->wiring != NULL)
-		rig_wiring_cautions(writer, findings->wiring);
-	if (findings->oneline != NULL)
-		rig_oneline_cautions(writer, findings->oneline);
-	if (findings->claims != NULL)
-		rig_claim_cautions(writer, findings->claims);
+	STUDIES(WRITE_CAUTIONS)
 }
 
 /* What the loads were taken to draw, each figure with its origin. */
@@ -236,26 +181,7 @@ static void write_data(rig_writer *writer, const rig_report_findings *findings)
 	cJSON *data = rig_document_data(writer->document);
 	rig_json_add_text(&writer->maker, data, "coach", writer->coach->name);
 	write_loads(writer, data);
-	if (findings->shore != NULL)
-		rig_shore_data(writer, findings->shore);
-	if (findings->voltage != NULL)
-		rig_voltage_data(writer, findings->voltage);
-	if (findings->sources != NULL)
-		rig_sources_data(writer, findings->sources);
-	if (findings->shed != NULL)
-		rig_shed_data(writer, findings->shed);
-	if (findings->solar != NULL)
-		rig_solar_data(writer, findings->solar);
-	if (findings->trip != NULL)
-		rig_trip_data(writer, findings->trip);
-	if (findings->readings != NULL)
-		rig_readings_data(writer, findings->readings);
-	if (findings->wiring != NULL)
-		rig_wiring_data(writer, findings->wiring);
-	if (findings->oneline != NULL)
-		rig_oneline_data(writer, findings->oneline);
-	if (findings->claims != NULL)
-		rig_claim_data(writer, findings->claims);
+	STUDIES(WRITE_DATA)
 	if (writer->maker.failed)
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
 }
@@ -347,17 +273,11 @@ out:
 /* Of a sheet of one study. */
 static const char *title_of(const rig_report_findings *findings)
 {
-	const struct {
-		const void *study;
-		const char *title;
-	} rows[] = {{findings->shore, "Shore power"}, {findings->shed, "Load shedding"},
-		{findings->solar, "Solar"}, {findings->trip, "Days without hookups"},
-		{findings->readings, "Meter readings"}, {findings->wiring, "Wiring"},
-		{findings->oneline, "One-line diagram"},
-		{findings->claims, "What was claimed"}};
-	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
-		if (rows[i].study != NULL)
-			return rows[i].title;
+#define TITLE(field, noun, answer, title)                                                          \
+	if (findings->field != NULL && (title)[0] != '\0')                                         \
+		return title;
+	STUDIES(TITLE)
+#undef TITLE
 	return "Finding sheet";
 }
 
