@@ -338,14 +338,19 @@ static void add_breaker_fact(rig_writer *writer, const rig_shed_findings *findin
 					     "; the worst overload met would trip an early one in "
 					     "%s if it went on",
 					     rig_shed_span_said(writer, soonest_s));
+	/* where the usual one trips first, a late one has no time to show what it would do */
+	const char *late = trip_days(findings, RIG_BREAKER_LIKELY) > 0 &&
+					   trip_days(findings, RIG_BREAKER_LATE) <= 0
+				   ? ""
+				   : rig_said(writer, "; a late one %s",
+					     one_breaker_said(writer, findings, RIG_BREAKER_LATE));
 	rig_add_fact(writer->document,
 		rig_said(writer, "%s of %s trips", findings->inverter ? "Inverter" : "Breaker",
 			rig_amount(writer->arena,
 				findings->breaker[RIG_BREAKER_LIKELY].breaker.rating_a, 3, "A")),
-		rig_said(writer, "a usual one %s; one that trips early %s; a late one %s%s",
+		rig_said(writer, "a usual one %s; one that trips early %s%s%s",
 			one_breaker_said(writer, findings, RIG_BREAKER_LIKELY),
-			one_breaker_said(writer, findings, RIG_BREAKER_EARLY),
-			one_breaker_said(writer, findings, RIG_BREAKER_LATE), near),
+			one_breaker_said(writer, findings, RIG_BREAKER_EARLY), late, near),
 		"");
 }
 
@@ -466,7 +471,8 @@ void rig_shed_figures(rig_writer *writer, const rig_shed_findings *findings)
 
 void rig_shed_next(rig_writer *writer, const rig_shed_findings *findings)
 {
-	rig_ask_measures(writer, "how long loads stand still", findings->n_measures, findings->measures);
+	rig_ask_measures(
+		writer, "how long loads stand still", findings->n_measures, findings->measures);
 	if (has(findings, RIG_SHED_BY_PRIORITY))
 		rig_ask(writer, RIG_ASK_NARROWS,
 			"Read in the energy manager's papers, or try out, in which order it drops "

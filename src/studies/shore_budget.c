@@ -2,6 +2,7 @@
 #include "studies/shore_budget.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Sums of the same draws in another order may differ in the last bits. */
 static const double LIMIT_SLACK_RATIO = 1e-9;
@@ -177,7 +178,7 @@ static void add_to_bus(bus *b, const rig_shore_unit *unit, int leg)
 	b->neutral_high[leg] = rig_phasor_add(b->neutral_high[leg], unit->hot[RIG_HIGH]);
 }
 
-rig_status rig_shore_deal(
+static rig_status deal(
 	const rig_shore_case *c, const rig_shore_supply *supply, const bool *on, unsigned char *leg)
 {
 	rig_shore_case likely = *c;
@@ -195,6 +196,24 @@ rig_status rig_shore_deal(
 		status = rig_fits_split(&problem, dealt, &proof);
 	for (size_t i = 0; status == RIG_OK && i < problem.n_items; i++)
 		leg[of[i]] = dealt[i] == RIG_FITS_LEG_2;
+	return status;
+}
+
+rig_status rig_shore_deal(
+	const rig_shore_case *c, const rig_shore_supply *supply, const bool *on, unsigned char *leg)
+{
+	rig_shore_dealt *last = c->dealt;
+	if (last && last->known && memcmp(last->on, on, c->n_units * sizeof *on) == 0) {
+		memcpy(leg, last->leg, c->n_units * sizeof *leg);
+		return RIG_OK;
+	}
+	memset(leg, 0, c->n_units * sizeof *leg);
+	const rig_status status = deal(c, supply, on, leg);
+	if (last && status == RIG_OK) {
+		memcpy(last->on, on, c->n_units * sizeof *on);
+		memcpy(last->leg, leg, c->n_units * sizeof *leg);
+		last->known = true;
+	}
 	return status;
 }
 

@@ -176,7 +176,12 @@ rig_status rig_shore_units(rig_shore_case *c)
 	for (size_t i = 0; i < c->coach->n_loads; i++)
 		n += (size_t)n_units_of(&c->coach->loads[i]);
 	c->units = rig_arena_take(c->arena, n, sizeof *c->units);
-	if (!c->units)
+	c->dealt = rig_arena_take(c->arena, 1, sizeof *c->dealt);
+	if (!c->units || !c->dealt)
+		return RIG_NO_MEMORY;
+	c->dealt->on = rig_arena_take(c->arena, n, sizeof *c->dealt->on);
+	c->dealt->leg = rig_arena_take(c->arena, n, sizeof *c->dealt->leg);
+	if (!c->dealt->on || !c->dealt->leg)
 		return RIG_NO_MEMORY;
 	rig_status status = RIG_OK;
 	for (size_t i = 0; i < c->coach->n_loads && status == RIG_OK; i++)
@@ -191,6 +196,12 @@ rig_status rig_shore_units(rig_shore_case *c)
 bool rig_shore_two_legs(const rig_coach *coach)
 {
 	return coach->cord_a <= 0 || coach->cord_a >= TWO_HOTS_CORD_A;
+}
+
+rig_shore_case rig_shore_case_of(const rig_coach *coach, rig_arena *arena)
+{
+	return (rig_shore_case){
+		.coach = coach, .arena = arena, .two_legs = rig_shore_two_legs(coach)};
 }
 
 rig_shore_supply rig_shore_supply_of(const rig_coach *coach, const rig_supply *pedestal)

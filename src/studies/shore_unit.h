@@ -36,6 +36,13 @@ typedef struct {
 /* Nominal volts hot to neutral that rig_shore_unit.hot stands on. */
 static const double RIG_HOT_V = 120.0;
 
+/* The last deal of loads of unknown leg: it is asked for again and again with the same loads on. */
+typedef struct {
+	bool known;
+	bool *on;
+	unsigned char *leg;
+} rig_shore_dealt;
+
 /* What the whole study shares. */
 typedef struct {
 	const rig_coach *coach;
@@ -45,7 +52,11 @@ typedef struct {
 	rig_figure charger_w, charger_pf;
 	size_t n_units;
 	rig_shore_unit *units;
+	rig_shore_dealt *dealt; /* of these units' likely draws; NULL: each deal is made anew */
 } rig_shore_case;
+
+/* What a study of that coach begins with. */
+rig_shore_case rig_shore_case_of(const rig_coach *coach, rig_arena *arena);
 
 /* Fills the units and the charger's figures.
  * RIG_BAD_INPUT: a figure is not finite, not in order or out of its range. RIG_NO_MEMORY. */

@@ -73,9 +73,7 @@ rig_status rig_sources_study(const rig_coach *completed, const rig_voltage_findi
 			.rule = options ? options->rule : RIG_DERATE_UNSAID}};
 	if (options && rig_figure_given(options->air_c))
 		held->findings.air_c = options->air_c;
-	rig_sources_case s = {.c = {.coach = completed,
-				      .arena = arena,
-				      .two_legs = rig_shore_two_legs(completed)},
+	rig_sources_case s = {.c = rig_shore_case_of(completed, arena),
 		.volts = volts,
 		.findings = &held->findings};
 	status = study(&s);

@@ -316,10 +316,7 @@ rig_status rig_voltage_study(const rig_coach *completed, const rig_shore_finding
 			.edition = edition,
 			.utilization = rig_c84_utilization(edition),
 			.service = rig_c84_service()}};
-	study_case s = {.c = {.coach = completed,
-				.arena = arena,
-				.two_legs = rig_shore_two_legs(completed)},
-		.findings = &held->findings};
+	study_case s = {.c = rig_shore_case_of(completed, arena), .findings = &held->findings};
 	status = study(&s);
 out:
 	if (status == RIG_OK)

@@ -9,8 +9,8 @@ static rig_voltage_path path_with(const rig_voltage_path *path, rig_figure one_o
 {
 	rig_voltage_path made = *path;
 	const double likely_ohm = path->total_ohm.likely;
-	made.total_ohm = rig_figure_range(likely_ohm - one_ohm.likely + one_ohm.low, likely_ohm,
-		likely_ohm - one_ohm.likely + one_ohm.high, RIG_FROM_COMPUTED);
+	made.total_ohm = rig_figure_range(likely_ohm + (one_ohm.low - one_ohm.likely), likely_ohm,
+		likely_ohm + (one_ohm.high - one_ohm.likely), RIG_FROM_COMPUTED);
 	made.total_m = rig_figure_of(path->total_m.likely, RIG_FROM_COMPUTED);
 	return made;
 }
@@ -43,8 +43,8 @@ static rig_status solve(const trial *it, rig_measure *input)
 	input->outcome[1] = it->of->state->leg_v[leg].likely;
 	for (int i = 0; i < 2; i++) {
 		rig_feed_state solved;
-		const rig_status status = rig_volts_solve(
-			&it->question, it->of->live, &it->at[i], NULL, &solved);
+		const rig_status status =
+			rig_volts_solve(&it->question, it->of->live, &it->at[i], NULL, &solved);
 		/* where no steady state is left the volts fall without end */
 		if (status == RIG_NO_SOLUTION)
 			solved.leg_v[leg] = 0;
@@ -92,8 +92,8 @@ static rig_status add_way(const voltage_doubt_of *of, rig_measure *inputs, size_
 	return status;
 }
 
-static rig_status add_load(const voltage_doubt_of *of, int load, rig_shore_unit *units,
-	rig_measure *inputs, size_t *n)
+static rig_status add_load(
+	const voltage_doubt_of *of, int load, rig_shore_unit *units, rig_measure *inputs, size_t *n)
 {
 	rig_shore_case still = *of->question->c;
 	still_all_but(of->question->c, load, units);
