@@ -66,7 +66,9 @@ function(page_module name)
 			-o ${WASM_DIR}/${name}.wasm
 		DEPENDS ${objects} ${WASM_LIBS} VERBATIM COMMENT "WebAssembly: ${name}")
 endfunction()
+# The module for browsers with vector instructions, and one for those before.
 page_module(core -O2 -msimd128 -mnontrapping-fptoint -mbulk-memory -msign-ext)
+page_module(plain -O2)
 
 file(STRINGS scripts.txt PAGE_SCRIPTS REGEX "^[a-z]")
 set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS scripts.txt)
@@ -74,8 +76,8 @@ set(PAGE_FILES page.html page.css scripts.txt ${PAGE_SCRIPTS})
 list(TRANSFORM PAGE_FILES PREPEND ${CMAKE_CURRENT_SOURCE_DIR}/)
 set(PAGE ${PROJECT_BINARY_DIR}/rigbudget.html)
 add_custom_command(OUTPUT ${PAGE}
-	COMMAND ${CMAKE_CURRENT_SOURCE_DIR}/pack ${WASM_DIR}/core.wasm ${PAGE}
-	DEPENDS pack ${WASM_DIR}/core.wasm ${PAGE_FILES} ${PROJECT_SOURCE_DIR}/src/report/sheet.css
+	COMMAND ${CMAKE_CURRENT_SOURCE_DIR}/pack ${WASM_DIR}/core.wasm ${WASM_DIR}/plain.wasm ${PAGE}
+	DEPENDS pack ${WASM_DIR}/core.wasm ${WASM_DIR}/plain.wasm ${PAGE_FILES} ${PROJECT_SOURCE_DIR}/src/report/sheet.css
 	VERBATIM COMMENT "The page: ${PAGE}")
 add_custom_target(page DEPENDS ${PAGE})
 foreach(room ${LIBRARY_ROOMS} page) # for the sources that their builds make

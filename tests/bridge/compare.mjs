@@ -66,5 +66,5 @@ requests.forEach((request, i) => {
 	const { file, ...rest } = request;
 	compare(JSON.stringify(rest).slice(0, 90), JSON.parse(core.call(request)), JSON.parse(answers[i]));
 });
-console.log(`page_core: ${requests.length} requests, ${n} figures, at most ${worst.toExponential(1)} apart`);
+console.log(`${module.split('/').pop()}: ${requests.length} requests, ${n} figures, at most ${worst.toExponential(1)} apart`);
 if (faults > 0 || n < 10000) process.exit(1);

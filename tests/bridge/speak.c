@@ -12,11 +12,12 @@ enum { MAX_REQUEST = 8 * 1024 * 1024 };
 
 static bool answer(const char *request)
 {
-	char *room = rig_page_alloc(strlen(request));
+	const size_t n = strlen(request);
+	char *room = rig_page_alloc(n + 1);
 	if (room == NULL)
 		return false;
-	memcpy(room, request, strlen(request));
-	char *response = rig_page_call(room, strlen(request));
+	memcpy(room, request, n + 1);
+	char *response = rig_page_call(room, n);
 	rig_page_release(room);
 	if (response == NULL)
 		return false;
