@@ -45,24 +45,24 @@ typedef enum {
 
 /* Why, and under which conditions; a set of bits. */
 typedef enum {
-	RIG_CLAIM_IN_MONTHS = 1 << 0,     /* in some of the months judged it does not hold */
-	RIG_CLAIM_NO_PLACE = 1 << 1,      /* nobody says where the coach stands */
-	RIG_CLAIM_NO_BANK = 1 << 2,       /* there is no house bank, or not the one meant */
-	RIG_CLAIM_NO_ARRAY = 1 << 3,      /* no panel */
+	RIG_CLAIM_IN_MONTHS = 1 << 0,       /* in some of the months judged it does not hold */
+	RIG_CLAIM_NO_PLACE = 1 << 1,        /* nobody says where the coach stands */
+	RIG_CLAIM_NO_BANK = 1 << 2,         /* there is no house bank, or not the one meant */
+	RIG_CLAIM_NO_ARRAY = 1 << 3,        /* no panel */
 	RIG_CLAIM_ARRAY_ELSEWHERE = 1 << 4, /* the panels charge a chassis bank */
-	RIG_CLAIM_NOT_FED = 1 << 5,       /* AC loads that no inverter feeds: `lacking` */
-	RIG_CLAIM_NO_INVERTER = 1 << 6,   /* they would need one */
+	RIG_CLAIM_NOT_FED = 1 << 5,         /* AC loads that no inverter feeds: `lacking` */
+	RIG_CLAIM_NO_INVERTER = 1 << 6,     /* they would need one */
 	RIG_CLAIM_INVERTER_SMALL = 1 << 7,
-	RIG_CLAIM_NO_SOURCE = 1 << 8,     /* the coach has no such generator or inverter */
-	RIG_CLAIM_ONLY_ALONE = 1 << 9,    /* fits if charger and all that always draws are off */
-	RIG_CLAIM_SHORT_RUNS = 1 << 10,   /* fits for less than three hours at a time */
-	RIG_CLAIM_DEAD = 1 << 11,         /* 240 V loads on one hot: `lacking` */
-	RIG_CLAIM_START_OPEN = 1 << 12,   /* a motor of the set may not start: start_load */
-	RIG_CLAIM_START_FAILS = 1 << 13,  /* it does not, even at the good ends */
-	RIG_CLAIM_NO_FIGURE = 1 << 14,    /* the coach has no figure to hold against it */
-	RIG_CLAIM_OVER_GLASS = 1 << 15,    /* more watts than glass of that size can give */
+	RIG_CLAIM_NO_SOURCE = 1 << 8,       /* the coach has no such generator or inverter */
+	RIG_CLAIM_ONLY_ALONE = 1 << 9,      /* fits if charger and all that always draws are off */
+	RIG_CLAIM_SHORT_RUNS = 1 << 10,     /* fits for less than three hours at a time */
+	RIG_CLAIM_DEAD = 1 << 11,           /* 240 V loads on one hot: `lacking` */
+	RIG_CLAIM_START_OPEN = 1 << 12,     /* a motor of the set may not start: start_load */
+	RIG_CLAIM_START_FAILS = 1 << 13,    /* it does not, even at the good ends */
+	RIG_CLAIM_NO_FIGURE = 1 << 14,      /* the coach has no figure to hold against it */
+	RIG_CLAIM_OVER_GLASS = 1 << 15,     /* more watts than glass of that size can give */
 	RIG_CLAIM_LOADS_LEFT_OUT = 1 << 16, /* of the daily use some need hookups: `lacking` */
-	RIG_CLAIM_BY_LABEL = 1 << 17      /* it agrees with the label, which nobody has measured */
+	RIG_CLAIM_BY_LABEL = 1 << 17 /* it agrees with the label, which nobody has measured */
 } rig_claim_reason;
 
 /* What is needed and what is there. Sun: Wh a day, standing draw included. Days and hours: in
@@ -76,12 +76,12 @@ typedef struct {
 
 /* The places of the table, on mean days at the likely figures. */
 typedef struct {
-	size_t n;           /* 0: not asked for, or the claim has nothing to do with the place */
+	size_t n;             /* 0: not asked for, or the claim has nothing to do with the place */
 	size_t n_all, n_none; /* holds in every month judged; in none of them */
 	size_t n_by_month[RIG_CLAIM_MONTHS]; /* places at which it holds in that month */
-	int best, worst;    /* indices in the table: most and fewest months, then most and least sun */
+	int best, worst; /* indices in the table: most and fewest months, then most and least sun */
 	int best_months, worst_months; /* of how many months judged */
-	uint16_t *months;   /* n of them: bit m: holds there in month m */
+	uint16_t *months;              /* n of them: bit m: holds there in month m */
 } rig_claim_places;
 
 typedef struct {
@@ -92,14 +92,14 @@ typedef struct {
 	 * monthly ones those of the worst month judged. has is what there is: on a supply the
 	 * limit, needs the loaded amps. Absent where nothing can be held against it. */
 	rig_figure has, needs;
-	int bank, array;   /* that were judged; -1 */
-	int set_element;   /* rig_shore_element that limits; supply only */
-	int set_index;     /* of the leg or circuit; else -1 */
-	int supply;        /* index in the table of supplies; -1 */
+	int bank, array;     /* that were judged; -1 */
+	int set_element;     /* rig_shore_element that limits; supply only */
+	int set_index;       /* of the leg or circuit; else -1 */
+	int supply;          /* index in the table of supplies; -1 */
 	int smallest_supply; /* index of the smallest that carries the set for sure; -1 */
 	size_t n_lacking;
-	int *lacking;      /* loads that stand in the way; see the reasons */
-	int start_load;    /* -1 */
+	int *lacking;                /* loads that stand in the way; see the reasons */
+	int start_load;              /* -1 */
 	int worst_month, best_month; /* of those judged; -1 */
 	rig_claim_month months[RIG_CLAIM_MONTHS];
 	/* What would make it hold in the worst month: nameplate watts on the same mounting, feeding
@@ -113,8 +113,8 @@ typedef struct {
 } rig_claim_finding;
 
 typedef struct {
-	int habit;       /* index into the coach's habits; -1 for each load's own use */
-	size_t n_trips;  /* behind days, 100 to 100000 */
+	int habit;      /* index into the coach's habits; -1 for each load's own use */
+	size_t n_trips; /* behind days, 100 to 100000 */
 	uint64_t seed;
 	bool all_places; /* look at the places of the table too */
 } rig_claim_options;

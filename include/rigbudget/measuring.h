@@ -12,18 +12,18 @@
 
 /* What can be measured, read or asked. */
 typedef enum {
-	RIG_MEASURE_AC_LOAD,  /* index: load; its watts */
-	RIG_MEASURE_DC_LOAD,  /* load; its watts */
-	RIG_MEASURE_USE,      /* load; its hours a day */
-	RIG_MEASURE_LOAD_DAY, /* load; its Wh a day */
-	RIG_MEASURE_FACTOR,   /* load; its power factor */
-	RIG_MEASURE_LEG,      /* load; the leg that feeds it */
-	RIG_MEASURE_CHARGER,  /* what the charger draws */
-	RIG_MEASURE_STANDING, /* bank; its draw with everything switched off */
-	RIG_MEASURE_CAPACITY, /* bank; what it holds */
-	RIG_MEASURE_USABLE,   /* bank; how far it may be drawn down */
-	RIG_MEASURE_KEEPS,    /* bank; what it keeps of a charge */
-	RIG_MEASURE_PANEL_W,  /* array, -1 for all; nameplate or glass */
+	RIG_MEASURE_AC_LOAD,      /* index: load; its watts */
+	RIG_MEASURE_DC_LOAD,      /* load; its watts */
+	RIG_MEASURE_USE,          /* load; its hours a day */
+	RIG_MEASURE_LOAD_DAY,     /* load; its Wh a day */
+	RIG_MEASURE_FACTOR,       /* load; its power factor */
+	RIG_MEASURE_LEG,          /* load; the leg that feeds it */
+	RIG_MEASURE_CHARGER,      /* what the charger draws */
+	RIG_MEASURE_STANDING,     /* bank; its draw with everything switched off */
+	RIG_MEASURE_CAPACITY,     /* bank; what it holds */
+	RIG_MEASURE_USABLE,       /* bank; how far it may be drawn down */
+	RIG_MEASURE_KEEPS,        /* bank; what it keeps of a charge */
+	RIG_MEASURE_PANEL_W,      /* array, -1 for all; nameplate or glass */
 	RIG_MEASURE_PANEL_LOSSES, /* array, -1 for all; shade, dirt, wire, controller */
 	RIG_MEASURE_INVERTER,     /* its own draw */
 	RIG_MEASURE_OPEN_V,       /* volts at the pedestal, nothing drawn */

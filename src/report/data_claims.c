@@ -33,16 +33,16 @@ static void put_reasons(rig_writer *writer, cJSON *object, uint32_t reasons)
 		{RIG_CLAIM_ONLY_ALONE, "only_alone"}, {RIG_CLAIM_SHORT_RUNS, "short_runs"},
 		{RIG_CLAIM_DEAD, "dead"}, {RIG_CLAIM_START_OPEN, "start_open"},
 		{RIG_CLAIM_START_FAILS, "start_fails"}, {RIG_CLAIM_NO_FIGURE, "no_figure"},
-		{RIG_CLAIM_OVER_GLASS, "over_glass"},
-		{RIG_CLAIM_LOADS_LEFT_OUT, "loads_left_out"}, {RIG_CLAIM_BY_LABEL, "by_label"}};
+		{RIG_CLAIM_OVER_GLASS, "over_glass"}, {RIG_CLAIM_LOADS_LEFT_OUT, "loads_left_out"},
+		{RIG_CLAIM_BY_LABEL, "by_label"}};
 	cJSON *list = rig_json_add_array(&writer->maker, object, "reasons");
 	for (size_t i = 0; i < sizeof KEY / sizeof KEY[0]; i++)
 		if (reasons & KEY[i].bit)
 			rig_json_add_text(&writer->maker, list, NULL, KEY[i].key);
 }
 
-static void put_months(rig_writer *writer, cJSON *parent, const rig_claim_finding *finding,
-	const char *unit)
+static void put_months(
+	rig_writer *writer, cJSON *parent, const rig_claim_finding *finding, const char *unit)
 {
 	cJSON *list = rig_json_add_array(&writer->maker, parent, "months");
 	for (int m = 0; m < RIG_CLAIM_MONTHS; m++) {

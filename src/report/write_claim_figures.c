@@ -38,9 +38,9 @@ static const char *when_said(rig_writer *writer, const rig_claim_finding *findin
 					: rig_months_said(writer, can, true);
 	if (n_may == 0)
 		return n_can == 0 ? "never" : sure;
-	const char *maybe = n_may == n ? "maybe, all months"
-				       : rig_said(writer, "maybe %s",
-						 rig_months_said(writer, may, true));
+	const char *maybe =
+		n_may == n ? "maybe, all months"
+			   : rig_said(writer, "maybe %s", rig_months_said(writer, may, true));
 	return n_can == 0 ? maybe : rig_said(writer, "%s; %s", sure, maybe);
 }
 
@@ -63,8 +63,8 @@ static void add_places(rig_writer *writer, const rig_claim_finding *finding)
 		"fewest: %s, %d.",
 		writer->coach->claims[finding->claim].text,
 		finding->supposed ? ", as if wired to the house battery" : "",
-		rig_amount(writer->arena, (double)places->n, 4, ""), by_month,
-		best.name, places->best_months, worst.name, places->worst_months);
+		rig_amount(writer->arena, (double)places->n, 4, ""), by_month, best.name,
+		places->best_months, worst.name, places->worst_months);
 }
 
 void rig_claim_figures(rig_writer *writer, const rig_claim_findings *findings)
@@ -89,8 +89,7 @@ void rig_claim_figures(rig_writer *writer, const rig_claim_findings *findings)
 		row[1] = answer_said(finding->answer);
 		row[2] = figure_said(writer, finding->needs, claim->says);
 		row[3] = figure_said(writer, finding->has, claim->says);
-		row[4] = finding->supposed ? "not as it is wired"
-					   : when_said(writer, finding);
+		row[4] = finding->supposed ? "not as it is wired" : when_said(writer, finding);
 	}
 	const rig_table table = {
 		"Each claim, in its worst month of those it speaks of", COLUMNS, n, HEADS, cells};

@@ -73,21 +73,19 @@ static const char *open_said(rig_writer *writer, const rig_claim_finding *findin
 					      sure);
 	if (what == NULL)
 		return "It cannot be said from these figures.";
-	return sure == NULL
-		       ? rig_said(writer, "It cannot be said before somebody knows %s.", what)
-		       : rig_said(writer,
-				 "It holds in %s; for other months it cannot be said before "
-				 "somebody knows %s.",
-				 sure, what);
+	return sure == NULL ? rig_said(writer, "It cannot be said before somebody knows %s.", what)
+			    : rig_said(writer,
+				      "It holds in %s; for other months it cannot be said before "
+				      "somebody knows %s.",
+				      sure, what);
 }
 
 static const char *verdict_said(rig_writer *writer, const rig_claim_finding *finding)
 {
 	switch (finding->answer) {
 	case RIG_CLAIM_HOLDS:
-		return (finding->reasons & RIG_CLAIM_BY_LABEL)
-			       ? "It agrees with the label."
-			       : "It holds.";
+		return (finding->reasons & RIG_CLAIM_BY_LABEL) ? "It agrees with the label."
+							       : "It holds.";
 	case RIG_CLAIM_HOLDS_IF:
 		return only_if_said(writer, finding);
 	case RIG_CLAIM_OPEN:
@@ -101,10 +99,21 @@ static const char *verdict_said(rig_writer *writer, const rig_claim_finding *fin
 	return "It was not judged.";
 }
 
+/* Where there are several batteries the verdict says of which it speaks. */
+static const char *whole_verdict_said(rig_writer *writer, const rig_claim_finding *finding)
+{
+	const char *verdict = verdict_said(writer, finding);
+	if (claim_of(writer, finding)->says != RIG_SAYS_SUN_HOLDS || finding->bank < 0 ||
+		writer->coach->n_banks < 2)
+		return verdict;
+	/* every verdict begins with "It" */
+	return rig_said(
+		writer, "For the %s: it%s", rig_bank_said(writer, finding->bank), verdict + 2);
+}
+
 /* ---- why ---- */
 
-static void add_obstacles(
-	rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
+static void add_obstacles(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
 {
 	const uint32_t why = finding->reasons;
 	const rig_claim_says says = claim_of(writer, finding)->says;
@@ -132,13 +141,32 @@ static void add_obstacles(
 	else if (why & RIG_CLAIM_LOADS_LEFT_OUT)
 		rig_buffer_format(words, " That is without what needs hookups: %s.", names);
 	else if (why & RIG_CLAIM_NO_INVERTER)
-		rig_buffer_format(words, " It would take an inverter, and there is none: %s.", names);
+		rig_buffer_format(
+			words, " It would take an inverter, and there is none: %s.", names);
 	else if (why & RIG_CLAIM_INVERTER_SMALL)
 		rig_buffer_format(words, " More than the inverter is rated for: %s.", names);
 	else if (says == RIG_SAYS_SUPPLY)
 		rig_buffer_format(words, " It does not feed: %s.", names);
 	else
 		rig_buffer_format(words, " No inverter feeds: %s.", names);
+}
+
+/* A panel on the chassis battery alone holds no house battery, whatever was meant. */
+static void add_other_bank(
+	const rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
+{
+	const rig_coach *coach = writer->coach;
+	bool house = false, house_fed = false;
+	for (size_t i = 0; i < coach->n_banks; i++)
+		house = house || coach->banks[i].role != RIG_CHASSIS;
+	for (size_t i = 0; i < coach->n_arrays; i++)
+		house_fed = house_fed ||
+			    (coach->arrays[i].bank_index >= 0 &&
+				    coach->banks[coach->arrays[i].bank_index].role != RIG_CHASSIS);
+	if (finding->bank >= 0 && coach->banks[finding->bank].role == RIG_CHASSIS && house &&
+		!house_fed)
+		rig_buffer_add(words, " Of the house battery it does not hold: no solar charges "
+				      "that.");
 }
 
 static void add_start(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
@@ -157,16 +185,16 @@ static void add_start(rig_writer *writer, rig_buffer *words, const rig_claim_fin
 
 static const char *supply_said(const rig_claim *claim)
 {
-	static const char *const SAID[] = {"", "50 A", "30 A", "20 A", "15 A", "the generator",
-		"the inverter"};
+	static const char *const SAID[] = {
+		"", "50 A", "30 A", "20 A", "15 A", "the generator", "the inverter"};
 	return SAID[claim->supply];
 }
 
 static const char *element_said(rig_writer *writer, const rig_claim_finding *finding)
 {
 	if (finding->set_element == RIG_SHORE_CIRCUIT && finding->set_index >= 0)
-		return rig_said(writer, "the circuit \"%s\"",
-			rig_circuit_said(writer, finding->set_index));
+		return rig_said(
+			writer, "the circuit \"%s\"", rig_circuit_said(writer, finding->set_index));
 	if (finding->set_element == RIG_SHORE_LEG)
 		return "the fuller leg";
 	return finding->set_element == RIG_SHORE_NEUTRAL ? "the neutral" : "the hot wire";
@@ -213,7 +241,8 @@ static void add_sun(rig_writer *writer, rig_buffer *words, const rig_claim_findi
 		return;
 	const bool absent = (finding->reasons & RIG_CLAIM_NO_ARRAY) != 0;
 	rig_buffer_format(words, " %s %s a day, %s.",
-		claim->says == RIG_SAYS_SUN_HOLDS ? "Standing still the battery loses"
+		claim->says == RIG_SAYS_SUN_HOLDS ? rig_said(writer, "Standing still the %s loses",
+							    rig_bank_said(writer, finding->bank))
 						  : "It asks the battery for",
 		amount(writer, finding->needs, "Wh"),
 		claim->says == RIG_SAYS_SUN_HOLDS ? "with everything switched off"
@@ -261,9 +290,12 @@ static void add_span(rig_writer *writer, rig_buffer *words, const rig_claim_find
 	rig_buffer_format(words, " From a full battery the use lasts %s in %s",
 		rig_days_said(writer, finding->months[worst].has, RIG_TRIP_DAYS_MAX),
 		RIG_MONTH[worst]);
+	const bool never = finding->months[best].out_frac.likely >= 1.0;
 	rig_buffer_format(words, ", in mean weather; of 100 such stays %s get through",
-		share_said(writer, finding->months[worst].out_frac.likely));
-	if (best != worst)
+		never ? "none" : share_said(writer, finding->months[worst].out_frac.likely));
+	if (never)
+		rig_buffer_add(words, best == worst ? "" : ", in any month");
+	else if (best != worst)
 		rig_buffer_format(words, ", in %s %s", RIG_MONTH[best],
 			share_said(writer, finding->months[best].out_frac.likely));
 	rig_buffer_add(words, ".");
@@ -272,8 +304,9 @@ static void add_span(rig_writer *writer, rig_buffer *words, const rig_claim_find
 static void add_label(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
 {
 	const rig_claim *claim = claim_of(writer, finding);
-	static const char *const UNIT[RIG_N_SAYS] = {
-		[RIG_SAYS_PANEL_W] = "W", [RIG_SAYS_USABLE_WH] = "Wh", [RIG_SAYS_CAPACITY_AH] = "Ah"};
+	static const char *const UNIT[RIG_N_SAYS] = {[RIG_SAYS_PANEL_W] = "W",
+		[RIG_SAYS_USABLE_WH] = "Wh",
+		[RIG_SAYS_CAPACITY_AH] = "Ah"};
 	const char *unit = UNIT[claim->says];
 	if (!rig_figure_given(finding->has))
 		return;
@@ -337,15 +370,16 @@ void rig_claim_answers(rig_writer *writer, const rig_claim_findings *findings)
 			add_span(writer, &words, finding);
 		else
 			add_label(writer, &words, finding);
+		if (claim->says == RIG_SAYS_SUN_HOLDS)
+			add_other_bank(writer, &words, finding);
 		add_start(writer, &words, finding);
 		add_months(writer, &words, finding);
 		add_places(writer, &words, finding);
 		const char *more = rig_said_buffer(writer, &words);
-		const char *who = claim->who == NULL
-					  ? ""
-					  : rig_said(writer, " (%s)", claim->who);
-		rig_add_answer(writer->document, rig_said(writer, "Claimed%s: \"%s\"", who, claim->text),
-			verdict_said(writer, finding), "%s", more[0] == ' ' ? more + 1 : more);
+		const char *who = claim->who == NULL ? "" : rig_said(writer, " (%s)", claim->who);
+		rig_add_answer(writer->document,
+			rig_said(writer, "Claimed%s: \"%s\"", who, claim->text),
+			whole_verdict_said(writer, finding), "%s", more[0] == ' ' ? more + 1 : more);
 	}
 }
 

@@ -11,8 +11,7 @@ static const char *load_said(rig_writer *writer, const rig_measure *measure, con
 
 static const char *array_said(rig_writer *writer, const rig_measure *measure, const char *what)
 {
-	const char *name =
-		measure->index < 0 ? NULL : writer->coach->arrays[measure->index].name;
+	const char *name = measure->index < 0 ? NULL : writer->coach->arrays[measure->index].name;
 	return name == NULL ? what : rig_said(writer, "%s, \"%s\"", what, name);
 }
 
@@ -37,8 +36,7 @@ static const char *wire_said(rig_writer *writer, const rig_measure *measure, con
 	if (measure->index < 0 || (size_t)measure->index >= coach->n_wires)
 		return rig_said(writer, "%s the wire", what);
 	const rig_wire *wire = &coach->wires[measure->index];
-	return rig_said(
-		writer, "%s \"%s\"", what, wire->name != NULL ? wire->name : wire->id);
+	return rig_said(writer, "%s \"%s\"", what, wire->name != NULL ? wire->name : wire->id);
 }
 
 const char *rig_measure_name_said(rig_writer *writer, const rig_measure *measure)
@@ -100,8 +98,7 @@ static const char *time_said(rig_writer *writer, double minutes)
 	return rig_amount(writer->arena, minutes / 60.0, 2, "hours");
 }
 
-static const char *why_said(
-	rig_writer *writer, const char *about, const rig_measure *measure)
+static const char *why_said(rig_writer *writer, const char *about, const rig_measure *measure)
 {
 	const double percent = 100.0 * measure->share_frac;
 	const char *share = percent < 0.5
@@ -113,8 +110,7 @@ static const char *why_said(
 	return measure->decides ? rig_said(writer, "%s, and the answer hangs on it", share) : share;
 }
 
-void rig_ask_measures(
-	rig_writer *writer, const char *about, size_t n, const rig_measure *measures)
+void rig_ask_measures(rig_writer *writer, const char *about, size_t n, const rig_measure *measures)
 {
 	for (size_t i = 0; i < n; i++) {
 		const rig_measure_way *way = rig_measure_way_of(measures[i].kind);

@@ -85,7 +85,8 @@ static void check_power(rig_reader *reader, int record, const rig_claim *claim)
 				.found = alone ? "runs_h beside solar" : "storage beside battery",
 				.allowed = alone ? "runs_h is on the battery alone"
 						 : "it is the solar that keeps a battery charged",
-				.mend = alone ? "take out source, or say stay_days" : "take out source"});
+				.mend = alone ? "take out source, or say stay_days"
+					      : "take out source"});
 	if (alone && claim->n_loads == 0 && !rig_gives(reader, record, "loads"))
 		fault_at(reader, record, "runs_h",
 			&(rig_saying){.what = "there are no loads beside it",

@@ -57,8 +57,8 @@ static size_t sum_arrays(
 	return n;
 }
 
-static rig_status set_measure(const claim_ground *ground, rig_measure_kind kind, int index,
-	rig_claim_finding *finding)
+static rig_status set_measure(
+	const claim_ground *ground, rig_measure_kind kind, int index, rig_claim_finding *finding)
 {
 	rig_measure *input = rig_arena_take(ground->arena, 1, sizeof *input);
 	if (input == NULL)

@@ -15,10 +15,10 @@ typedef struct {
 
 /* The coach as a claim supposes it. */
 typedef struct {
-	bool feed;       /* its AC loads on an inverter, a usual one if there is none */
-	bool all_day;    /* its loads are used for 24 hours */
+	bool feed;    /* its AC loads on an inverter, a usual one if there is none */
+	bool all_day; /* its loads are used for 24 hours */
 	bool no_arrays;
-	int arrays_on;   /* bank that all arrays feed; -1: as they are */
+	int arrays_on; /* bank that all arrays feed; -1: as they are */
 } claim_changes;
 
 /* Where the claim names loads, its habit 0 is: nothing but those. NULL when memory is out. */

@@ -5,7 +5,8 @@
 #include "studies/claim_model.h"
 #include "studies/solar_case.h"
 
-static rig_status years_of(solar_ground *ground, const rig_coach *coach, int bank, solar_year **years)
+static rig_status years_of(
+	solar_ground *ground, const rig_coach *coach, int bank, solar_year **years)
 {
 	*years = rig_arena_take(ground->arena, coach->n_arrays, sizeof **years);
 	if (*years == NULL)
@@ -16,8 +17,7 @@ static rig_status years_of(solar_ground *ground, const rig_coach *coach, int ban
 	return RIG_OK;
 }
 
-static rig_status holds_in(
-	const claim_test *test, const solar_case *it, int month, bool *holds)
+static rig_status holds_in(const claim_test *test, const solar_case *it, int month, bool *holds)
 {
 	if (test->days <= 0) {
 		*holds = it->harvest_wh[month].likely >= test->needs_wh;
@@ -34,8 +34,8 @@ static rig_status holds_in(
 }
 
 typedef struct {
-	uint16_t months; /* bit m */
-	int n;           /* of the months judged */
+	uint16_t months;   /* bit m */
+	int n;             /* of the months judged */
 	double harvest_wh; /* over them */
 } at_place;
 

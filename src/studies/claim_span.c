@@ -49,8 +49,7 @@ static rig_carried by_stays(double out_frac)
 	return out_frac < 1.0 - RIG_CLAIM_OUT_FRAC ? RIG_MAY : RIG_CANNOT;
 }
 
-static void fill_month(
-	const span_case *it, const rig_trip_findings *trip, rig_claim_month *month)
+static void fill_month(const span_case *it, const rig_trip_findings *trip, rig_claim_month *month)
 {
 	const rig_trip_bank *bank = &trip->banks[trip->main_bank];
 	month->judged = true;
@@ -59,10 +58,10 @@ static void fill_month(
 	if (!rig_figure_given(bank->days_with_panel))
 		month->has = as_asked(it, rig_figure_of(RIG_TRIP_DAYS_MAX, RIG_FROM_COMPUTED));
 	if (trip->chance.n_trips == 0) {
-		month->holds = by_ends(it, rig_figure_given(bank->days_with_panel)
-						   ? bank->days_with_panel
-						   : rig_figure_of(RIG_TRIP_DAYS_MAX,
-							     RIG_FROM_COMPUTED));
+		month->holds =
+			by_ends(it, rig_figure_given(bank->days_with_panel)
+					    ? bank->days_with_panel
+					    : rig_figure_of(RIG_TRIP_DAYS_MAX, RIG_FROM_COMPUTED));
 		return;
 	}
 	const rig_trip_chance *chance = &trip->chance;
@@ -76,8 +75,8 @@ static void fill_month(
 static rig_status take_inputs(
 	const span_case *it, const rig_trip_findings *trip, rig_claim_finding *finding)
 {
-	finding->measures = rig_arena_take(
-		it->ground->arena, RIG_MEASURE_SHOWN, sizeof *finding->measures);
+	finding->measures =
+		rig_arena_take(it->ground->arena, RIG_MEASURE_SHOWN, sizeof *finding->measures);
 	if (finding->measures == NULL)
 		return RIG_NO_MEMORY;
 	finding->n_measures = rig_trip_measures(trip, finding->measures);
@@ -117,7 +116,8 @@ static rig_status take_ends(
 				hours * wanted.likely / (wanted.likely + high)}};
 	}
 	for (size_t i = 0; i < n; i++)
-		inputs[i].decides = (inputs[i].outcome[0] < asked) != (inputs[i].outcome[2] < asked);
+		inputs[i].decides =
+			(inputs[i].outcome[0] < asked) != (inputs[i].outcome[2] < asked);
 	claim_set_measures(finding, n, inputs);
 	return RIG_OK;
 }
@@ -157,8 +157,8 @@ static bool has_house_array(const rig_coach *coach, int bank)
 	return false;
 }
 
-static const uint32_t IN_THE_WAY = RIG_CLAIM_NOT_FED | RIG_CLAIM_NO_INVERTER |
-				   RIG_CLAIM_INVERTER_SMALL | RIG_CLAIM_NO_BANK;
+static const uint32_t IN_THE_WAY =
+	RIG_CLAIM_NOT_FED | RIG_CLAIM_NO_INVERTER | RIG_CLAIM_INVERTER_SMALL | RIG_CLAIM_NO_BANK;
 
 static rig_status judge(const span_case *it, rig_claim_finding *finding)
 {

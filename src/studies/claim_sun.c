@@ -172,8 +172,8 @@ static rig_status judge(sun_case *it, rig_claim_finding *finding)
 	}
 	finding->bank = it->bank->bank;
 	if (it->bank->n_arrays == 0)
-		finding->reasons |= it->coach->n_arrays == 0 ? RIG_CLAIM_NO_ARRAY
-							     : RIG_CLAIM_ARRAY_ELSEWHERE;
+		finding->reasons |=
+			it->coach->n_arrays == 0 ? RIG_CLAIM_NO_ARRAY : RIG_CLAIM_ARRAY_ELSEWHERE;
 	fill_months(it, finding);
 	claim_conclude(finding);
 	const rig_status status = look_around(it, finding);

@@ -5,8 +5,7 @@
 #include "studies/claim_model.h"
 
 /* The coach with the claim's loads as its only set. Alone: nothing else draws, the charger off. */
-static rig_coach *coach_with_set(
-	const claim_ground *ground, const rig_claim *claim, bool alone)
+static rig_coach *coach_with_set(const claim_ground *ground, const rig_claim *claim, bool alone)
 {
 	const rig_coach *coach = ground->coach;
 	rig_coach *made = rig_arena_take(ground->arena, 1, sizeof *made);
@@ -35,8 +34,7 @@ static rig_coach *coach_with_set(
 static size_t set_of(const rig_shore_findings *shore, const rig_claim *claim)
 {
 	for (size_t i = 0; i < shore->n_sets; i++)
-		if (claim->n_loads > 0 ||
-			shore->sets[i].kind == RIG_SHORE_SET_EVERYTHING)
+		if (claim->n_loads > 0 || shore->sets[i].kind == RIG_SHORE_SET_EVERYTHING)
 			return i;
 	return 0;
 }
@@ -88,8 +86,8 @@ static int shore_index(const rig_shore_findings *shore, rig_claim_supply supply)
 static const rig_other_source *source_of(
 	const rig_sources_findings *sources, rig_claim_supply supply)
 {
-	const rig_source_kind kind = supply == RIG_CLAIMED_GENERATOR ? RIG_SOURCE_GENERATOR
-								     : RIG_SOURCE_INVERTER;
+	const rig_source_kind kind =
+		supply == RIG_CLAIMED_GENERATOR ? RIG_SOURCE_GENERATOR : RIG_SOURCE_INVERTER;
 	for (size_t i = 0; i < sources->n_sources; i++)
 		if (sources->sources[i].kind == kind)
 			return &sources->sources[i];
@@ -117,8 +115,8 @@ static rig_status note_dead(const claim_ground *ground, const rig_claim *claim,
 	const rig_shore_budget *budget, const rig_other_set *other, rig_claim_finding *finding)
 {
 	const size_t n_unfed = other != NULL ? other->n_unfed : 0;
-	finding->lacking = rig_arena_take(
-		ground->arena, budget->n_dead + n_unfed, sizeof *finding->lacking);
+	finding->lacking =
+		rig_arena_take(ground->arena, budget->n_dead + n_unfed, sizeof *finding->lacking);
 	if (finding->lacking == NULL)
 		return RIG_NO_MEMORY;
 	for (size_t i = 0; i < budget->n_dead + n_unfed; i++) {
@@ -172,10 +170,9 @@ static void judge_starts(
 	const supply_findings *found, const rig_claim *claim, rig_claim_finding *finding)
 {
 	const int supply = shore_index(found->shore, claim->supply);
-	const rig_source_kind kind = supply >= 0 ? RIG_SOURCE_SHORE
-				     : claim->supply == RIG_CLAIMED_GENERATOR
-					     ? RIG_SOURCE_GENERATOR
-					     : RIG_SOURCE_INVERTER;
+	const rig_source_kind kind = supply >= 0                              ? RIG_SOURCE_SHORE
+				     : claim->supply == RIG_CLAIMED_GENERATOR ? RIG_SOURCE_GENERATOR
+									      : RIG_SOURCE_INVERTER;
 	rig_start_verdict gravest = RIG_START_HOLDS;
 	for (size_t i = 0; i < found->sources->n_starts; i++) {
 		const rig_motor_start *motor = &found->sources->starts[i];
@@ -250,8 +247,8 @@ rig_status claim_judge_supply(
 	supply_findings with = {0}, alone = {0};
 	const rig_coach *coach = coach_with_set(ground, claim, false);
 	const rig_coach *bare = coach_with_set(ground, claim, true);
-	rig_status status = coach == NULL || bare == NULL ? RIG_NO_MEMORY
-							  : study(ground, coach, &with);
+	rig_status status =
+		coach == NULL || bare == NULL ? RIG_NO_MEMORY : study(ground, coach, &with);
 	if (status == RIG_OK)
 		status = study(ground, bare, &alone);
 	if (status == RIG_OK)

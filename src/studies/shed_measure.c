@@ -11,6 +11,20 @@ typedef struct {
 	double width_w;
 } candidate;
 
+/* Puts a candidate in its place among the widest; the narrowest falls out at the end. */
+static size_t insert(candidate widest[MOST_TRIED], size_t n, candidate made)
+{
+	size_t at = n;
+	while (at > 0 && widest[at - 1].width_w < made.width_w) {
+		if (at < MOST_TRIED)
+			widest[at] = widest[at - 1];
+		at--;
+	}
+	if (at < MOST_TRIED)
+		widest[at] = made;
+	return n < MOST_TRIED ? n + 1 : n;
+}
+
 /* The widest draws of those that run on this supply. */
 static size_t list_widest(const rig_shed_findings *findings, candidate widest[MOST_TRIED])
 {
@@ -22,16 +36,8 @@ static size_t list_widest(const rig_shed_findings *findings, candidate widest[MO
 		const rig_load *load = &findings->coach->loads[row->load];
 		const candidate made = {
 			row->load, (load->running_w.high - load->running_w.low) * load->count};
-		if (made.width_w <= 0)
-			continue;
-		size_t at = n < MOST_TRIED ? n++ : MOST_TRIED;
-		while (at > 0 && widest[at - 1].width_w < made.width_w) {
-			if (at < MOST_TRIED)
-				widest[at] = widest[at - 1];
-			at--;
-		}
-		if (at < MOST_TRIED)
-			widest[at] = made;
+		if (made.width_w > 0)
+			n = insert(widest, n, made);
 	}
 	return n;
 }
@@ -52,8 +58,8 @@ static rig_status run(const rig_shed_findings *of, const rig_coach *coach, outco
 	if (status != RIG_OK)
 		return status;
 	found->lost_minutes = trial->lost_minutes.mean;
-	found->eventful = trial->days_with_drops_frac > 0 ||
-			  trial->breaker[RIG_BREAKER_LIKELY].days_frac > 0;
+	found->eventful =
+		trial->days_with_drops_frac > 0 || trial->breaker[RIG_BREAKER_LIKELY].days_frac > 0;
 	rig_shed_free(trial);
 	return RIG_OK;
 }
@@ -65,8 +71,8 @@ static void set_draw(rig_coach *coach, int load, double watts_w)
 	running_w->low = running_w->likely = running_w->high = watts_w;
 }
 
-static rig_status try_load(const rig_shed_findings *of, rig_coach *coach, const outcome *likely,
-	rig_measure *input)
+static rig_status try_load(
+	const rig_shed_findings *of, rig_coach *coach, const outcome *likely, rig_measure *input)
 {
 	const rig_figure own = of->coach->loads[input->index].running_w;
 	outcome at[2];

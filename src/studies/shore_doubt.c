@@ -108,8 +108,7 @@ rig_status rig_shore_doubt(const shore_doubt_of *of)
 	rig_figure base, with;
 	if (budget->limiting == RIG_SHORE_NO_ELEMENT)
 		return RIG_OK;
-	rig_measure *inputs =
-		rig_arena_take(of->c->arena, of->c->n_units + 1, sizeof *inputs);
+	rig_measure *inputs = rig_arena_take(of->c->arena, of->c->n_units + 1, sizeof *inputs);
 	if (inputs == NULL)
 		return RIG_NO_MEMORY;
 	base = budget->limiting_flow.loaded_a;

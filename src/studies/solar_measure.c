@@ -54,8 +54,7 @@ static bool is_used(const solar_measure_of *of, int load)
 	if (own->always_on == RIG_YES)
 		return false;
 	return (away == RIG_RUNS_ON_BANK && own->bank_index == of->bank->bank) ||
-	       (away == RIG_RUNS_ON_INVERTER &&
-		       of->coach->inverter.bank_index == of->bank->bank);
+	       (away == RIG_RUNS_ON_INVERTER && of->coach->inverter.bank_index == of->bank->bank);
 }
 
 static size_t add_use(const solar_measure_of *of, double left_wh, rig_measure *inputs)
@@ -71,8 +70,8 @@ static size_t add_use(const solar_measure_of *of, double left_wh, rig_measure *i
 rig_status solar_measures(const solar_measure_of *of, size_t *n_measures, rig_measure **measures)
 {
 	const rig_solar_bank *bank = of->bank;
-	rig_measure *inputs = rig_arena_take(of->arena,
-		RIG_N_SOLAR_DOUBTS + 1 + of->coach->n_loads, sizeof *inputs);
+	rig_measure *inputs = rig_arena_take(
+		of->arena, RIG_N_SOLAR_DOUBTS + 1 + of->coach->n_loads, sizeof *inputs);
 	if (inputs == NULL)
 		return RIG_NO_MEMORY;
 	const rig_figure drawn = of->with_use ? bank->use_wh_day : bank->standing_wh_day;

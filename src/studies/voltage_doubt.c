@@ -50,7 +50,7 @@ static rig_status solve(const trial *it, rig_measure *input)
 			solved.leg_v[leg] = 0;
 		else if (status != RIG_OK)
 			return status;
-		input->outcome[2 * i] = solved.leg_v[leg];
+		input->outcome[i == 0 ? 0 : 2] = solved.leg_v[leg];
 	}
 	const rig_c84_limits *limits = &it->of->question->limits;
 	input->decides = rig_volts_judge(input->outcome[0], limits) !=

@@ -61,7 +61,7 @@ static void drop(answered *it)
 #define TWO_LONG                                                                                   \
 	"\"loads\": [" HEATER("a", "1500", ", \"continuous\": true") ", " HEATER(                  \
 		"b", "1500", ", \"continuous\": true") "]"
-#define WIDE "{\"low\": 1200, \"likely\": 1700, \"high\": 2000, \"from\": \"estimated\"}"
+#define WIDE     "{\"low\": 1200, \"likely\": 1700, \"high\": 2000, \"from\": \"estimated\"}"
 #define TWO_WIDE "\"loads\": [" HEATER("a", WIDE, "") ", " HEATER("b", WIDE, "") "]"
 #define THREE                                                                                      \
 	"\"loads\": [" HEATER("a", "1500", "") ", " HEATER("b", "1500", "") ", " HEATER(           \
@@ -69,7 +69,7 @@ static void drop(answered *it)
 #define WITH_BOARD                                                                                 \
 	"\"loads\": [" HEATER("a", "1500", "") ", " HEATER("b", "1500", "") ", " HEATER(           \
 		"board", "900", ", \"always_on\": true, \"continuous\": false") "]"
-#define ON_30 ", \"claims\": [{\"text\": \"both\", \"supply\": \"30A\", \"loads\": [\"a\", \"b\"]}]"
+#define ON_30     ", \"claims\": [{\"text\": \"both\", \"supply\": \"30A\", \"loads\": [\"a\", \"b\"]}]"
 #define ALL_ON_30 ", \"claims\": [{\"text\": \"all\", \"supply\": \"30A\"}]"
 
 static const struct {
@@ -147,11 +147,12 @@ END_TEST
 
 #define PANEL(words) "\"solar\": [{\"id\": \"roof\", \"bank\": \"house\", " words "}]"
 #define BANK                                                                                       \
-	"\"banks\": [{\"id\": \"house\", \"role\": \"house\", \"chemistry\": \"lithium_iron_phosphate\", "        \
+	"\"banks\": [{\"id\": \"house\", \"role\": \"house\", \"chemistry\": "                     \
+	"\"lithium_iron_phosphate\", "                                                             \
 	"\"nominal_v\": 12.8, \"capacity_ah\": 100, \"usable_frac\": 0.8, \"age_years\": 0, "      \
 	"\"self_discharge_frac_month\": 0, \"temp_c\": 25}]"
 #define CLAIM(words) ", \"claims\": [{\"text\": \"c\", " words "}]"
-#define NO_LOADS "\"loads\": [], "
+#define NO_LOADS     "\"loads\": [], "
 
 static const struct {
 	const char *rest;
@@ -229,8 +230,7 @@ START_TEST(months_through_new_year_are_judged_and_no_others)
 			  "\"to_month\": 2}]",
 		"Flagstaff");
 	for (int m = 0; m < 12; m++)
-		ck_assert_int_eq(
-			it.findings->claims[0].months[m].judged, m >= 10 || m <= 1);
+		ck_assert_int_eq(it.findings->claims[0].months[m].judged, m >= 10 || m <= 1);
 	drop(&it);
 }
 END_TEST
@@ -317,8 +317,9 @@ END_TEST
 START_TEST(an_ac_load_without_an_inverter_does_not_run_on_the_sun)
 {
 	answered it = answer("{\"cord_a\": 30}",
-		"\"loads\": [" HEATER("lamp", "60", ", \"daily_use_h\": 2, \"duty_frac\": 1") "], " BANK
-			", " EXACT_PANEL("900") ON_SUN,
+		"\"loads\": [" HEATER("lamp", "60",
+			", \"daily_use_h\": 2, \"duty_frac\": 1") "], " BANK ", " EXACT_PANEL("900")
+			ON_SUN,
 		"Phoenix Sky Harbor");
 	const rig_claim_finding *finding = &it.findings->claims[0];
 	ck_assert_int_eq(finding->answer, RIG_CLAIM_FAILS);
@@ -333,8 +334,7 @@ END_TEST
 
 START_TEST(without_a_place_nothing_is_said_of_the_sun)
 {
-	answered it =
-		answer("{\"cord_a\": 30}", LAMP BANK ", " EXACT_PANEL("100") ON_SUN, NULL);
+	answered it = answer("{\"cord_a\": 30}", LAMP BANK ", " EXACT_PANEL("100") ON_SUN, NULL);
 	ck_assert_int_eq(it.findings->claims[0].answer, RIG_CLAIM_NOT_JUDGED);
 	ck_assert_uint_eq(it.findings->claims[0].reasons, RIG_CLAIM_NO_PLACE);
 	drop(&it);
@@ -346,8 +346,8 @@ START_TEST(the_places_agree_with_the_study_of_each)
 {
 	static const char *const NAMES[] = {"Phoenix Sky Harbor", "Fairbanks Intl", "Miami Intl"};
 	const rig_claim_options options = rig_claim_defaults();
-	answered it = answer_with("{\"cord_a\": 30}", LAMP BANK ", " EXACT_PANEL("80") ON_SUN,
-		"Flagstaff", &options);
+	answered it = answer_with(
+		"{\"cord_a\": 30}", LAMP BANK ", " EXACT_PANEL("80") ON_SUN, "Flagstaff", &options);
 	const rig_claim_places *places = &it.findings->claims[0].places;
 	ck_assert_uint_eq(places->n, rig_n_places());
 	size_t all = 0, none = 0, march = 0;
@@ -362,8 +362,8 @@ START_TEST(the_places_agree_with_the_study_of_each)
 	for (int i = 0; i < COUNT(NAMES); i++) {
 		const rig_place place = place_named(NAMES[i]);
 		rig_solar_findings *solar = NULL;
-		ck_assert_int_eq(rig_solar_study(rig_file_completed(it.file), &place, NULL, &solar),
-			RIG_OK);
+		ck_assert_int_eq(
+			rig_solar_study(rig_file_completed(it.file), &place, NULL, &solar), RIG_OK);
 		for (int m = 0; m < 12; m++)
 			ck_assert_int_eq((places->months[rig_place_find(NAMES[i])] >> m) & 1,
 				solar->banks[0].months[m].harvest_wh_day.likely >=

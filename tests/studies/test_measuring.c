@@ -45,8 +45,7 @@ static double drawn_variance(const rig_measure *of, int base)
 		double u = 0, part = 1.0 / base;
 		for (int k = i; k > 0; k /= base, part /= base)
 			u += part * (k % base);
-		const double x =
-			triangle(of->outcome[0], of->outcome[1], of->outcome[2], u);
+		const double x = triangle(of->outcome[0], of->outcome[1], of->outcome[2], u);
 		sum += x / N;
 		squares += x * x / N;
 	}
@@ -68,8 +67,8 @@ END_TEST
 
 START_TEST(no_doubt_gives_no_shares_and_nothing_to_measure)
 {
-	rig_measure inputs[] = {input(RIG_MEASURE_AC_LOAD, 0, 5, 5, 5),
-		input(RIG_MEASURE_AC_LOAD, 1, 7, 7, 7)};
+	rig_measure inputs[] = {
+		input(RIG_MEASURE_AC_LOAD, 0, 5, 5, 5), input(RIG_MEASURE_AC_LOAD, 1, 7, 7, 7)};
 	rig_measure_shares(2, inputs);
 	ck_assert_double_eq(inputs[0].share_frac, 0);
 	ck_assert_uint_eq(rig_measure_rank(2, inputs, 3), 0);

@@ -13,10 +13,15 @@
 	", \"from\": \"estimated\"}, \"power_factor\": 1}"
 /* Half widths of 120 and 240 W about 1,200 and 1,680 W: 1 and 2 A, variances 1 to 4. 24 A in all,
  * 23 to 25 with the first alone, 22 to 26 with the second: on 30 A neither decides. */
-#define TWO "\"loads\": [" HEATER("a", "1080", "1200", "1320") ", " HEATER("b", "1440", "1680", "1920") "]"
-/* 29 A in all: 28.5 to 29.5 A with the first alone, 27 to 31 A with the second, which decides on 30.
+#define TWO                                                                                        \
+	"\"loads\": [" HEATER("a", "1080", "1200", "1320") ", " HEATER(                            \
+		"b", "1440", "1680", "1920") "]"
+/* 29 A in all: 28.5 to 29.5 A with the first alone, 27 to 31 A with the second, which decides
+ * on 30.
  */
-#define NEAR "\"loads\": [" HEATER("a", "1140", "1200", "1260") ", " HEATER("b", "2040", "2280", "2520") "]"
+#define NEAR                                                                                       \
+	"\"loads\": [" HEATER("a", "1140", "1200", "1260") ", " HEATER(                            \
+		"b", "2040", "2280", "2520") "]"
 
 static const rig_shore_budget *everything_on_30(const rig_shore_findings *findings)
 {
@@ -33,8 +38,7 @@ START_TEST(draws_share_the_doubt_as_their_variances)
 {
 	rig_file *file = read_coach("{\"cord_a\": 30}", TWO);
 	rig_shore_findings *findings = NULL;
-	ck_assert_int_eq(
-		rig_shore_study(rig_file_completed(file), NULL, &findings), RIG_OK);
+	ck_assert_int_eq(rig_shore_study(rig_file_completed(file), NULL, &findings), RIG_OK);
 	const rig_shore_budget *budget = everything_on_30(findings);
 	ck_assert_uint_eq(budget->n_measures, 2);
 	ck_assert_int_eq(budget->measures[0].index, 1);
@@ -52,8 +56,7 @@ START_TEST(only_the_draw_that_crosses_the_limit_decides)
 {
 	rig_file *file = read_coach("{\"cord_a\": 30}", NEAR);
 	rig_shore_findings *findings = NULL;
-	ck_assert_int_eq(
-		rig_shore_study(rig_file_completed(file), NULL, &findings), RIG_OK);
+	ck_assert_int_eq(rig_shore_study(rig_file_completed(file), NULL, &findings), RIG_OK);
 	const rig_shore_budget *budget = everything_on_30(findings);
 	ck_assert_uint_ge(budget->n_measures, 1);
 	ck_assert_int_eq(budget->measures[0].index, 1);
@@ -105,8 +108,7 @@ START_TEST(a_wire_hangs_on_its_length_where_all_else_is_known)
 		"\"length_m\": {\"low\": 3, \"likely\": 5, \"high\": 9, \"from\": "
 		"\"estimated\"}}]");
 	rig_wiring_findings *findings = NULL;
-	ck_assert_int_eq(
-		rig_wiring_study(rig_file_completed(file), NULL, &findings), RIG_OK);
+	ck_assert_int_eq(rig_wiring_study(rig_file_completed(file), NULL, &findings), RIG_OK);
 	const rig_wiring_run *run = &findings->runs[0];
 	ck_assert_uint_eq(run->n_measures, 1);
 	ck_assert_int_eq(run->measures[0].kind, RIG_MEASURE_WIRE_M);
@@ -131,8 +133,7 @@ START_TEST(shedding_names_the_only_draw_in_doubt_or_none)
 	options.n_days = options.n_measure_days = 10;
 	options.n_order_days = 0;
 	rig_shed_findings *findings = NULL;
-	ck_assert_int_eq(
-		rig_shed_study(rig_file_completed(file), &options, &findings), RIG_OK);
+	ck_assert_int_eq(rig_shed_study(rig_file_completed(file), &options, &findings), RIG_OK);
 	ck_assert_uint_eq(findings->n_measures, 1);
 	ck_assert_int_eq(findings->measures[0].index, 0);
 	ck_assert_double_eq_tol(findings->measures[0].share_frac, 1.0, 1e-12);
@@ -141,8 +142,8 @@ START_TEST(shedding_names_the_only_draw_in_doubt_or_none)
 	ck_assert_double_eq(findings->measures[0].outcome[0], 0.0);
 	rig_shed_free(findings);
 	options.n_measure_days = 11;
-	ck_assert_int_eq(rig_shed_study(rig_file_completed(file), &options, &findings),
-		RIG_BAD_INPUT);
+	ck_assert_int_eq(
+		rig_shed_study(rig_file_completed(file), &options, &findings), RIG_BAD_INPUT);
 	rig_file_free(file);
 }
 END_TEST
