@@ -11,6 +11,7 @@ rig_status rig_answer_claims(rig_asking *asking, rig_found *found)
 					"the file"});
 	rig_claim_options options = rig_claim_defaults();
 	options.habit = asking->habit;
+	options.all_places = !asking->on_sheet;
 	if (asking->options->seed >= 0)
 		options.seed = (uint64_t)asking->options->seed;
 	return rig_claim_study(asking->coach, asking->has_place ? &asking->place : NULL, &options,

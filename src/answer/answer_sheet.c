@@ -60,6 +60,7 @@ static rig_status study_wiring(rig_asking *asking, rig_found *found)
 
 rig_status rig_answer_sheet(rig_asking *asking, rig_found *found)
 {
+	asking->on_sheet = true;
 	rig_status status = rig_answer_shore(asking, found);
 	if (status == RIG_OK)
 		status = study_shed(asking, &found->shed);

@@ -15,6 +15,7 @@ typedef struct {
 	bool has_place;
 	int habit;       /* index; -1 for none */
 	const char *run; /* id of the load that is to run; NULL for none */
+	bool on_sheet;   /* one of many: what takes long and is no first need is left out */
 } rig_asking;
 
 /* What the studies found; all NULL at first. */
