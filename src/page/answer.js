@@ -1,1 +1,225 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* answer.js: the questions and what the core answers. An answer stays readable until a newer one is
+ * there, and says when it is older than the coach. */
+
+/* Short names for the tabs, and what one may say with the question; other questions show as the core
+ * calls them. */
+const QUESTION_TABS = {
+	report: { words: 'Sheet', options: ['month', 'days', 'habit', 'date'] },
+	shore: { words: 'Shore power', options: ['run'] },
+	shed: { words: 'Shedding', options: ['supply', 'day', 'habit'] },
+	solar: { words: 'Solar', options: ['month', 'habit'] },
+	trip: { words: 'Stay', options: ['month', 'days', 'trips', 'habit'] },
+	readings: { words: 'Readings', options: [] },
+	wiring: { words: 'Wiring', options: ['copper'] },
+	claims: { words: 'Claims', options: [] },
+	size: { words: 'Sizing', options: ['month', 'days', 'habit'] },
+	oneline: { words: 'Diagram', options: [] },
+};
+const OFTEN_ASKED = ['report', 'shore', 'solar', 'trip', 'shed', 'readings', 'wiring'];
+/* Which answers come with a line of time to go along. */
+const TIMED = { shed: 'shed', trip: 'trip' };
+const LONG_ENOUGH_TO_STOP_MS = 700;
+
+class Answers {
+	constructor(questions) {
+		this.questions = new Map(questions.map((question) => [question.name, question]));
+		this.got = new Map();
+		this.current = 'report';
+		this.quickTurn = new Newest();
+		this.slowTurn = new Newest();
+		this.timeline = null;
+		this.started = 0;
+	}
+
+	/* What an answer belongs to. */
+	key() { return JSON.stringify([page.history.text, page.settings.options, page.settings.units]); }
+
+	request(question, file) {
+		const options = { ...page.settings.options, units: page.settings.units };
+		const asked = (QUESTION_TABS[question] || { options: [] }).options;
+		for (const name of Object.keys(options))
+			if (name !== 'units' && !asked.includes(name) && QUESTION_TABS[question]) delete options[name];
+		return { do: 'answer', question, file, options, as: question in TIMED ? ['html', 'data'] : ['html'] };
+	}
+
+	tabs() {
+		const all = [...this.questions.keys()];
+		const names = [...OFTEN_ASKED.filter((name) => all.includes(name)), ...all.filter((name) => !OFTEN_ASKED.includes(name))];
+		refill(byId('answer-tabs'), [...names, 'compare'].map((name) => button(
+			name === 'compare' ? 'What if' : (QUESTION_TABS[name] || { words: capital(name) }).words,
+			() => this.show(name), { 'data-question': name, 'aria-current': String(name === this.current) })));
+	}
+
+	show(question) {
+		this.current = question;
+		for (const tab of byId('answer-tabs').children) tab.setAttribute('aria-current', String(tab.dataset.question === question));
+		refill(byId('answer-tool'));
+		this.timeline = null;
+		this.drawOptions();
+		if (question === 'compare') {
+			refill(byId('answer-state'));
+			page.compare.draw(byId('answer-view'));
+			return;
+		}
+		const got = this.got.get(question);
+		if (got) this.draw(question, got);
+		else refill(byId('answer-view'), make('p', { class: 'lead wait' }, capital(this.questions.get(question).what) + ' …'));
+		this.work();
+	}
+
+	isOlder(question) {
+		const got = this.got.get(question);
+		return !got || got.key !== this.key();
+	}
+
+	/* The coach or an option changed. */
+	changed() {
+		this.verdicts();
+		if (this.current === 'compare') page.compare.changed();
+		else this.work();
+	}
+
+	/* Works out what is shown, if it is not of the coach as it stands. */
+	work() {
+		const question = this.current;
+		if (question === 'compare') return;
+		if (!this.isOlder(question)) {
+			this.state('now');
+			return;
+		}
+		this.state(this.got.has(question) ? 'older' : 'first');
+		const isLong = this.questions.get(question).is_long;
+		if (isLong && this.started && performance.now() - this.started > LONG_ENOUGH_TO_STOP_MS) page.slow.cancel();
+		(isLong ? this.slowTurn : this.quickTurn).run(() => this.ask(question, isLong ? page.slow : page.quick));
+	}
+
+	async ask(question, engine) {
+		if (!this.isOlder(question)) return;
+		const key = this.key();
+		const isSlow = engine === page.slow;
+		if (isSlow) this.started = performance.now();
+		let response;
+		try {
+			response = await engine.ask(this.request(question, page.history.text), (done) => this.progress(question, done));
+		} finally {
+			if (isSlow) this.started = 0;
+		}
+		const got = { key, response };
+		if (response.ok || !this.got.has(question)) this.got.set(question, got);
+		if (question !== this.current) return;
+		if (response.ok) {
+			this.draw(question, got);
+			this.state(this.isOlder(question) ? 'older' : 'now');
+		} else if (key === this.key()) this.refused(response);
+	}
+
+	/* The answer of a question to the coach as it stands, from wherever it is. */
+	async of(question, file, progress) {
+		return page.slow.ask(this.request(question, file === undefined ? page.history.text : file), progress);
+	}
+
+	draw(question, { response }) {
+		const view = byId('answer-view');
+		if (!response.ok) {
+			refill(view);
+			this.refused(response);
+			return;
+		}
+		const opened = [...view.querySelectorAll('details')].map((fold) => fold.open);
+		refill(view, sheetElements(response.html, 'a-'));
+		[...view.querySelectorAll('details')].forEach((fold, i) => { fold.open = Boolean(opened[i]); });
+		explainFigures(view);
+		if (question in TIMED && response.data) {
+			this.timeline = this.timeline || new Timeline(byId('answer-tool'), TIMED[question]);
+			this.timeline.show(response.data);
+		}
+	}
+
+	refused(response) {
+		const places = response.faults.some((fault) => fault.path && !fault.path.startsWith('options.'));
+		refill(byId('answer-state'), make('div', { class: 'notice' },
+			make('p', {}, this.got.has(this.current) && this.got.get(this.current).response.ok
+				? 'There is no new answer; the one below is from before. What is missing:' : 'There is no answer yet. What is missing:'),
+			faultList(response.faults, false), places ? make('p', { class: 'help' }, 'The places are marked in the form.') : null));
+		page.setOlder(true);
+	}
+
+	state(which) {
+		const box = byId('answer-state');
+		page.setOlder(which === 'older');
+		if (which === 'now') refill(box);
+		else {
+			this.bar = make('progress', { 'aria-label': 'How far the answer is' });
+			refill(box, make('div', { class: 'working' },
+				make('p', {}, which === 'older' ? 'From before your last change. Working out the new one …' : 'Working it out …'),
+				this.bar, button('Stop', () => this.stop(), { class: 'plain' })));
+		}
+	}
+
+	progress(question, done) {
+		if (question === this.current && this.bar) this.bar.value = done;
+	}
+
+	stop() {
+		page.slow.cancel();
+		page.quick.cancel();
+		refill(byId('answer-state'), make('div', { class: 'working' },
+			make('p', {}, this.got.has(this.current) ? 'Stopped. What stands below is from before your last change.' : 'Stopped.'),
+			button('Work it out', () => this.work())));
+	}
+
+	/* The two answers that always stand beside the form. */
+	verdicts() {
+		this.verdictTurn = this.verdictTurn || new Newest();
+		this.verdictTurn.run(async () => {
+			const key = this.key();
+			const asked = ['shore', 'solar'].filter((name) => this.questions.has(name));
+			const found = [];
+			for (const question of asked) {
+				const response = await page.quick.ask({ ...this.request(question, page.history.text), as: [] });
+				if (key !== this.key()) return;
+				found.push({ question, response });
+			}
+			page.showVerdicts(found);
+		});
+	}
+
+	drawOptions() {
+		const box = byId('answer-options');
+		const wanted = (QUESTION_TABS[this.current] || { options: [] }).options;
+		const controls = wanted.map((name) => OPTION_CONTROLS[name]()).filter(Boolean);
+		refill(box, controls);
+		box.hidden = controls.length === 0;
+	}
+}
+
+function optionSelect(name, words, choices) {
+	const chosen = page.settings.options[name];
+	return labelled(words, select({ onchange: (event) => page.setOption(name, event.target.value || undefined) },
+		choices, chosen === undefined ? '' : String(chosen)));
+}
+
+function optionNumber(name, words, usual, unit) {
+	const chosen = page.settings.options[name];
+	return labelled(words, make('input', { type: 'text', inputmode: 'numeric', class: 'number', autocomplete: 'off', placeholder: usual,
+		value: chosen === undefined ? '' : String(chosen),
+		oninput: (event) => page.setOption(name, numberTyped(event.target.value)) }), unit);
+}
+
+const OPTION_CONTROLS = {
+	month: () => labelled('Month', select({ onchange: (event) => page.setOption('month', Number(event.target.value) || undefined) },
+		[['', 'as usual'], ...MONTHS.map((name, i) => [String(i + 1), name])], String(page.settings.options.month || ''))),
+	days: () => optionNumber('days', 'Length of the stay', '14', 'days'),
+	trips: () => optionNumber('trips', 'Random stays to try', '1000'),
+	date: () => labelled('Date to print', make('input', { type: 'text', autocomplete: 'off', value: page.settings.options.date || '',
+		oninput: (event) => page.setOption('date', event.target.value || undefined) })),
+	habit: () => {
+		const habits = listOf('habits').filter((habit) => habit && typeof habit.name === 'string');
+		return habits.length < 1 ? null : optionSelect('habit', 'Use', [['', 'the first of the file'], ...habits.map((habit) => [habit.name, habit.name])]);
+	},
+	run: () => optionSelect('run', 'I want to run', [['', 'nothing in particular'], ...page.keys.idsOf(page.history.data, 'loads')]),
+	supply: () => optionSelect('supply', 'Supply', [['', "the coach's own cord"], ...page.lists.supplies, ['generator', 'the generator']]),
+	day: () => optionSelect('day', 'Weather', [['', 'hot'], ['mild', 'mild'], ['cold', 'cold']]),
+	copper: () => optionSelect('copper', 'Copper sizes', [['', 'American gauge'], ['sae', 'SAE, as in vehicles']]),
+};
