@@ -189,7 +189,10 @@ class Answers {
 		const box = byId('answer-options');
 		const wanted = (QUESTION_TABS[this.current] || { options: [] }).options;
 		const controls = wanted.map((name) => OPTION_CONTROLS[name]()).filter(Boolean);
-		refill(box, controls);
+		this.optionsOpen = this.optionsOpen === undefined ? matchMedia('(min-width: 46rem)').matches : this.optionsOpen;
+		const fold = make('details', { open: this.optionsOpen }, make('summary', {}, 'What is asked'), make('div', { class: 'choices' }, controls));
+		fold.addEventListener('toggle', () => { this.optionsOpen = fold.open; });
+		refill(box, fold);
 		box.hidden = controls.length === 0;
 	}
 }
@@ -200,17 +203,17 @@ function optionSelect(name, words, choices) {
 		choices, chosen === undefined ? '' : String(chosen)));
 }
 
-function optionNumber(name, words, usual, unit) {
+function optionNumber(name, words, usual) {
 	const chosen = page.settings.options[name];
 	return labelled(words, make('input', { type: 'text', inputmode: 'numeric', class: 'number', autocomplete: 'off', placeholder: usual,
 		value: chosen === undefined ? '' : String(chosen),
-		oninput: (event) => page.setOption(name, numberTyped(event.target.value)) }), unit);
+		oninput: (event) => page.setOption(name, numberTyped(event.target.value)) }));
 }
 
 const OPTION_CONTROLS = {
 	month: () => labelled('Month', select({ onchange: (event) => page.setOption('month', Number(event.target.value) || undefined) },
 		[['', 'as usual'], ...MONTHS.map((name, i) => [String(i + 1), name])], String(page.settings.options.month || ''))),
-	days: () => optionNumber('days', 'Length of the stay', '14', 'days'),
+	days: () => optionNumber('days', 'Days of the stay', '14'),
 	trips: () => optionNumber('trips', 'Random stays to try', '1000'),
 	date: () => labelled('Date to print', make('input', { type: 'text', autocomplete: 'off', value: page.settings.options.date || '',
 		oninput: (event) => page.setOption('date', event.target.value || undefined) })),

@@ -125,8 +125,8 @@ class Board {
 			amps,
 			select({ class: 'mover', 'aria-label': `Circuit of ${words}`, onchange: (event) => this.move(i, event.target.value) },
 				[[NO_CIRCUIT, 'no circuit'], ...page.keys.idsOf(page.history.data, 'circuits')], load.circuit || NO_CIRCUIT),
-			button('Edit', () => this.edit('load', ['loads', i], words), { 'aria-label': `Edit ${words}`, class: 'plain' }),
-			button('Remove', () => removeItem({ object: 'load' }, ['loads', i]), { 'aria-label': `Remove ${words}`, class: 'plain' }));
+			button('Edit', () => this.edit('load', ['loads', i], words), { 'aria-label': `Edit ${words}`, class: 'plain', style: 'grid-area: edit' }),
+			button('Remove', () => removeItem({ object: 'load' }, ['loads', i]), { 'aria-label': `Remove ${words}`, class: 'plain', style: 'grid-area: remove' }));
 		this.drawn.set(load.id, { amps, tick, element });
 		return element;
 	}

@@ -10,7 +10,7 @@ class Page {
 		this.lists = {};
 		this.appliances = new Map();
 		this.coachTab = 'quick';
-		this.side = 'coach';
+		this.side = 'answers';
 		this.fileName = null;
 		this.isDemo = false;
 		this.saved = null;
@@ -60,7 +60,7 @@ class Page {
 		this.history.open(demo.text, `the demo ${demo.name}`);
 		this.isDemo = true;
 		this.fileName = null;
-		notify('demo', `You are looking at a coach of our own making: ${demo.name}.`, [['Start with your coach', () => this.chooseStart()]]);
+		notify('demo', `This is a demo: ${demo.name}.`, [['Start with your coach', () => this.chooseStart()]]);
 		this.showName();
 	}
 
@@ -214,6 +214,7 @@ class Page {
 
 	showCoachTab(name) {
 		this.coachTab = name;
+		if (!this.keys) return;
 		for (const tab of byId('coach-tabs').children) tab.setAttribute('aria-current', String(tab.dataset.tab === name));
 		this.drawCoach();
 	}
