@@ -75,9 +75,9 @@ class Answers {
 
 	/* The coach or an option changed. */
 	changed() {
-		this.verdicts();
 		if (this.current === 'compare') page.compare.changed();
 		else this.work();
+		this.verdicts();
 	}
 
 	/* Works out what is shown, if it is not of the coach as it stands. */
@@ -105,7 +105,8 @@ class Answers {
 		} finally {
 			if (isSlow) this.started = 0;
 		}
-		const got = { key, response };
+		const got = { question, key, response };
+		this.latest = got;
 		if (response.ok || !this.got.has(question)) this.got.set(question, got);
 		if (question !== this.current) return;
 		if (response.ok) {
@@ -169,20 +170,31 @@ class Answers {
 			button('Work it out', () => this.work())));
 	}
 
-	/* The two answers that always stand beside the form. */
+	/* The two answers that always stand beside the form; what is shown anyway is not asked twice. */
 	verdicts() {
 		this.verdictTurn = this.verdictTurn || new Newest();
 		this.verdictTurn.run(async () => {
 			const key = this.key();
-			const asked = ['shore', 'solar'].filter((name) => this.questions.has(name));
 			const found = [];
-			for (const question of asked) {
-				const response = await page.quick.ask({ ...this.request(question, page.history.text), as: [] });
+			for (const question of ['shore', 'solar'].filter((name) => this.questions.has(name))) {
+				if (question === this.current) await this.quickTurn.idle();
+				const got = this.latest && this.latest.question === question && this.latest.key === key ? this.latest : null;
+				const response = got ? got.response : await page.quick.ask({ ...this.request(question, page.history.text), as: [] });
 				if (key !== this.key()) return;
 				found.push({ question, response });
 			}
 			page.showVerdicts(found);
 		});
+	}
+
+	/* The first finding after opening, before anything that takes longer. */
+	async first() {
+		const response = await page.quick.ask({ ...this.request('shore', page.history.text), as: [] });
+		if (!response.ok) return;
+		refill(byId('answer-view'), make('article', { class: 'sheet' }, make('header', {}, make('h1', { dir: 'auto' }, response.title),
+			response.about.map((line) => make('p', { dir: 'auto' }, line))),
+		response.answers.map((answer) => make('section', { class: 'answer' }, make('h2', {}, answer.question),
+			make('div', {}, make('p', { class: 'verdict', dir: 'auto' }, answer.verdict), make('p', { dir: 'auto' }, answer.more))))));
 	}
 
 	drawOptions() {

@@ -5,12 +5,13 @@
 class Cancelled extends Error {}
 
 class Engine {
-	constructor() {
+	/* later: starts with the first question */
+	constructor(later) {
 		this.waiting = new Map();
 		this.n = 0;
 		this.worker = null;
 		this.core = null;
-		this.start();
+		if (!later) this.start();
 	}
 
 	start() {
@@ -24,12 +25,13 @@ class Engine {
 		}
 		this.worker.onmessage = ({ data }) => this.hear(data, url);
 		this.worker.onerror = () => this.onPage();
-		this.worker.postMessage({ module: byId('module').textContent });
+		this.worker.postMessage({ module: Engine.compiled || byId('module').textContent });
 	}
 
 	hear(data, url) {
 		if (data.ready) {
 			URL.revokeObjectURL(url);
+			Engine.compiled = data.compiled;
 			return;
 		}
 		if (data.failed !== undefined) {
@@ -46,7 +48,7 @@ class Engine {
 		asked.resolve(data.response);
 	}
 
-	/* No worker: the same on the page, after it has drawn itself. */
+	/* No worker: the same on the page itself. */
 	onPage() {
 		if (this.worker) this.worker.terminate();
 		this.worker = null;
@@ -59,6 +61,7 @@ class Engine {
 
 	/* The response to a request; rejects only with Cancelled, or where WebAssembly is missing. */
 	ask(request, progress = () => {}) {
+		if (!this.core && !this.worker) this.start();
 		if (this.core)
 			return new Promise((go) => { setTimeout(go, 0); }).then(() => this.core.call(request));
 		return new Promise((resolve, reject) => {
@@ -70,7 +73,7 @@ class Engine {
 
 	/* Ends what is under way. A worker cannot be asked to stop, so it is replaced. */
 	cancel() {
-		if (this.core || this.waiting.size === 0) return;
+		if (!this.worker || this.waiting.size === 0) return;
 		this.worker.terminate();
 		const left = [...this.waiting.values()];
 		this.waiting.clear();
@@ -93,6 +96,8 @@ class Newest {
 
 	async go() {
 		this.busy = true;
+		let done;
+		this.ended = new Promise((end) => { done = end; });
 		while (this.next) {
 			const job = this.next;
 			this.next = null;
@@ -103,5 +108,11 @@ class Newest {
 			}
 		}
 		this.busy = false;
+		done();
+	}
+
+	/* Resolves when nothing is under way. */
+	async idle() {
+		if (this.busy) await this.ended;
 	}
 }

@@ -119,7 +119,7 @@ class NumberField extends Field {
 		this.echo = make('span', { class: 'echo', role: 'status' });
 		return make('input', { type: 'text', inputmode: this.row.kind === 'whole' ? 'numeric' : (this.row.low < 0 ? 'text' : 'decimal'),
 			autocomplete: 'off', spellcheck: 'false', class: 'number', value: shown === undefined ? '' : String(shown),
-			onchange: () => page.history.settle(),
+			onchange: () => { this.start = undefined; page.history.settle(); },
 			oninput: (event) => this.typed(event.target.value) });
 	}
 
@@ -144,9 +144,16 @@ class FigureField extends NumberField {
 	typed(text) {
 		this.echo.textContent = echoOf(text);
 		const value = numberTyped(text);
-		const before = this.value;
-		if (before !== null && typeof before === 'object' && value !== undefined) this.setParts({ ...before, likely: value });
-		else this.set(value);
+		if (this.start === undefined) this.start = this.value === undefined ? null : this.value;
+		if (this.start === null || typeof this.start !== 'object' || value === undefined) {
+			this.set(value);
+			return;
+		}
+		/* a range that was there before the typing stays as long as the new number lies in it */
+		const { low, high, ...others } = this.start;
+		const lies = typeof value !== 'number' || low === undefined || (low <= value && value <= high);
+		this.setParts(lies ? { ...this.start, likely: value } : { ...others, likely: value });
+		if (!lies) this.echo.textContent += ` The range ${low} to ${high} did not hold it, and is gone.`;
 	}
 
 	setParts(parts) {

@@ -27,9 +27,10 @@ function surroundings(compiled, progress) {
 }
 
 class Core {
-	constructor(base64) {
-		this.base64 = base64;
-		this.compiled = null;
+	/* from: the module in base64, or compiled already */
+	constructor(from) {
+		this.base64 = typeof from === 'string' ? from : '';
+		this.compiled = typeof from === 'string' ? null : from;
 		this.instance = null;
 		this.progress = () => 1;
 	}

@@ -21,10 +21,11 @@ function dismiss(kind) {
 		if (notice.dataset.kind === kind) notice.remove();
 }
 
+/* A fault in a sentence or two. The core's own has the line in the text, which is the page's here. */
 function faultWords(fault) {
-	return fault.text || [fault.what, fault.found && `found: ${fault.found}`,
-		fault.allowed && `allowed: ${fault.allowed}`, fault.remedy && `to mend: ${fault.remedy}`]
-		.filter(Boolean).join('; ');
+	if (!fault.what) return fault.text;
+	return [fault.what, fault.found && `found: ${fault.found}`, fault.allowed && `allowed: ${fault.allowed}`,
+		fault.remedy && `to mend: ${fault.remedy}`].filter(Boolean).map((words) => `${capital(words)}.`).join(' ');
 }
 
 /* withLines: the places are lines of a file that the user has, not of the page's own writing. */

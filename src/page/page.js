@@ -16,7 +16,8 @@ class Page {
 		this.saved = null;
 		this.compare = new Compare();
 		this.quick = new Engine();
-		this.slow = new Engine();
+		/* started once the first finding is there */
+		this.slow = new Engine(true);
 		this.keep = afterStill(400, () => this.keepDraft());
 		this.prepareSheet = afterStill(1200, () => this.readyToPrint());
 	}
@@ -24,21 +25,20 @@ class Page {
 	async start() {
 		this.setLook();
 		this.drawFrame();
-		const demo = await this.quick.ask({ do: 'demo' });
+		const [demo, questions] = await Promise.all([this.quick.ask({ do: 'demo' }), this.quick.ask({ do: 'questions' })]);
 		if (!demo.ok) throw new Error(faultWords(demo.faults[0]));
 		this.demos = demo.coaches;
-		const questions = await this.quick.ask({ do: 'questions' });
 		this.answers = new Answers(questions.questions);
 		const draft = readDraft();
 		this.openFirst(draft);
 		this.answers.tabs();
-		this.answers.work();
+		await this.answers.first();
 		await this.readTables();
 		this.history.listeners.push((what) => this.changed(what));
 		this.board = new Board(byId('coach-view'));
 		this.drawCoach();
 		this.answers.drawOptions();
-		this.answers.verdicts();
+		this.answers.changed();
 		document.documentElement.dataset.ready = 'true';
 	}
 
@@ -65,14 +65,16 @@ class Page {
 	}
 
 	async readTables() {
-		const [keys, appliances] = [await this.quick.ask({ do: 'keys' }), await this.quick.ask({ do: 'list', what: 'appliances' })];
+		const TABLES = ['batteries', 'panels', 'supplies', 'conductors'];
+		const [keys, appliances, ...tables] = await Promise.all([this.quick.ask({ do: 'keys' }), this.quick.ask({ do: 'list', what: 'appliances' }),
+			...TABLES.map((what) => this.quick.ask({ do: 'list', what }))]);
 		this.keys = new Keys(keys.objects);
 		const column = (head) => appliances.columns.findIndex((one) => one.head === head);
 		for (const row of appliances.rows)
 			this.appliances.set(row[0], { on: row[column('on')], watts: row[column('running')], what: row[column('what')] });
 		this.lists.appliances = [...this.appliances].map(([id, row]) => [id, row.what]);
-		for (const what of ['batteries', 'panels', 'supplies', 'conductors']) {
-			const table = await this.quick.ask({ do: 'list', what });
+		for (const [i, what] of TABLES.entries()) {
+			const table = tables[i];
 			const words = table.columns.findIndex((one) => one.head === 'what');
 			this.lists[what] = table.rows.map((row) => [row[0], words > 0 ? row[words] : row[0]]);
 		}
@@ -195,6 +197,10 @@ class Page {
 
 	async readyToPrint() {
 		if (this.answers.current === 'report' || !this.answers.isOlder('report')) return;
+		if (this.answers.slowTurn.busy) {
+			this.prepareSheet();
+			return;
+		}
 		this.answers.slowTurn.run(() => this.answers.ask('report', this.slow));
 	}
 
@@ -317,7 +323,7 @@ class Page {
 		const MOST = 6;
 		refill(byId('coach-faults'), faults.length === 0 ? null : make('div', { class: 'notice faulty' },
 			make('p', {}, 'The coach cannot be worked out like this; the answers are from before.'),
-			make('ul', { class: 'faults' }, faults.slice(0, MOST).map((fault) => make('li', {}, faultWords(fault), ' ',
+			make('ul', { class: 'faults' }, faults.slice(0, MOST).map((fault) => make('li', {}, fault.path ? [make('code', {}, fault.path), ': '] : null, faultWords(fault), ' ',
 				fault.path ? button('Show it', () => this.goTo(fault.path), { class: 'plain small', 'aria-label': `Show ${fault.path}` }) : null))),
 			faults.length > MOST ? make('p', {}, `and ${faults.length - MOST} more`) : null));
 	}

@@ -23,7 +23,7 @@ function runAsWorker() {
 		if (data.module !== undefined) {
 			core = new Core(data.module);
 			queue = queue.then(() => core.ready()).then(
-				() => postMessage({ ready: true }),
+				() => postMessage({ ready: true, compiled: core.compiled }),
 				(failure) => postMessage({ failed: failure.message }));
 		} else {
 			queue = queue.then(() => answer(data));

@@ -101,7 +101,8 @@ function sample(name) {
 
 // Gives a file to the page as its user picks one.
 async function pick(page, file) {
-	const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Control+o')]);
+	await page.click('.menu summary');
+	const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.click('.menu-items >> text=Open a rig file')]);
 	await chooser.setFiles(file);
 }
 

@@ -9,8 +9,8 @@ module.exports = {
 		await page.click('.menu summary');
 		await page.click('.menu-items >> text=What if');
 		await until(page, () => /Nothing yet/.test(document.querySelector('#answer-view').textContent));
-		await page.click('label:has(input[name="cord"][value="50"])');
-		await until(page, () => /30 → 50/.test(document.querySelector('#answer-view').textContent));
+		await page.click('label:has(input[name="cord"][value="30"])');
+		await until(page, () => /50 → 30/.test(document.querySelector('#answer-view').textContent));
 		const pairs = await page.locator('.pair[data-same="false"] .two').count();
 		assert.ok(pairs >= 1);
 		const [pinned, now] = await page.evaluate(() => [page.compare.pinned.text, page.history.text]);
@@ -72,7 +72,7 @@ module.exports = {
 		await page.click('[data-tab="readings"]');
 		await page.click('#coach-view >> text=Add a reading');
 		const first = '[data-paths="readings[0].on"]';
-		await page.check(`${first} label:has-text("Roof air conditioner") input`);
+		await page.check(`${first} label:has-text("Front roof unit") input`);
 		await page.fill('[data-paths="readings[0].leg1_a"] input.number >> nth=0', '13.4');
 		await page.fill('[data-paths="readings[0].volts_v"] input.number >> nth=0', '117');
 		await page.click('text=Show what they tell');

@@ -54,7 +54,7 @@ module.exports = {
 		const out = await saved(page);
 		const text = out.bytes.toString();
 		assert.strictEqual(JSON.parse(text).name, 'Another name');
-		commandLine(['check', '-'], text);
+		commandLine(['shore', '-'], text);
 		const again = fileOf(text);
 		await pick(page, again);
 		await until(page, () => page.fileName === 'given.rig.json');
@@ -99,7 +99,7 @@ module.exports = {
 	'the sheet that is shared is the command line\'s, byte for byte': visiting({}, async (page) => {
 		await page.click('.menu summary');
 		await page.click('.menu-items >> text=Share');
-		const out = await saved(page, () => page.click('.dialog >> text=The finding sheet'));
+		const out = await saved(page, () => page.click('.dialog button:has-text("The finding sheet")'));
 		const id = await page.evaluate(() => page.demos[0].id);
 		assert.strictEqual(out.bytes.toString(), commandLine(['report', sample(id), '--format', 'html']));
 		assert.match(out.name, /\.html$/);
@@ -111,7 +111,7 @@ module.exports = {
 	} }, async (page) => {
 		await page.click('.menu summary');
 		await page.click('.menu-items >> text=Share');
-		await page.click('.dialog >> text=The rig file');
+		await page.click('.dialog button:has-text("The rig file")');
 		await until(page, () => window.shared && window.shared[0].endsWith('.rig.json'));
 	}),
 };
