@@ -213,6 +213,7 @@ class Page {
 	}
 
 	showSide(side) {
+		if (side !== this.side) byId('middle').scrollTop = 0;
 		this.side = side;
 		byId('desk').dataset.side = side;
 		for (const tab of byId('foot').querySelectorAll('[data-side]')) tab.setAttribute('aria-current', String(tab.dataset.side === side));
