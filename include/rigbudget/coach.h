@@ -356,7 +356,7 @@ rig_claim_says rig_claim_says_of(const rig_claim *claim);
 /* A rig file as read, and the coach in it. */
 typedef struct rig_file rig_file;
 
-/* Reads a rig file from text. All faults of the file go to diags with their places.
+/* Reads a rig file from text. All faults of the file go to diags (may be NULL) with their places.
  * RIG_BAD_INPUT: *file is NULL. RIG_NO_MEMORY. */
 rig_status rig_file_parse(const char *text, size_t length, rig_diags *diags, rig_file **file);
 void rig_file_free(rig_file *file);

@@ -31,7 +31,7 @@ static rig_status read_into(rig_file *file, const rig_json *json, rig_diags *dia
 	return right ? RIG_OK : RIG_BAD_INPUT;
 }
 
-rig_status rig_file_parse(const char *text, size_t length, rig_diags *diags, rig_file **file)
+static rig_status parse(const char *text, size_t length, rig_diags *diags, rig_file **file)
 {
 	rig_json *json = NULL;
 	rig_file *made = NULL;
@@ -54,6 +54,20 @@ rig_status rig_file_parse(const char *text, size_t length, rig_diags *diags, rig
 out:
 	rig_file_free(made);
 	rig_json_free(json);
+	return status;
+}
+
+rig_status rig_file_parse(const char *text, size_t length, rig_diags *diags, rig_file **file)
+{
+	if (diags != NULL)
+		return parse(text, length, diags, file);
+	/* the reader tells by the list whether all was well */
+	rig_diags *unread = rig_diags_new();
+	*file = NULL;
+	if (unread == NULL)
+		return RIG_NO_MEMORY;
+	const rig_status status = parse(text, length, unread, file);
+	rig_diags_free(unread);
 	return status;
 }
 

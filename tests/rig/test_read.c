@@ -245,6 +245,17 @@ START_TEST(texts_are_read_up_to_4096_bytes)
 }
 END_TEST
 
+START_TEST(nobody_need_listen_to_the_faults)
+{
+	static const char RIGHT[] = HEAD "\"loads\": []}", WRONG[] = HEAD "\"lods\": []}";
+	rig_file *file = NULL;
+	ck_assert_int_eq(rig_file_parse(WRONG, sizeof WRONG - 1, NULL, &file), RIG_BAD_INPUT);
+	ck_assert_ptr_null(file);
+	ck_assert_int_eq(rig_file_parse(RIGHT, sizeof RIGHT - 1, NULL, &file), RIG_OK);
+	rig_file_free(file);
+}
+END_TEST
+
 START_TEST(an_id_of_64_characters_is_read)
 {
 	rig_diags *diags = rig_diags_new();
@@ -350,6 +361,7 @@ Suite *read_suite(void)
 	tcase_add_loop_test(all, no_fault_is_told_without_a_way_out, 0, (int)n_cases);
 	tcase_add_loop_test(all, lists_are_read_up_to_their_limit, 0, COUNT(LIMITS));
 	tcase_add_test(all, texts_are_read_up_to_4096_bytes);
+	tcase_add_test(all, nobody_need_listen_to_the_faults);
 	tcase_add_test(all, an_id_of_64_characters_is_read);
 	tcase_add_test(all, faults_past_the_limit_are_counted);
 	tcase_add_loop_test(all, a_name_holds_any_text, 0, COUNT(NAMES));
