@@ -258,4 +258,7 @@ const char *rig_document_style(void);
  * the answers, so that a program need not take apart the text. */
 rig_status rig_document_json(const rig_document *document, char **text);
 
+/* The same on one line without blanks or a newline; without findings also without the data tree. */
+rig_status rig_document_json_line(const rig_document *document, bool findings, char **text);
+
 #endif

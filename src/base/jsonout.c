@@ -273,3 +273,29 @@ void rig_json_render(const cJSON *tree, rig_buffer *buffer)
 	render(tree, 0, buffer);
 	rig_buffer_add(buffer, "\n");
 }
+
+static void render_tight(const cJSON *value, size_t depth, rig_buffer *buffer)
+{
+	assert(depth <= RIG_JSON_MAX_DEPTH);
+	if (is_plain(value)) {
+		render_plain(value, buffer);
+		return;
+	}
+	const bool object = cJSON_IsObject(value);
+	rig_buffer_add_bytes(buffer, object ? "{" : "[", 1);
+	for (const cJSON *it = value->child; it != NULL && !buffer->failed; it = it->next) {
+		if (it->string != NULL && object) {
+			rig_json_render_text(buffer, it->string);
+			rig_buffer_add_bytes(buffer, ":", 1);
+		}
+		render_tight(it, depth + 1, buffer);
+		if (it->next != NULL)
+			rig_buffer_add_bytes(buffer, ",", 1);
+	}
+	rig_buffer_add_bytes(buffer, object ? "}" : "]", 1);
+}
+
+void rig_json_render_line(const cJSON *tree, rig_buffer *buffer)
+{
+	render_tight(tree, 0, buffer);
+}

@@ -43,6 +43,9 @@ void rig_json_add_item(rig_json_maker *maker, cJSON *parent, const char *key, cJ
  * buffer->failed. */
 void rig_json_render(const cJSON *tree, rig_buffer *buffer);
 
+/* The same in one line, without blanks or a newline. */
+void rig_json_render_line(const cJSON *tree, rig_buffer *buffer);
+
 /* Appends a text as a JSON string with its quotes. */
 void rig_json_render_text(rig_buffer *buffer, const char *text);
 

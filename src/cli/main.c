@@ -90,6 +90,17 @@ static const cli_command COMMANDS[] = {
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
 			TAKES_WEATHER | TAKES_HABIT,
 		run_report},
+	{"batch", "[FILE ...]", "many coaches: one line of JSON for each",
+		"Reads coach files, or without FILE one coach a line from standard input, and\n"
+		"writes for each one line of JSON, in order: the answers to the questions of\n"
+		"--ask with their cautions, or the faults of a coach in its place. Blank lines of\n"
+		"the input are passed over. Any number of threads gives the same lines. Exit\n"
+		"status 3 when there was a coach that could not be answered. See\n"
+		"docs/many-coaches.md.",
+		"rigbudget batch --ask shore,solar samples/week-trailer.rig.json \\\n"
+		"    samples/diesel-coach.rig.json",
+		0, ANY_NUMBER, TAKES_BATCH | TAKES_SITE | TAKES_STAY | TAKES_MONTH | TAKES_HABIT,
+		run_batch},
 	{"list",
 		"appliances|places|batteries|panels|supplies|conductors|ratings|schema|parts-"
 		"schema|parts-example [WORD]",

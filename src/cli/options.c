@@ -29,6 +29,7 @@ static const char *const FORMATS[] = {"text", "json", "html", "pdf", "csv", "svg
 static const char *const PAPERS[] = {"letter", "a4", NULL};
 static const char *const UNITS[] = {"us", "si", NULL};
 static const char *const COPPERS[] = {"awg", "sae", NULL};
+static const char *const DETAILS[] = {"brief", "full", NULL};
 static const char *const DAYS[] = {"hot", "mild", "cold", NULL};
 
 #define AT(field) offsetof(cli_options, field)
@@ -39,7 +40,7 @@ static const option_row OPTIONS[] = {
 	{"output", 'o', "FILE", "where to, else standard output; a folder for csv, svg", KIND_TEXT,
 		AT(output), 0, 0, NULL, TAKES_OUTPUT},
 	{"units", 'u', "us|si", "feet and Fahrenheit, or metres and Celsius", KIND_CHOICE,
-		AT(units), 0, 0, UNITS, TAKES_FORMAT},
+		AT(units), 0, 0, UNITS, TAKES_FORMAT | TAKES_BATCH},
 	{"date", 0, "TEXT", "the date to print on the sheet; none is printed otherwise", KIND_TEXT,
 		AT(date), 0, 0, NULL, TAKES_FORMAT},
 	{"inspector", 0, "NAME", "who looked at the coach, for the sheet", KIND_TEXT, AT(inspector),
@@ -76,7 +77,7 @@ static const option_row OPTIONS[] = {
 	{"seed", 0, "N", "where the random draws start", KIND_WHOLE, AT(seed), 0, 2147483647, NULL,
 		TAKES_STAY | TAKES_DAY},
 	{"threads", 0, "N", "threads that work at once; the answer is the same", KIND_WHOLE,
-		AT(threads), 1, 64, NULL, TAKES_STAY},
+		AT(threads), 1, 64, NULL, TAKES_STAY | TAKES_BATCH},
 	{"name", 'n', "TEXT", "what to call the coach", KIND_TEXT, AT(name), 0, 0, NULL, TAKES_NEW},
 	{"cord", 'c', "AMPS", "15, 20, 30 or 50", KIND_WHOLE, AT(cord), 15, 50, NULL, TAKES_NEW},
 	{"load", 'l', "ID[:COUNT]", "an appliance from `rigbudget list appliances`; again for more",
@@ -116,6 +117,10 @@ static const option_row OPTIONS[] = {
 		KIND_CHOICE, AT(copper), 0, 0, COPPERS, TAKES_WIRE},
 	{"next-size", 0, NULL, "on AC the next standard breaker above the ampacity will do",
 		KIND_FLAG, AT(next_size), 0, 0, NULL, TAKES_WIRE},
+	{"ask", 'a', "QUESTIONS", "parted by commas; shore,solar if not given", KIND_TEXT,
+		AT(questions), 0, 0, NULL, TAKES_BATCH},
+	{"detail", 0, "brief|full", "the answers, or with them all that stands behind",
+		KIND_CHOICE, AT(detail), 0, 0, DETAILS, TAKES_BATCH},
 	{"ask", 'a', NULL, "ask for it all in plain words", KIND_FLAG, AT(ask), 0, 0, NULL,
 		TAKES_NEW},
 	{"table", 't', "FILE", "readings as comma-separated values", KIND_TEXT, AT(table), 0, 0,
@@ -332,7 +337,7 @@ static bool asks_for_help(int n, char **words)
 
 bool options_read(const cli_command *command, int n, char **words, cli_options *options)
 {
-	*options = (cli_options){.month = -1, .seed = -1};
+	*options = (cli_options){.month = -1, .seed = -1, .arguments = words};
 	options->help = asks_for_help(n, words);
 	bool only_arguments = false;
 	for (int i = 0; i < n && !options->help; i++) {
@@ -345,7 +350,7 @@ bool options_read(const cli_command *command, int n, char **words, cli_options *
 		} else if (options->n_arguments == command->most) {
 			return complain(command, "there is one word too many", word);
 		} else {
-			options->arguments[options->n_arguments++] = word;
+			words[options->n_arguments++] = words[i];
 		}
 	}
 	if (!options->help && !options->version && options->n_arguments < command->least)

@@ -16,7 +16,7 @@ enum {
 	EXIT_FILES = 4
 };
 
-enum { MAX_ARGUMENTS = 2, MAX_LOADS = 64 };
+enum { MAX_LOADS = 64, ANY_NUMBER = 1000000000 };
 
 typedef enum {
 	FORMAT_UNSAID,
@@ -29,7 +29,7 @@ typedef enum {
 } output_format;
 
 typedef struct {
-	const char *arguments[MAX_ARGUMENTS];
+	char **arguments;
 	size_t n_arguments;
 	int format; /* output_format */
 	int units;  /* rig_units */
@@ -79,6 +79,8 @@ typedef struct {
 	const char *let_run; /* id or name of a load */
 	const char *supply;
 	int day; /* rig_shed_weather */
+	const char *questions; /* of batch, parted by commas */
+	int detail;            /* of batch: 1 for all findings */
 	bool help;
 	bool version;
 } cli_options;
@@ -96,7 +98,8 @@ enum {
 	TAKES_DAY = 256,
 	TAKES_LOAD = 512,
 	TAKES_READINGS = 1 << 16,
-	TAKES_WIRE = 1 << 17
+	TAKES_WIRE = 1 << 17,
+	TAKES_BATCH = 1 << 18
 };
 
 typedef struct {
@@ -110,7 +113,7 @@ typedef struct {
 	int (*run)(const cli_options *options);
 } cli_command;
 
-/* Reads the words after the command's name. false: a sentence about it went to standard error. */
+/* Reads the words after the command's name; their array is set in order, arguments first. false: a sentence about it went to standard error. */
 bool options_read(const cli_command *command, int n, char **words, cli_options *options);
 
 /* Prints the options that a command takes, one a line, to standard output. */

@@ -19,23 +19,44 @@ cli_progress progress_begin(void)
 	return (cli_progress){.on_terminal = isatty(STDERR_FILENO) == 1, .begun_s = now_s()};
 }
 
+void progress_end(cli_progress *it)
+{
+	if (it->shown)
+		fputs("\r\033[K", stderr);
+	it->shown = false;
+}
+
+/* Whether it is time for another line. */
+static bool is_due(cli_progress *it)
+{
+	if (!it->on_terminal)
+		return false;
+	const double now = now_s();
+	if (now - it->begun_s < PATIENCE_S || now - it->told_s < STEP_S)
+		return false;
+	it->told_s = now;
+	it->shown = true;
+	return true;
+}
+
+void progress_count(void *context, size_t n_done, size_t n_failed)
+{
+	cli_progress *it = context;
+	if (!is_due(it))
+		return;
+	fprintf(stderr, "\r%zu coaches, %zu with faults; %.0f a second", n_done, n_failed,
+		(double)n_done / (it->told_s - it->begun_s));
+	fflush(stderr);
+}
+
 bool progress_tell(void *context, double done_frac)
 {
 	cli_progress *it = context;
-	const double now = now_s();
-	if (!it->on_terminal)
-		return true;
 	if (done_frac >= 1) {
-		if (it->shown)
-			fputs("\r                    \r", stderr);
-		it->shown = false;
-		return true;
+		progress_end(it);
+	} else if (is_due(it)) {
+		fprintf(stderr, "\rtrips: %3.0f %% done", 100 * done_frac);
+		fflush(stderr);
 	}
-	if (now - it->begun_s < PATIENCE_S || now - it->told_s < STEP_S)
-		return true;
-	fprintf(stderr, "\rtrips: %3.0f %% done", 100 * done_frac);
-	fflush(stderr);
-	it->told_s = now;
-	it->shown = true;
 	return true;
 }

@@ -4,6 +4,7 @@
 #define CLI_PROGRESS_H
 
 #include <stdbool.h>
+#include <stddef.h>
 
 typedef struct {
 	bool on_terminal, shown;
@@ -15,5 +16,10 @@ cli_progress progress_begin(void);
 /* For rig_trip_options: context is a cli_progress. Says nothing in the first second, then ten times
  * a second at most, and wipes its line at the end. Always true. */
 bool progress_tell(void *context, double done_frac);
+
+/* The same for work that is counted: coaches done, and those among them with faults. */
+void progress_count(void *context, size_t n_done, size_t n_failed);
+/* Wipes the line. */
+void progress_end(cli_progress *progress);
 
 #endif

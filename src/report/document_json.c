@@ -31,25 +31,35 @@ static void add_answers(rig_json_maker *maker, cJSON *root, const rig_document *
 	}
 }
 
-rig_status rig_document_json(const rig_document *document, char **text)
+/* All but the findings. */
+static cJSON *words_of(rig_json_maker *maker, const rig_document *document)
+{
+	cJSON *root = rig_json_new_object(maker);
+	rig_json_add_text(maker, root, "format", "rigbudget-report/1");
+	rig_json_add_text(maker, root, "title", rig_document_title_text(document));
+	cJSON *subtitles = rig_json_add_array(maker, root, "about");
+	for (size_t i = 0; i < rig_document_n_subtitles(document); i++)
+		rig_json_add_text(maker, subtitles, NULL, rig_document_subtitle_at(document, i));
+	add_answers(maker, root, document);
+	add_items(maker, root, document, RIG_BLOCK_CAUTION, "cautions");
+	return root;
+}
+
+static rig_status render_document(const rig_document *document, bool findings,
+	void (*render)(const cJSON *, rig_buffer *), char **text)
 {
 	if (rig_document_status(document) != RIG_OK)
 		return rig_document_status(document);
 	rig_json_maker maker = {0};
 	rig_buffer buffer = {0};
-	cJSON *root = rig_json_new_object(&maker);
-	rig_json_add_text(&maker, root, "format", "rigbudget-report/1");
-	rig_json_add_text(&maker, root, "title", rig_document_title_text(document));
-	cJSON *subtitles = rig_json_add_array(&maker, root, "about");
-	for (size_t i = 0; i < rig_document_n_subtitles(document); i++)
-		rig_json_add_text(&maker, subtitles, NULL, rig_document_subtitle_at(document, i));
-	add_answers(&maker, root, document);
-	add_items(&maker, root, document, RIG_BLOCK_CAUTION, "cautions");
+	cJSON *root = words_of(&maker, document);
 	/* a reference: the members stay the document's */
 	const cJSON *data = rig_document_data((rig_document *)document);
-	rig_json_add_item(&maker, root, "findings", cJSON_CreateObjectReference(data->child));
+	if (findings)
+		rig_json_add_item(
+			&maker, root, "findings", cJSON_CreateObjectReference(data->child));
 	if (!maker.failed)
-		rig_json_render(root, &buffer);
+		render(root, &buffer);
 	cJSON_Delete(root);
 	if (maker.failed || buffer.failed || buffer.text == NULL) {
 		rig_buffer_free(&buffer);
@@ -57,4 +67,14 @@ rig_status rig_document_json(const rig_document *document, char **text)
 	}
 	*text = buffer.text;
 	return RIG_OK;
+}
+
+rig_status rig_document_json(const rig_document *document, char **text)
+{
+	return render_document(document, true, rig_json_render, text);
+}
+
+rig_status rig_document_json_line(const rig_document *document, bool findings, char **text)
+{
+	return render_document(document, findings, rig_json_render_line, text);
 }

@@ -52,6 +52,33 @@ START_TEST(rendering_twice_gives_the_same_bytes_and_leaves_the_data)
 }
 END_TEST
 
+START_TEST(one_line_says_the_same)
+{
+	rig_document *document = handmade("Pump\n\t\"2\"");
+	char *text = NULL;
+	char *line = NULL;
+	char *words = NULL;
+	ck_assert_int_eq(rig_document_json(document, &text), RIG_OK);
+	ck_assert_int_eq(rig_document_json_line(document, true, &line), RIG_OK);
+	ck_assert_int_eq(rig_document_json_line(document, false, &words), RIG_OK);
+	ck_assert_ptr_null(strchr(line, '\n'));
+	cJSON *all = cJSON_Parse(text);
+	cJSON *same = cJSON_Parse(line);
+	cJSON *some = cJSON_Parse(words);
+	ck_assert(cJSON_Compare(all, same, true));
+	ck_assert(!cJSON_Compare(all, some, true));
+	cJSON_DeleteItemFromObjectCaseSensitive(all, "findings");
+	ck_assert(cJSON_Compare(all, some, true));
+	cJSON_Delete(all);
+	cJSON_Delete(same);
+	cJSON_Delete(some);
+	free(text);
+	free(line);
+	free(words);
+	rig_document_free(document);
+}
+END_TEST
+
 Suite *document_json_suite(void);
 Suite *document_json_suite(void)
 {
@@ -59,6 +86,7 @@ Suite *document_json_suite(void)
 	TCase *all = tcase_create("all");
 	tcase_add_loop_test(all, the_json_reads_back_with_the_same_texts_and_numbers, 0, N_HOSTILE);
 	tcase_add_test(all, rendering_twice_gives_the_same_bytes_and_leaves_the_data);
+	tcase_add_test(all, one_line_says_the_same);
 	suite_add_tcase(suite, all);
 	return suite;
 }
