@@ -9,7 +9,7 @@
 enum { MAX_WORDS = 64 };
 
 static const cli_command ALL = {
-	.name = "all", .arguments = "FILE", .least = 0, .most = MAX_ARGUMENTS, .takes = ~0U};
+	.name = "all", .arguments = "FILE", .least = 0, .most = 2, .takes = ~0U};
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 {
