@@ -22,7 +22,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 		word = strtok(NULL, "\n"))
 		words[n++] = word;
 	if (options_read(&ALL, n, words, &options)) {
-		MUST(options.n_arguments <= MAX_ARGUMENTS);
+		MUST(options.n_arguments <= ALL.most);
 		MUST(options.n_loads <= MAX_LOADS && options.n_reads <= MAX_LOADS);
 		MUST(options.month >= -1 && options.month < 12);
 	}
