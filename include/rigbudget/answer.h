@@ -40,6 +40,12 @@ typedef struct {
 	const rig_reading
 		*readings;          /* beside those of the file; their ids are those of its coach */
 	double meter_frac, meter_a; /* what the meter may be off; 0 and 0: as usual */
+	/* size: a shop's list, NULL: the example; what is wished, NULL: as usual, in which month,
+	 * days, trips, seed and wanted_out_frac come before its own; options to compare */
+	const rig_parts *parts;
+	const rig_size_options *size;
+	size_t n_compare;
+	int compare[RIG_MOST_COMPARED];
 	rig_copper copper;          /* wiring */
 	bool next_size;             /* wiring */
 	size_t n_threads;           /* 1 to RIG_MAX_THREADS; the answer is the same */
@@ -83,6 +89,13 @@ typedef struct {
 rig_status rig_answer_accept(const rig_file *file, const rig_answer_options *options,
 	rig_diags *diags, rig_accepted *accepted);
 
+/* The file with the parts of an option of the question `size` in it, as rig_size_text.
+ *   option   from 0
+ *   text     to be freed with free()
+ * RIG_NOT_FOUND: there is no such option; other statuses as above. */
+rig_status rig_answer_option(const rig_file *file, const rig_answer_options *options, size_t option,
+	rig_diags *diags, char **text);
+
 /* ---- options as JSON ---- */
 
 /* Options that were read from a text, and what they point to. */
@@ -93,10 +106,10 @@ typedef struct rig_answer_request rig_answer_request;
  *   habit  texts; day "hot", "mild", "cold";
  *   month 1 to 12; days, trips, side_trips, seed, drive_every  whole numbers;
  *   wanted  percent of stays that may run out; drawn  true or false; weather  the text of an hourly
- *   year; table  readings as comma-separated values; read  an array of readings in words;
+ *   year; parts  the text of a parts file; table  readings as comma-separated values; read  an array of readings in words;
  *   meter_percent, meter_a  numbers; copper "awg", "sae"; next_size  true or false.
  * RIG_BAD_INPUT: each fault is in diags with its place in the JSON, or, under the path `weather`,
- * `table` or `read[0]`, with its place in that text. RIG_NO_MEMORY. *request is untouched unless
+ * `parts`, `table` or `read[0]`, with its place in that text. RIG_NO_MEMORY. *request is untouched unless
  * RIG_OK, and free it with rig_answer_request_free; it must not outlive the file. */
 rig_status rig_answer_request_read(const char *text, size_t length, const rig_file *file,
 	rig_diags *diags, rig_answer_request **request);

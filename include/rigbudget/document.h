@@ -110,6 +110,8 @@ typedef struct {
 	/* What each state means here: "covers the standing draw"; "" or NULL where not used. */
 	const char *state_text[RIG_N_BAR_STATES];
 	double y_top;    /* course only: top of the scale, such as 100 for percent; 0 to fit */
+	bool points;     /* course only: lines that are no level are drawn as single points,
+			    numbered from 1, with their range */
 	double y_bottom; /* course only: bottom of the scale, under every point; usually 0 */
 	size_t n_bars, n_lines;
 	const rig_bar *bars;

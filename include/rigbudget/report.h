@@ -12,6 +12,7 @@
 #include "rigbudget/readings.h"
 #include "rigbudget/shed.h"
 #include "rigbudget/shore.h"
+#include "rigbudget/size.h"
 #include "rigbudget/solar.h"
 #include "rigbudget/sources.h"
 #include "rigbudget/trip.h"
@@ -20,6 +21,8 @@
 
 /* The units of lengths, temperatures and volumes for people. Volts, amps, watts and watt-hours are
  * the same in both; the JSON is SI in both. */
+enum { RIG_MOST_COMPARED = 4 };
+
 typedef enum { RIG_UNITS_US, RIG_UNITS_SI } rig_units;
 
 typedef struct {
@@ -27,6 +30,9 @@ typedef struct {
 	const char *date; /* printed as given; NULL prints none: the library reads no clock */
 	const char *inspector; /* the same */
 	const char *run;  /* id of a load: say what must go off so that it can run; or NULL */
+	/* options of an upgrade to be set side by side, from 0; none: some that stand out */
+	size_t n_compare;
+	int compare[RIG_MOST_COMPARED];
 } rig_report_options;
 
 /* *document is to be freed with rig_document_free and untouched unless RIG_OK.
@@ -39,6 +45,8 @@ rig_status rig_write_shed(const rig_coach *completed, const rig_shed_findings *f
 rig_status rig_write_solar(const rig_coach *completed, const rig_solar_findings *findings,
 	const rig_report_options *options, rig_document **document);
 rig_status rig_write_wiring(const rig_coach *completed, const rig_wiring_findings *findings,
+	const rig_report_options *options, rig_document **document);
+rig_status rig_write_size(const rig_coach *completed, const rig_size_findings *findings,
 	const rig_report_options *options, rig_document **document);
 rig_status rig_write_trip(const rig_coach *completed, const rig_trip_findings *findings,
 	const rig_report_options *options, rig_document **document);
@@ -59,6 +67,7 @@ typedef struct {
 	const rig_trip_findings *trip;
 	const rig_readings_findings *readings;
 	const rig_wiring_findings *wiring;
+	const rig_size_findings *size;
 	const rig_claim_findings *claims;
 	const rig_oneline_findings *oneline;
 } rig_report_findings;

@@ -98,7 +98,7 @@ typedef struct {
 	void *context;
 } rig_size_options;
 
-/* November only, 14 days, own use, 95 %, 2,000 trips, seed 1, one thread; panels stay, bank and
+/* July only, 14 days, own use, 95 %, 2,000 trips, seed 1, one thread; panels stay, bank and
  * inverter either; 12 panels, 12 batteries; no limits; 6, 2 and 1.5 m of wire (common practice, no
  * source). */
 rig_size_options rig_size_defaults(void);

@@ -30,6 +30,9 @@ static const question_row QUESTIONS[] = {
 	{{"solar", "what the solar panel is worth, month by month", true, false}, rig_answer_solar},
 	{{"trip", "days without hookups: when the battery gives out, and why", true, true},
 		rig_answer_trip},
+	{{"size", "which panels, batteries and inverter carry the loads, off a parts list", true,
+		 true},
+		rig_answer_size},
 	{{"readings", "what a meter's readings say of each load, the battery and the panel", false,
 		 false},
 		rig_answer_readings},
@@ -197,7 +200,22 @@ static void free_found(rig_found *found)
 	rig_wiring_free(found->wiring);
 	rig_oneline_free(found->oneline);
 	rig_claim_free(found->claims);
+	rig_size_free(found->size);
+	rig_parts_free(found->parts);
 	free(found->joined);
+}
+
+/* An option to be compared must be there. */
+static rig_status check_compared(const rig_asking *asking, const rig_found *found)
+{
+	for (size_t i = 0; found->size != NULL && i < asking->options->n_compare; i++)
+		if (asking->options->compare[i] < 0 ||
+			asking->options->compare[i] >= (int)found->size->n_options)
+			return rig_asking_refuse(asking, RIG_NOT_FOUND,
+				&(rig_diag){.where.path = "compare",
+					.what = "an option to be compared is not there",
+					.mend = "leave it out and look at the list of options"});
+	return RIG_OK;
 }
 
 static rig_status write_found(
@@ -212,11 +230,14 @@ static rig_status write_found(
 		.readings = found->readings,
 		.wiring = found->wiring,
 		.oneline = found->oneline,
-		.claims = found->claims};
-	const rig_report_options words = {.units = asking->options->units,
+		.claims = found->claims,
+		.size = found->size};
+	rig_report_options words = {.units = asking->options->units,
 		.date = asking->options->date,
 		.inspector = asking->options->inspector,
 		.run = asking->run};
+	for (size_t i = 0; found->size != NULL && i < asking->options->n_compare; i++)
+		words.compare[words.n_compare++] = asking->options->compare[i];
 	return rig_report(asking->coach, &all, &words, document);
 }
 
@@ -242,6 +263,8 @@ rig_status rig_answer(const rig_file *file, const char *question, const rig_answ
 	if (status == RIG_OK)
 		status = row->study(&asking, &found);
 	if (status == RIG_OK)
+		status = check_compared(&asking, &found);
+	if (status == RIG_OK)
 		status = write_found(&asking, &found, document);
 	free_found(&found);
 	return said(&asking, n_before, status);
@@ -265,6 +288,38 @@ rig_status rig_answer_accept(const rig_file *file, const rig_answer_options *opt
 		if (text != NULL)
 			*accepted = (rig_accepted){.text = text, .n = n};
 	}
+	free_found(&found);
+	return said(&asking, n_before, status);
+}
+
+static rig_status write_option(
+	const rig_asking *asking, const rig_found *found, size_t option, char **text)
+{
+	char allowed[MAX_WORDS];
+	const size_t n = found->size->n_options;
+	if (option < n)
+		return rig_size_text(asking->file, found->size, option, text);
+	snprintf(allowed, sizeof allowed, "1 to %zu", n);
+	return rig_asking_refuse(asking, RIG_NOT_FOUND,
+		&(rig_diag){.where.path = "write-option",
+			.what = "there is no such option",
+			.allowed = n > 0 ? allowed : "none: nothing of the list will do",
+			.mend = "look at the report first, asked in the same way"});
+}
+
+rig_status rig_answer_option(const rig_file *file, const rig_answer_options *options, size_t option,
+	rig_diags *diags, char **text)
+{
+	const rig_answer_options usual = rig_answer_defaults();
+	rig_asking asking = {
+		.file = file, .options = options != NULL ? options : &usual, .diags = diags};
+	rig_found found = {0};
+	const size_t n_before = diags != NULL ? rig_diags_faults(diags) : 0;
+	rig_status status = begin(&asking);
+	if (status == RIG_OK)
+		status = rig_answer_size(&asking, &found);
+	if (status == RIG_OK)
+		status = write_option(&asking, &found, option, text);
 	free_found(&found);
 	return said(&asking, n_before, status);
 }

@@ -21,6 +21,7 @@ typedef enum {
 	KIND_PERCENT, /* double, a hundredth of what is written */
 	KIND_TRUTH,
 	KIND_WEATHER,
+	KIND_PARTS,
 	KIND_TABLE,
 	KIND_READ
 } request_kind;
@@ -40,6 +41,7 @@ struct rig_answer_request {
 	const rig_coach *coach;
 	rig_diags *diags;
 	rig_hourly_year *weather;
+	rig_parts_file *parts;
 	rig_reading_list *lists[MAX_LISTS];
 	size_t n_lists;
 	rig_reading *readings;
@@ -74,6 +76,7 @@ static const request_row ROWS[] = {
 	{"copper", KIND_CHOICE, AT(copper), 0, 0, COPPERS, "awg or sae"},
 	{"next_size", KIND_TRUTH, AT(next_size), 0, 0, NULL, "true or false"},
 	{"weather", KIND_WEATHER, 0, 0, 0, NULL, "the text of an hourly year"},
+	{"parts", KIND_PARTS, 0, 0, 0, NULL, "the text of a parts file"},
 	{"table", KIND_TABLE, 0, 0, 0, NULL, "readings as comma-separated values"},
 	{"read", KIND_READ, 0, 0, 0, NULL, "up to 63 readings in words"},
 };
@@ -185,6 +188,23 @@ static rig_status read_weather(rig_answer_request *made, const cJSON *item)
 	return status;
 }
 
+static rig_status read_parts(rig_answer_request *made, const cJSON *item)
+{
+	rig_diags *diags = rig_diags_new();
+	if (diags == NULL)
+		return RIG_NO_MEMORY;
+	rig_parts_free(made->parts);
+	made->parts = NULL;
+	const rig_status status =
+		rig_parts_parse(item->valuestring, strlen(item->valuestring), diags, &made->parts);
+	if (status != RIG_OK)
+		hand_on(made, diags, "parts");
+	else
+		made->options.parts = rig_parts_list(made->parts);
+	rig_diags_free(diags);
+	return status;
+}
+
 static bool take_number(const request_row *row, double value, void *field)
 {
 	if (!(value >= row->low && value <= row->high))
@@ -244,6 +264,8 @@ static rig_status take(rig_answer_request *made, const cJSON *item)
 			return read_words(made, row, item);
 		if (row->kind == KIND_WEATHER && cJSON_IsString(item))
 			return read_weather(made, item);
+		if (row->kind == KIND_PARTS && cJSON_IsString(item))
+			return read_parts(made, item);
 		if (row->kind == KIND_TABLE && cJSON_IsString(item))
 			return read_list(made, item, "table");
 		return row->kind < KIND_WEATHER && take_value(made, row, item)
@@ -341,6 +363,7 @@ void rig_answer_request_free(rig_answer_request *request)
 		rig_reading_list_free(request->lists[i]);
 	free(request->readings);
 	rig_hourly_year_free(request->weather);
+	rig_parts_free(request->parts);
 	rig_json_free(request->json);
 	free(request);
 }

@@ -30,6 +30,8 @@ typedef struct {
 	rig_wiring_findings *wiring;
 	rig_oneline_findings *oneline;
 	rig_claim_findings *claims;
+	rig_size_findings *size;
+	rig_parts_file *parts; /* the example, where it was taken */
 	rig_reading *joined; /* the readings of the file and of the options */
 } rig_found;
 
@@ -43,6 +45,7 @@ rig_status rig_answer_shore(rig_asking *asking, rig_found *found);
 rig_status rig_answer_shed(rig_asking *asking, rig_found *found);
 rig_status rig_answer_solar(rig_asking *asking, rig_found *found);
 rig_status rig_answer_trip(rig_asking *asking, rig_found *found);
+rig_status rig_answer_size(rig_asking *asking, rig_found *found);
 rig_status rig_answer_readings(rig_asking *asking, rig_found *found);
 rig_status rig_answer_wiring(rig_asking *asking, rig_found *found);
 rig_status rig_answer_oneline(rig_asking *asking, rig_found *found);

@@ -15,6 +15,7 @@ int run_readings(const cli_options *options);
 int run_wiring(const cli_options *options);
 int run_oneline(const cli_options *options);
 int run_batch(const cli_options *options);
+int run_size(const cli_options *options);
 int run_report(const cli_options *options);
 int run_list(const cli_options *options);
 int run_new(const cli_options *options);

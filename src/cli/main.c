@@ -35,8 +35,10 @@ static const cli_command COMMANDS[] = {
 		"rigbudget shed samples/diesel-coach.rig.json --supply 30A --day hot", 1, 1,
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_DAY | TAKES_HABIT, run_shed},
 	{"claims", "FILE", "what the seller says of the coach, held against its figures",
-		"Answers each claim of the file: it holds, it holds only if, it cannot be said before\n"
-		"something is measured, or it does not hold; with the figures that decide it, and the\n"
+		"Answers each claim of the file: it holds, it holds only if, it cannot be said "
+		"before\n"
+		"something is measured, or it does not hold; with the figures that decide it, and "
+		"the\n"
 		"months and places in which it changes.",
 		"rigbudget claims samples/diesel-coach.rig.json", 1, 1,
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_HABIT, run_claims},
@@ -55,6 +57,21 @@ static const cli_command COMMANDS[] = {
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
 			TAKES_WEATHER | TAKES_HABIT,
 		run_trip},
+	{"size", "FILE",
+		"an upgrade: which panels, batteries and inverter will do, off a parts list",
+		"Tries all combinations of a price list (see docs/parts-file.md) on many stays of "
+		"drawn\n"
+		"weather, and gives those that reach the wanted chance and that no other beats in "
+		"price,\n"
+		"weight and roof area, with controllers, charging, wires and fuses. Without "
+		"--parts a\n"
+		"list of invented parts is used. --write-option writes the rig file of one of "
+		"them.",
+		"rigbudget size samples/upgrade-fifth-wheel.rig.json --months jun-aug --wanted "
+		"10",
+		1, 1,
+		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_MONTH | TAKES_HABIT | TAKES_SIZE,
+		run_size},
 	{"readings", "FILE", "what a meter's readings say of each load, the battery and the panel",
 		"Takes the readings of the file, of a table (--table) and of the command line\n"
 		"(--read), and finds what each load really draws, with its doubt; which loads are\n"

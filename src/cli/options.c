@@ -51,7 +51,8 @@ static const option_row OPTIONS[] = {
 		TAKES_SITE | TAKES_NEW},
 	{"month", 'm', "MONTH", "the month, by name or number", KIND_MONTH, AT(month), 0, 0, NULL,
 		TAKES_MONTH},
-	{"days", 'd', "N", "days of the stay", KIND_WHOLE, AT(days), 1, 365, NULL, TAKES_STAY},
+	{"days", 'd', "N", "days of the stay", KIND_WHOLE, AT(days), 1, 365, NULL,
+		TAKES_STAY | TAKES_SIZE},
 	{"run", 'r', "LOAD", "say what must go off so that this load can run", KIND_TEXT,
 		AT(let_run), 0, 0, NULL, TAKES_LOAD},
 	{"supply", 's', "SUPPLY",
@@ -66,18 +67,18 @@ static const option_row OPTIONS[] = {
 	{"weather", 'w', "FILE", "an hourly year to run through, instead of mean weather",
 		KIND_TEXT, AT(weather), 0, 0, NULL, TAKES_WEATHER},
 	{"trips", 0, "N", "many stays to try: drawn weather, or days of --weather", KIND_WHOLE,
-		AT(trips), 1, 1000000, NULL, TAKES_STAY},
+		AT(trips), 1, 1000000, NULL, TAKES_STAY | TAKES_SIZE},
 	{"drawn", 0, NULL,
 		"with --weather: draw days like the file's, not its own in another order",
 		KIND_FLAG, AT(drawn), 0, 0, NULL, TAKES_STAY},
 	{"wanted", 0, "PERCENT", "of stays that may run out; 5 if not given", KIND_WHOLE,
-		AT(wanted), 1, 99, NULL, TAKES_STAY},
+		AT(wanted), 1, 99, NULL, TAKES_STAY | TAKES_SIZE},
 	{"drive-every", 0, "N", "drive on every so manieth day, so that the alternator charges",
 		KIND_WHOLE, AT(drive_every), 1, 365, NULL, TAKES_STAY},
 	{"seed", 0, "N", "where the random draws start", KIND_WHOLE, AT(seed), 0, 2147483647, NULL,
-		TAKES_STAY | TAKES_DAY},
+		TAKES_STAY | TAKES_SIZE | TAKES_DAY},
 	{"threads", 0, "N", "threads that work at once; the answer is the same", KIND_WHOLE,
-		AT(threads), 1, 64, NULL, TAKES_STAY | TAKES_BATCH},
+		AT(threads), 1, 64, NULL, TAKES_STAY | TAKES_SIZE | TAKES_BATCH},
 	{"name", 'n', "TEXT", "what to call the coach", KIND_TEXT, AT(name), 0, 0, NULL, TAKES_NEW},
 	{"cord", 'c', "AMPS", "15, 20, 30 or 50", KIND_WHOLE, AT(cord), 15, 50, NULL, TAKES_NEW},
 	{"load", 'l', "ID[:COUNT]", "an appliance from `rigbudget list appliances`; again for more",
@@ -121,6 +122,42 @@ static const option_row OPTIONS[] = {
 		AT(questions), 0, 0, NULL, TAKES_BATCH},
 	{"detail", 0, "brief|full", "the answers, or with them all that stands behind",
 		KIND_CHOICE, AT(detail), 0, 0, DETAILS, TAKES_BATCH},
+	{"load", 'l', "LOAD|all",
+		"an AC load that is to run away from hookups, by id or name; again for more",
+		KIND_TEXTS, AT(loads), 0, 0, NULL, TAKES_SIZE},
+	{"parts", 0, "FILE", "the shop's list; the invented example if not given", KIND_TEXT,
+		AT(parts), 0, 0, NULL, TAKES_SIZE},
+	{"months", 0, "MONTHS", "such as nov-feb, or jun,jul, or all, instead of --month",
+		KIND_TEXT, AT(months), 0, 0, NULL, TAKES_SIZE},
+	{"keep", 0, "PARTS", "what stays as it is, of panels,bank,inverter", KIND_TEXT, AT(keep), 0,
+		0, NULL, TAKES_SIZE},
+	{"replace", 0, "PARTS", "what goes, of panels,bank,inverter", KIND_TEXT, AT(replace), 0, 0,
+		NULL, TAKES_SIZE},
+	{"roof", 0, "LENGTHxWIDTH", "the roof's outline, such as 33ftx8ft or 10mx2.4m", KIND_TEXT,
+		AT(roof), 0, 0, NULL, TAKES_SIZE},
+	{"obstacle", 0, "X,Y,LxW",
+		"what stands on it: its corner from the roof's, and its size; again for more",
+		KIND_TEXTS, AT(obstacles), 0, 0, NULL, TAKES_SIZE},
+	{"gap", 0, "LENGTH", "to be left between panels, and along the roof's edge", KIND_TEXT,
+		AT(gap), 0, 0, NULL, TAKES_SIZE},
+	{"battery-room", 0, "LxWxH", "where the batteries stand, such as 3ftx18inx12in", KIND_TEXT,
+		AT(battery_room), 0, 0, NULL, TAKES_SIZE},
+	{"max-price", 0, "PRICE", "in the list's currency", KIND_TEXT, AT(price_max), 0, 0, NULL,
+		TAKES_SIZE},
+	{"max-weight", 0, "WEIGHT", "of all that is new, such as 500lb or 220kg", KIND_TEXT,
+		AT(weight_max), 0, 0, NULL, TAKES_SIZE},
+	{"max-area", 0, "AREA", "of new panels, such as 80ft2 or 7.5m2", KIND_TEXT, AT(area_max), 0,
+		0, NULL, TAKES_SIZE},
+	{"max-panels", 0, "N", "new panels at most; 12 if not given", KIND_WHOLE, AT(most_panels),
+		0, 100, NULL, TAKES_SIZE},
+	{"max-batteries", 0, "N", "new batteries at most; 12 if not given", KIND_WHOLE,
+		AT(most_batteries), 0, 100, NULL, TAKES_SIZE},
+	{"runs", 0, "L,L,L", "wire one way: panels to controller, to battery, battery to inverter",
+		KIND_TEXT, AT(runs), 0, 0, NULL, TAKES_SIZE},
+	{"compare", 0, "N,N", "options to set side by side, up to four", KIND_TEXT, AT(compare), 0,
+		0, NULL, TAKES_SIZE},
+	{"write-option", 0, "N", "write the rig file with that option's parts in it", KIND_WHOLE,
+		AT(write_option), 1, 100000, NULL, TAKES_SIZE},
 	{"ask", 'a', NULL, "ask for it all in plain words", KIND_FLAG, AT(ask), 0, 0, NULL,
 		TAKES_NEW},
 	{"table", 't', "FILE", "readings as comma-separated values", KIND_TEXT, AT(table), 0, 0,
@@ -157,7 +194,7 @@ static bool complain(const cli_command *command, const char *what, const char *w
 }
 
 /* The month that a word names: at least three letters of it, or 1 to 12; -1 if none. */
-static int month_of(const char *word)
+int month_of(const char *word)
 {
 	char *end;
 	const long number = strtol(word, &end, 10);
@@ -192,11 +229,18 @@ static bool take_choice(const option_row *row, const char *word, int *value)
 
 static bool take_text(const option_row *row, const char *word, cli_options *options)
 {
-	const bool loads = row->offset == AT(loads);
-	size_t *n = loads ? &options->n_loads : &options->n_reads;
-	if (*n == MAX_LOADS)
+	const struct {
+		size_t offset, *n;
+		const char **list;
+	} LISTS[] = {{AT(loads), &options->n_loads, options->loads},
+		{AT(reads), &options->n_reads, options->reads},
+		{AT(obstacles), &options->n_obstacles, options->obstacles}};
+	size_t i = 0;
+	while (LISTS[i].offset != row->offset)
+		i++;
+	if (*LISTS[i].n == MAX_LOADS)
 		return false;
-	(loads ? options->loads : options->reads)[(*n)++] = word;
+	LISTS[i].list[(*LISTS[i].n)++] = word;
 	return true;
 }
 
@@ -337,7 +381,11 @@ static bool asks_for_help(int n, char **words)
 
 bool options_read(const cli_command *command, int n, char **words, cli_options *options)
 {
-	*options = (cli_options){.month = -1, .seed = -1, .arguments = words};
+	*options = (cli_options){.month = -1,
+		.seed = -1,
+		.most_panels = -1,
+		.most_batteries = -1,
+		.arguments = words};
 	options->help = asks_for_help(n, words);
 	bool only_arguments = false;
 	for (int i = 0; i < n && !options->help; i++) {

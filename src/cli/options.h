@@ -81,6 +81,22 @@ typedef struct {
 	int day; /* rig_shed_weather */
 	const char *questions; /* of batch, parted by commas */
 	int detail;            /* of batch: 1 for all findings */
+	const char *parts; /* an upgrade, as typed */
+	const char *months;
+	const char *keep;
+	const char *replace;
+	const char *roof;
+	const char *obstacles[MAX_LOADS];
+	size_t n_obstacles;
+	const char *battery_room;
+	const char *gap;
+	const char *price_max;
+	const char *weight_max;
+	const char *area_max;
+	const char *runs;
+	long most_panels, most_batteries; /* -1 if not given */
+	const char *compare;
+	long write_option; /* 0 if not given */
 	bool help;
 	bool version;
 } cli_options;
@@ -99,7 +115,8 @@ enum {
 	TAKES_LOAD = 512,
 	TAKES_READINGS = 1 << 16,
 	TAKES_WIRE = 1 << 17,
-	TAKES_BATCH = 1 << 18
+	TAKES_BATCH = 1 << 18,
+	TAKES_SIZE = 1 << 19
 };
 
 typedef struct {
@@ -118,6 +135,9 @@ bool options_read(const cli_command *command, int n, char **words, cli_options *
 
 /* Prints the options that a command takes, one a line, to standard output. */
 void options_help(unsigned takes);
+
+/* The month that a word names: at least three letters of it, or 1 to 12; -1 if none. */
+int month_of(const char *word);
 
 /* "January" to "December". month 0 to 11. */
 const char *month_text(int month);

@@ -159,6 +159,11 @@ static rig_status read_coach(const char *text, size_t length, rig_diags *diags, 
 	return rig_file_parse(text, length, diags, into);
 }
 
+static rig_status read_parts(const char *text, size_t length, rig_diags *diags, void *into)
+{
+	return rig_parts_parse(text, length, diags, into);
+}
+
 static rig_status read_weather(const char *text, size_t length, rig_diags *diags, void *into)
 {
 	return rig_hourly_year_read(text, length, diags, into);
@@ -167,6 +172,7 @@ static rig_status read_weather(const char *text, size_t length, rig_diags *diags
 int session_open(cli_session *session, const cli_options *options)
 {
 	const text_reader coach = {RIG_JSON_MAX_BYTES, session->tell_remarks, read_coach};
+	const text_reader parts = {RIG_JSON_MAX_BYTES, false, read_parts};
 	const text_reader weather = {MAX_WEATHER_BYTES, false, read_weather};
 	int status = read_with(options->arguments[0], &coach, &session->file);
 	if (status != EXIT_FINE)
@@ -174,12 +180,15 @@ int session_open(cli_session *session, const cli_options *options)
 	session->coach = rig_file_completed(session->file);
 	if (options->weather != NULL)
 		status = read_with(options->weather, &weather, &session->weather);
+	if (status == EXIT_FINE && options->parts != NULL)
+		status = read_with(options->parts, &parts, &session->parts);
 	return status;
 }
 
 void session_close(cli_session *session)
 {
 	rig_hourly_year_free(session->weather);
+	rig_parts_free(session->parts);
 	rig_file_free(session->file);
 }
 
@@ -212,6 +221,7 @@ rig_answer_options answer_options(cli_session *session, const cli_options *optio
 	asked.drawn_days = options->drawn;
 	asked.habit = options->habit;
 	asked.weather = session->weather;
+	asked.parts = session->parts != NULL ? rig_parts_list(session->parts) : NULL;
 	asked.copper = (rig_copper)options->copper;
 	asked.next_size = options->next_size;
 	asked.n_threads = n_threads(options);

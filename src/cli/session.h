@@ -14,6 +14,7 @@ typedef struct {
 	rig_file *file;
 	const rig_coach *coach;   /* completed; belongs to file */
 	rig_hourly_year *weather; /* NULL without --weather */
+	rig_parts_file *parts;    /* NULL without --parts */
 	cli_progress progress;    /* of the study in hand */
 } cli_session;
 

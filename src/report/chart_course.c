@@ -124,10 +124,53 @@ static void draw_band(
 			(rig_brush){ink, RIG_FILL_PALE});
 }
 
+/* Whether the number of an earlier point may stand in the way: then this one goes without; the
+ * table below the chart has them all. */
+static bool is_crowded(const chart_layout *layout, const rig_line *line, size_t i)
+{
+	static const double WIDE = 16.0, HIGH = 12.0;
+	const double x = x_of(layout, line->x[i]), y = y_of(layout, line->y[i].likely);
+	bool crowded = false;
+	for (size_t k = 0; k < i && !crowded; k++)
+		crowded = fabs(x_of(layout, line->x[k]) - x) < WIDE &&
+			  fabs(y_of(layout, line->y[k].likely) - y) < HIGH;
+	return crowded;
+}
+
+/* A dot with its range as a whisker, and its number beside it. */
+static void draw_point(
+	rig_drawing *drawing, const chart_layout *layout, const rig_line *line, size_t i)
+{
+	enum { CORNERS = 12 };
+	static const double RADIUS = 4.0, STEP_RAD = 6.283185307179586 / CORNERS;
+	const rig_canvas *canvas = drawing->canvas;
+	const rig_pen pen = {RIG_INK_FIRST, 1.4, false};
+	const double x = x_of(layout, line->x[i]), y = y_of(layout, line->y[i].likely);
+	rig_point corners[CORNERS];
+	canvas->line(canvas->self, (rig_point){x, y_of(layout, line->y[i].low)},
+		(rig_point){x, y_of(layout, line->y[i].high)}, pen);
+	for (int k = 0; k < CORNERS; k++)
+		corners[k] =
+			(rig_point){x + RADIUS * cos(STEP_RAD * k), y + RADIUS * sin(STEP_RAD * k)};
+	canvas->area(canvas->self, CORNERS, corners, (rig_brush){RIG_INK_FIRST, RIG_FILL_FULL});
+	if (is_crowded(layout, line, i))
+		return;
+	const char *number = rig_arena_format(drawing->arena, "%zu", i + 1);
+	drawing->failed = drawing->failed || number == NULL;
+	if (number != NULL)
+		canvas->text(canvas->self, (rig_point){x + 7.0, y - 5.0},
+			rig_drawing_lettering(drawing, RIG_INK_TEXT, RIG_ANCHOR_START), number);
+}
+
 static void draw_line(rig_drawing *drawing, const chart_layout *layout, size_t which)
 {
 	const rig_line *line = &drawing->chart->lines[which];
 	const rig_pen pen = rig_drawing_line_pen(drawing->chart, which);
+	if (drawing->chart->points && !line->level) {
+		for (size_t i = 0; i < line->n; i++)
+			draw_point(drawing, layout, line, i);
+		return;
+	}
 	rig_point *points = rig_arena_take(drawing->arena, line->n, sizeof *points);
 	if (points == NULL) {
 		drawing->failed = true;

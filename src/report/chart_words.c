@@ -257,12 +257,32 @@ static void describe_end(rig_buffer *words, const rig_chart *chart, const rig_li
 	rig_buffer_add(words, ").");
 }
 
+/* "9 points: price from 5,100 to 7,300; of 100 stays from 95 to 97." */
+static void describe_points(rig_buffer *words, const rig_chart *chart, const rig_line *line)
+{
+	double low = line->y[0].likely, high = low;
+	for (size_t i = 1; i < line->n; i++) {
+		low = line->y[i].likely < low ? line->y[i].likely : low;
+		high = line->y[i].likely > high ? line->y[i].likely : high;
+	}
+	rig_buffer_format(words, "%zu %s: %s ", line->n, line->n == 1 ? "point" : "points",
+		chart->x_quantity);
+	rig_amount_span(words, line->x[0], line->x[line->n - 1], 4);
+	rig_buffer_format(words, "; %s ", chart->quantity);
+	rig_amount_span(words, low, high, 3);
+	rig_buffer_format(words, " %s.", chart->unit);
+}
+
 static void describe_course(rig_buffer *words, const rig_chart *chart)
 {
 	for (size_t i = 0; i < chart->n_lines; i++) {
 		const rig_line *line = &chart->lines[i];
 		if (line->n == 0 || line->level)
 			continue;
+		if (chart->points) {
+			describe_points(words, chart, line);
+			continue;
+		}
 		if (chart->tells_highest || chart->y_bottom > 0) {
 			describe_end(words, chart, line);
 			continue;

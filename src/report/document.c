@@ -275,14 +275,16 @@ static bool bar_is_sound(const rig_bar *bar)
 	       bar->limit >= 0;
 }
 
-static bool line_is_sound(const rig_line *line)
+/* Single points may stand above each other. */
+static bool line_is_sound(const rig_line *line, bool points)
 {
 	for (size_t i = 0; i < line->n; i++) {
 		if (!span_is_sound(line->y[i]))
 			return false;
 		if (line->x == NULL)
 			continue;
-		if (!isfinite(line->x[i]) || (i > 0 && line->x[i] <= line->x[i - 1]))
+		if (!isfinite(line->x[i]) || (i > 0 && (points ? line->x[i] < line->x[i - 1]
+							       : line->x[i] <= line->x[i - 1])))
 			return false;
 	}
 	return true;
@@ -336,7 +338,7 @@ static bool chart_is_sound(const rig_chart *chart)
 			return false;
 	}
 	for (size_t i = 0; i < chart->n_lines; i++) {
-		if (!line_is_sound(&chart->lines[i]))
+		if (!line_is_sound(&chart->lines[i], chart->points))
 			return false;
 	}
 	return isfinite(chart->y_top) && chart->y_top >= 0 && bottom_is_sound(chart);

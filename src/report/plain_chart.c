@@ -210,6 +210,27 @@ static bool column_span(const rig_line *line, double x, double run, bool highest
 	return true;
 }
 
+/* Single points by their numbers, the last digit of each. */
+static void plot_points(plotting *plot, const rig_line *line)
+{
+	const double run = plot->x_last > plot->x_first ? plot->x_last - plot->x_first : 1.0;
+	for (size_t i = 0; i < line->n; i++) {
+		const int column = column_of(line->x[i] - plot->x_first, run, PLOT_COLUMNS);
+		const int low = column_of(line->y[i].low - plot->bottom, plot->top, plot->rows);
+		const int high = column_of(line->y[i].high - plot->bottom, plot->top, plot->rows);
+		for (int row = low; row <= high; row++) {
+			if (plot->cell[row][column] == ' ')
+				plot->cell[row][column] = '.';
+		}
+	}
+	for (size_t i = line->n; i > 0; i--) {
+		const int column = column_of(line->x[i - 1] - plot->x_first, run, PLOT_COLUMNS);
+		const int row =
+			column_of(line->y[i - 1].likely - plot->bottom, plot->top, plot->rows);
+		plot->cell[row][column] = (char)('0' + i % 10);
+	}
+}
+
 static void plot_line(plotting *plot, const rig_chart *chart, size_t which)
 {
 	const rig_line *line = &chart->lines[which];
@@ -241,7 +262,11 @@ static void plot_lines(plotting *plot, const rig_chart *chart)
 	}
 	for (int levels = 1; levels >= 0; levels--) {
 		for (size_t i = 0; i < chart->n_lines; i++) {
-			if (chart->lines[i].level == (levels == 1))
+			if (chart->lines[i].level != (levels == 1))
+				continue;
+			if (chart->points && levels == 0)
+				plot_points(plot, &chart->lines[i]);
+			else
 				plot_line(plot, chart, i);
 		}
 	}
@@ -291,7 +316,8 @@ static void print_course_key(rig_plain *plain, const rig_chart *chart)
 	rig_buffer key = {0};
 	for (size_t i = 0; i < chart->n_lines; i++) {
 		const rig_line *line = &chart->lines[i];
-		add_key(&key, course_mark(chart, i), line->label);
+		add_key(&key, chart->points && !line->level ? '1' : course_mark(chart, i),
+			line->label);
 	}
 	if (key.failed)
 		plain->failed = true;

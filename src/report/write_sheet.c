@@ -24,6 +24,7 @@ enum {
 	X(solar, solar, answer, "Solar")                                                           \
 	X(trip, trip, answer, "Days without hookups")                                              \
 	X(readings, readings, answer, "Meter readings")                                            \
+	X(size, size, answer, "Upgrade")                                                           \
 	X(wiring, wiring, answer, "Wiring")                                                        \
 	X(oneline, oneline, answer, "One-line diagram")
 
@@ -36,6 +37,7 @@ enum {
 	X(shore, rig_shore_next)                                                                   \
 	X(voltage, rig_voltage_next)                                                               \
 	X(sources, rig_sources_next)                                                               \
+	X(size, rig_size_next)                                                                     \
 	X(wiring, rig_wiring_next)                                                                 \
 	X(oneline, rig_oneline_next)                                                               \
 	X(shed, rig_shed_next)
@@ -144,7 +146,8 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 		write_origins(writer);
 	rig_add_list(writer->document, "");
 	STUDIES(WRITE_ASSUMPTIONS)
-	if (findings->solar != NULL || findings->trip != NULL || findings->claims != NULL)
+	if (findings->solar != NULL || findings->trip != NULL || findings->claims != NULL ||
+		findings->size != NULL)
 		rig_add_item(writer->document, "%s", rig_places_credit());
 	rig_add_item(writer->document,
 		"W is watts, A is amps, V is volts, VA is volts times amps; Wh is "
@@ -190,6 +193,8 @@ static const rig_place *place_of(const rig_report_findings *findings)
 {
 	if (findings->solar != NULL)
 		return &findings->solar->place;
+	if (findings->size != NULL)
+		return &findings->size->place;
 	if (findings->claims != NULL && findings->claims->has_place)
 		return &findings->claims->place;
 	const bool from_table = findings->trip != NULL && findings->trip->options.weather == NULL;
@@ -243,6 +248,8 @@ static rig_status write_sheet(const rig_coach *completed, const rig_report_findi
 		.brief = n_studies(findings) > 1,
 		.run = -1};
 	rig_status status = RIG_NO_MEMORY;
+	for (size_t i = 0; options != NULL && i < options->n_compare; i++)
+		writer.compare[writer.n_compare++] = options->compare[i];
 	if (writer.document == NULL || writer.arena == NULL)
 		goto out;
 	status = find_run(&writer, options);
@@ -327,6 +334,13 @@ rig_status rig_write_readings(const rig_coach *completed, const rig_readings_fin
 	const rig_report_options *options, rig_document **document)
 {
 	const rig_report_findings only = {.readings = findings};
+	return rig_report(completed, &only, options, document);
+}
+
+rig_status rig_write_size(const rig_coach *completed, const rig_size_findings *findings,
+	const rig_report_options *options, rig_document **document)
+{
+	const rig_report_findings only = {.size = findings};
 	return rig_report(completed, &only, options, document);
 }
 

@@ -31,6 +31,8 @@ typedef struct {
 	rig_units units;
 	bool brief; /* several studies on one sheet: the main figures only */
 	int run;    /* load that must run; -1 for none */
+	size_t n_compare; /* options of an upgrade to be set side by side */
+	int compare[RIG_MOST_COMPARED];
 	size_t n_asked;
 	rig_asked asked[RIG_MOST_ASKED];
 } rig_writer;
@@ -157,6 +159,13 @@ void rig_readings_next_asks(rig_writer *writer, const rig_readings_findings *fin
 void rig_readings_assumptions(rig_writer *writer, const rig_readings_findings *findings);
 void rig_readings_cautions(rig_writer *writer, const rig_readings_findings *findings);
 void rig_readings_data(rig_writer *writer, const rig_readings_findings *findings);
+void rig_size_answer(rig_writer *writer, const rig_size_findings *findings);
+void rig_size_figures(rig_writer *writer, const rig_size_findings *findings);
+void rig_size_next(rig_writer *writer, const rig_size_findings *findings);
+void rig_size_assumptions(rig_writer *writer, const rig_size_findings *findings);
+void rig_size_cautions(rig_writer *writer, const rig_size_findings *findings);
+void rig_size_data(rig_writer *writer, const rig_size_findings *findings);
+
 void rig_wiring_answer(rig_writer *writer, const rig_wiring_findings *findings);
 void rig_wiring_figures(rig_writer *writer, const rig_wiring_findings *findings);
 void rig_wiring_next(rig_writer *writer, const rig_wiring_findings *findings);

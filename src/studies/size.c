@@ -7,7 +7,7 @@
 
 #include "studies/size_case.h"
 
-enum { LEAST_TRIPS = 100, MOST_TRIPS = 1000000, MOST_NEW = 100, NOVEMBER = 10 };
+enum { LEAST_TRIPS = 100, MOST_TRIPS = 1000000, MOST_NEW = 100, JULY = 6 };
 
 typedef struct {
 	rig_size_findings findings;
@@ -16,7 +16,7 @@ typedef struct {
 
 rig_size_options rig_size_defaults(void)
 {
-	return (rig_size_options){.months = {[NOVEMBER] = true},
+	return (rig_size_options){.months = {[JULY] = true},
 		.n_days = 14,
 		.habit = -1,
 		.wanted_frac = 0.95,

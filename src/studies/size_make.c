@@ -207,6 +207,13 @@ static void add_wire(
 		wire.volts_v = rig_figure_of(run->job.volts_v, RIG_FROM_NAMEPLATE);
 	else
 		wire.bank = bank_id(it);
+	if (which == RIG_SIZE_RUN_INVERTER)
+		wire.feeds = RIG_FEEDS_INVERTER;
+	/* beside arrays that stay nobody could tell whose wire it is */
+	else if (which == RIG_SIZE_RUN_CONTROLLER && coach->n_arrays == 1)
+		wire.feeds = RIG_FEEDS_SOLAR;
+	if (run->fuse >= 0)
+		wire.interrupt_a = label_of(it->parts->fuses[run->fuse].interrupt_a);
 	coach->wires[coach->n_wires++] = wire;
 }
 

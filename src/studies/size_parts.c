@@ -48,6 +48,13 @@ static bool within(const size_case *it, const size_cost *cost)
 
 /* ---- panels ---- */
 
+/* Volts that wires and amps are worked out for: those of lead batteries, the lowest of a new bank.
+ */
+static double wire_v(const size_case *it)
+{
+	return 12.0 * it->groups_of_12;
+}
+
 static double charging_v(const size_case *it)
 {
 	return 13.2 * it->groups_of_12; /* as solar_charging_v() */
@@ -99,7 +106,7 @@ static void lay_runs(size_case *it, const rig_part_panel *panel,
 	const size_run_asked to_controller = {RIG_SIZE_RUN_ARRAY, array->in_series * vmp_of(panel),
 		strings * panel->isc_a.likely * BRIGHT_RATIO, it->options.array_run_m,
 		array->n_controllers};
-	const size_run_asked to_bank = {RIG_SIZE_RUN_CONTROLLER, it->bank_v,
+	const size_run_asked to_bank = {RIG_SIZE_RUN_CONTROLLER, wire_v(it),
 		controller->limit_a.likely, it->options.controller_run_m, array->n_controllers};
 	array->panel_run = size_run_of(it, &to_controller, &array->cost);
 	array->bank_run = size_run_of(it, &to_bank, &array->cost);
@@ -353,8 +360,8 @@ static void add_inverter(size_case *it, int inverter)
 		.watts_w = one->watts_w.likely,
 		.surge_w = one->surge_w.likely,
 		.cost = size_cost_of(one->price, one->weight_kg, 1)};
-	const size_run_asked asked = {RIG_SIZE_RUN_INVERTER, it->bank_v,
-		one->watts_w.likely / INVERTER_FRAC / it->bank_v, it->options.inverter_run_m, 1};
+	const size_run_asked asked = {RIG_SIZE_RUN_INVERTER, wire_v(it),
+		one->watts_w.likely / INVERTER_FRAC / wire_v(it), it->options.inverter_run_m, 1};
 	made.run = size_run_of(it, &asked, &made.cost);
 	made.is_whole = made.run.conductor >= 0;
 	if (within(it, &made.cost))
@@ -400,7 +407,7 @@ rig_status size_list_parts(size_case *it)
 /* Amps drawn of the bank with all on that is on at once. */
 static bool bank_bears(const size_case *it, const size_bank *bank, const size_inverter *inverter)
 {
-	const double amps_a = it->findings->asked_w / INVERTER_FRAC / it->bank_v;
+	const double amps_a = it->findings->asked_w / INVERTER_FRAC / wire_v(it);
 	return !inverter->present || bank->discharge_limit_a <= 0 ||
 	       amps_a <= bank->discharge_limit_a;
 }

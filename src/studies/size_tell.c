@@ -189,7 +189,8 @@ static void tell_parts(const size_case *it, const size_candidate *c, rig_size_op
 		.inverter_asked_surge_w = it->findings->asked_surge_w,
 		.inverter_w = inverter->watts_w,
 		.inverter_surge_w = inverter->surge_w,
-		.bank_discharge_a = it->findings->asked_w / INVERTER_FRAC / it->bank_v,
+		.bank_discharge_a =
+			it->findings->asked_w / INVERTER_FRAC / (12.0 * it->groups_of_12),
 		.bank_discharge_limit_a = bank->discharge_limit_a};
 	option->runs[RIG_SIZE_RUN_ARRAY] = array->panel_run;
 	option->runs[RIG_SIZE_RUN_CONTROLLER] = array->bank_run;
