@@ -253,6 +253,7 @@ void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig
 typedef struct {
 	size_t store;
 	float *wanted_wh, *offered_wh;
+	float *air_c; /* outdoors; may be NULL */
 } rig_net;
 
 /* What a block of trips wants of one store and is offered for it, whatever is in the store; a

@@ -812,6 +812,9 @@ void rig_plan_net(const rig_plan *plan, const rig_draws *draws, size_t n_trips,
 			net->wanted_wh[hour * RIG_LANES + i] = (float)wanted[i];
 			net->offered_wh[hour * RIG_LANES + i] =
 				lit ? (float)lanes->offered[hour % 24][i] : 0;
+			if (net->air_c && plan->outdoor_c)
+				net->air_c[hour * RIG_LANES + i] =
+					(float)tally->space->air_c[hour % 24][i];
 		}
 	}
 }

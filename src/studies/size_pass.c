@@ -3,8 +3,9 @@
  * a watt of new panels brings are laid out once, hour by hour. Then for each array and inverter the
  * shortfall from full runs through the hours:
  *   D = max(0, D + wanted - offered), a surplus counting by the efficiency of charging and by what
- * the bank accepts of D. The largest D is what the trip needs of a bank. Left out are wells, cold,
- * the limit of charge and self-discharge, all of which only ask for more: what fails here, fails.
+ * the bank accepts of D, and not at all in an hour too cold to charge. The largest D over what cold
+ * leaves within reach that day is what the trip needs of a bank. Left out are wells, the limit of
+ * charge and self-discharge, all of which only ask for more: what fails here, fails.
  * Figures are single, so that twice as many fit; a thousandth is left for that. */
 #include <math.h>
 #include <stdlib.h>
@@ -22,6 +23,9 @@ typedef struct {
 	float *efficiency, *ratio;
 	double usable_per_wh; /* likely */
 	float taper;          /* most of what is missing that an hour brings; 1: all */
+	bool outdoors;        /* as cold as the air */
+	float floor_c;        /* takes no charge below; where it is outdoors */
+	double lost_per_k_frac;
 } keeping;
 
 /* One group of arrays: watt-hours a trip-hour for each watt times efficiency. */
@@ -38,8 +42,10 @@ typedef struct {
 
 typedef struct {
 	bool laid;
-	float *base;    /* offered by the panels that stay */
-	float **wanted; /* [inverter] */
+	float *base; /* offered by the panels that stay */
+	float *air_c;
+	float *per_reach[N_KINDS]; /* [block][day][lane]: 1 over what cold leaves of usable */
+	float **wanted;            /* [inverter] */
 	size_t n_offers;
 	offer *offers;
 	row *rows; /* [(twin * n_inverters + inverter) * N_KINDS + kind] */
@@ -62,8 +68,7 @@ static float *take_table(size_pass *pass)
 }
 
 /* What all trips of a month want and are offered, by the engine. */
-static rig_status net_of(
-	size_pass *pass, const size_make *make, int month, float *wanted, float *offered)
+static rig_status net_of(size_pass *pass, const size_make *make, int month, const rig_net *whole)
 {
 	const size_case *it = pass->it;
 	rig_file *file = NULL;
@@ -77,7 +82,9 @@ static rig_status net_of(
 	for (size_t b = 0; status == RIG_OK && b < pass->n_blocks; b++) {
 		rig_draws draws;
 		const size_t first = b * RIG_LANES, left = it->options.n_trips - first;
-		const rig_net net = {0, wanted + b * pass->block, offered + b * pass->block};
+		const rig_net net = {0, whole->wanted_wh + b * pass->block,
+			whole->offered_wh + b * pass->block,
+			whole->air_c ? whole->air_c + b * pass->block : NULL};
 		const size_t n = left < RIG_LANES ? left : RIG_LANES;
 		trip_fleet_draw(made.fleet, first, n, &draws);
 		rig_plan_net(trip_fleet_plan(made.fleet), &draws, n, tally, &net);
@@ -97,8 +104,11 @@ static rig_status lay_wanted(size_pass *pass, sheet *on, int month, uint32_t inv
 	on->wanted[inverter] = take_table(pass);
 	if (on->base == NULL)
 		on->base = take_table(pass);
-	return on->wanted[inverter] != NULL && on->base != NULL
-		       ? net_of(pass, &make, month, on->wanted[inverter], on->base)
+	if (on->air_c == NULL)
+		on->air_c = take_table(pass);
+	const rig_net net = {0, on->wanted[inverter], on->base, on->air_c};
+	return on->wanted[inverter] != NULL && on->base != NULL && on->air_c != NULL
+		       ? net_of(pass, &make, month, &net)
 		       : RIG_NO_MEMORY;
 }
 
@@ -119,7 +129,7 @@ static rig_status lay_offer(
 	if (wanted == NULL || offered == NULL)
 		return RIG_NO_MEMORY;
 	array.unlimited = true;
-	const rig_status status = net_of(pass, &make, month, wanted, offered);
+	const rig_status status = net_of(pass, &make, month, &(rig_net){0, wanted, offered, NULL});
 	const double strength_w = strength_of(&array);
 	const double by = strength_w > 0 ? 1 / strength_w : 0;
 	for (size_t i = 0; status == RIG_OK && i < pass->n_blocks * pass->block; i++)
@@ -154,6 +164,9 @@ static rig_status lay_keeping(size_pass *pass, const size_candidate *c, keeping 
 	keep->taper = store.acceptance_per_h > 0
 			      ? (float)rig_acceptance_limit(store.acceptance_per_h, 1, 1)
 			      : 1;
+	keep->outdoors = !rig_figure_given(rig_file_completed(file)->banks[index].temp_c);
+	keep->floor_c = keep->outdoors ? (float)store.charge_floor_c : -273;
+	keep->lost_per_k_frac = keep->outdoors ? store.lost_per_k_frac : 0;
 	for (size_t i = 0; i < n; i++) {
 		keep->efficiency[i] = (float)store.efficiency_frac;
 		keep->ratio[i] = 1;
@@ -195,11 +208,31 @@ static rig_status open_sheet(size_pass *pass, sheet *on)
 									    : RIG_NO_MEMORY;
 }
 
+/* A day is as cold as the mean of its hours. */
+static rig_status lay_reach(size_pass *pass, sheet *on, const keeping *keep, float **per_reach)
+{
+	const size_t n_days = pass->n_hours / 24, n = pass->n_blocks * n_days * RIG_LANES;
+	float *made = rig_arena_take(pass->arena, n, sizeof *made);
+	if (made == NULL)
+		return RIG_NO_MEMORY;
+	for (size_t i = 0; i < n; i++) {
+		const size_t lane = i % RIG_LANES, day = i / RIG_LANES;
+		float sum_c = 0;
+		for (size_t hour = 0; hour < 24; hour++)
+			sum_c += on->air_c[(day * 24 + hour) * RIG_LANES + lane];
+		const double left = rig_warmth_frac(sum_c / 24, keep->lost_per_k_frac);
+		/* nothing within reach: any shortfall is too much */
+		made[i] = left > 1e-6 ? (float)(1 / left) : 1e6F;
+	}
+	*per_reach = made;
+	return RIG_OK;
+}
+
 /* ---- the pass ---- */
 
 typedef struct {
-	const float *wanted, *base, *per_w;
-	float watts, taper;
+	const float *wanted, *base, *per_w, *air_c, *per_reach;
+	float watts, taper, floor_c;
 	const float *efficiency;
 } block_of;
 
@@ -209,10 +242,11 @@ static inline float greater(float a, float b)
 }
 
 /* One block of trips side by side. */
-static void pass_block(const block_of *it, size_t n_hours, float worst[RIG_LANES])
+static inline __attribute__((always_inline)) void run_block(
+	const block_of *it, size_t n_hours, float worst[RIG_LANES])
 {
 	float deficit[RIG_LANES] = {0}, efficiency[RIG_LANES];
-	const float watts = it->watts, taper = it->taper;
+	const float watts = it->watts, taper = it->taper, floor_c = it->floor_c;
 	memcpy(efficiency, it->efficiency, sizeof efficiency);
 	for (size_t i = 0; i < RIG_LANES; i++)
 		worst[i] = 0;
@@ -220,20 +254,57 @@ static void pass_block(const block_of *it, size_t n_hours, float worst[RIG_LANES
 		const float *wanted = it->wanted + hour * RIG_LANES;
 		const float *base = it->base + hour * RIG_LANES;
 		const float *per_w = it->per_w + hour * RIG_LANES;
+		const float *air_c = it->air_c + hour * RIG_LANES;
+		const float *per_reach = it->per_reach + hour / 24 * RIG_LANES;
 		for (size_t i = 0; i < RIG_LANES; i++) {
 			const float net = wanted[i] - base[i] - watts * per_w[i];
 			const float up = greater(net, 0);
 			const float down = greater((net - up) * efficiency[i], -taper * deficit[i]);
-			deficit[i] = greater(deficit[i] + up + down, 0);
-			worst[i] = greater(worst[i], deficit[i]);
+			const float taken = air_c[i] < floor_c ? 0 : down;
+			deficit[i] = greater(deficit[i] + up + taken, 0);
+			worst[i] = greater(worst[i], deficit[i] * per_reach[i]);
 		}
 	}
 }
 
-/* The next block of a row. */
-static void pass_more(const size_pass *pass, const sheet *on, const size_candidate *c,
-	const keeping *keep, const float *per_w, row *along)
+static void run_plain(const block_of *it, size_t n_hours, float worst[RIG_LANES])
 {
+	run_block(it, n_hours, worst);
+}
+
+#if defined(__x86_64__) && defined(__GNUC__)
+__attribute__((target("avx2"))) static void run_avx2(
+	const block_of *it, size_t n_hours, float worst[RIG_LANES])
+{
+	run_block(it, n_hours, worst);
+}
+
+/* The same bits in either: no order of a sum hangs on it. */
+static void pass_block(const block_of *it, size_t n_hours, float worst[RIG_LANES])
+{
+	(__builtin_cpu_supports("avx2") ? run_avx2 : run_plain)(it, n_hours, worst);
+}
+#else
+static void pass_block(const block_of *it, size_t n_hours, float worst[RIG_LANES])
+{
+	run_plain(it, n_hours, worst);
+}
+#endif
+
+/* What a row runs on. */
+typedef struct {
+	const sheet *on;
+	const keeping *keep;
+	const float *per_w, *per_reach;
+} laid_out;
+
+/* The next block of a row. */
+static void pass_more(
+	const size_pass *pass, const size_candidate *c, const laid_out *laid, row *along)
+{
+	const sheet *on = laid->on;
+	const keeping *keep = laid->keep;
+	const float *per_w = laid->per_w, *per_reach = laid->per_reach;
 	const size_array *array = &pass->it->arrays[c->array];
 	const size_t b = along->n_done / RIG_LANES, n = pass->it->options.n_trips;
 	const size_t first = b * RIG_LANES, left = n - first;
@@ -243,6 +314,9 @@ static void pass_more(const size_pass *pass, const sheet *on, const size_candida
 	const block_of block = {.wanted = on->wanted[c->inverter] + b * pass->block,
 		.base = on->base + b * pass->block,
 		.per_w = per_w + b * pass->block,
+		.air_c = on->air_c + b * pass->block,
+		.per_reach = per_reach + b * (pass->n_hours / 24) * RIG_LANES,
+		.floor_c = keep->floor_c,
 		.watts = (float)strength_of(array),
 		.taper = keep->taper,
 		.efficiency = efficiency};
@@ -280,6 +354,11 @@ rig_status size_pass_fails(size_pass *pass, const size_candidate *c, int month, 
 	if (status != RIG_OK)
 		return status;
 	sheet *on = &pass->sheets[month];
+	if (on->per_reach[kind] == NULL)
+		status = lay_reach(pass, on, keep, &on->per_reach[kind]);
+	if (status != RIG_OK)
+		return status;
+	const laid_out laid = {on, keep, per_w, on->per_reach[kind]};
 	row *along =
 		&on->rows[(array->twin * it->n_inverters + c->inverter) * N_KINDS + (size_t)kind];
 	if (along->worst_wh == NULL && !(along->worst_wh = rig_arena_take(pass->arena,
@@ -291,7 +370,7 @@ rig_status size_pass_fails(size_pass *pass, const size_candidate *c, int month, 
 	size_t n_short = 0;
 	for (size_t i = 0; i < it->options.n_trips && n_short <= it->allowed; i++) {
 		if (i == along->n_done)
-			pass_more(pass, on, c, keep, per_w, along);
+			pass_more(pass, c, &laid, along);
 		n_short += along->worst_wh[i] > usable_wh * keep->ratio[i];
 	}
 	*fails = n_short > it->allowed;
