@@ -118,6 +118,33 @@ static void order_months(size_case *it)
 	}
 }
 
+/* Each month's days, drawn once for all options; a long run draws them as it goes. */
+static rig_status draw_days(size_case *it)
+{
+	enum { MOST_DAYS = 4000000 };
+	if (it->options.n_trips * (size_t)it->options.n_days > MOST_DAYS)
+		return RIG_OK;
+	for (size_t k = 0; k < it->n_months; k++) {
+		const int month = it->month_order[k];
+		const fleet_days_setup setup = {.sky = &it->sky,
+			.stay = {rig_month_first_day(month), (size_t)it->options.n_days},
+			.n_knots = TRIP_KNOTS,
+			.seed = it->options.seed,
+			.n_trips = it->options.n_trips};
+		const rig_status status = fleet_days_new(&setup, &it->days[month]);
+		if (status != RIG_OK)
+			return status;
+	}
+	return RIG_OK;
+}
+
+static void close_case(size_case *it)
+{
+	for (int month = 0; month < 12; month++)
+		fleet_days_free(it->days[month]);
+	free(it->candidates);
+}
+
 /* The present system, on the same trips. */
 static rig_status tell_present(size_case *it)
 {
@@ -141,8 +168,9 @@ static rig_status find(size_case *it)
 	rig_status status = RIG_OK;
 	size_ask(it);
 	order_months(it);
-	if ((status = tell_present(it)) || (status = size_list_parts(it)) ||
-		(status = size_list_candidates(it)) || (status = size_search(it, &found, &n_found)))
+	if ((status = draw_days(it)) || (status = tell_present(it)) ||
+		(status = size_list_parts(it)) || (status = size_list_candidates(it)) ||
+		(status = size_search(it, &found, &n_found)))
 		return status;
 	findings->options_found =
 		rig_arena_take(it->arena, n_found, sizeof *findings->options_found);
@@ -183,7 +211,7 @@ rig_status rig_size_study(const rig_file *file, const rig_parts *parts, const ri
 	if (status == RIG_OK)
 		status = find(&it);
 	made->findings.bank = it.bank;
-	free(it.candidates);
+	close_case(&it);
 	if (status == RIG_OK) {
 		*findings = &made->findings;
 		made = NULL;

@@ -60,7 +60,8 @@ typedef struct {
 	rig_size_findings *findings;
 	rig_arena *arena;
 	trip_sky sky;
-	int bank; /* to be sized; -1: none yet */
+	fleet_days *days[12]; /* of the months asked */
+	int bank;             /* to be sized; -1: none yet */
 	double bank_v;
 	int groups_of_12; /* bank_v over a 12 V battery's */
 	bool *wanted;     /* [load]: an AC load that is to run */

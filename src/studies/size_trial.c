@@ -84,7 +84,8 @@ rig_status size_fleet_open(
 		.stay = {made->model.first_day, (size_t)made->model.options.n_days},
 		.inputs = &made->inputs,
 		.n_knots = TRIP_KNOTS,
-		.n_workers = it->options.n_threads};
+		.n_workers = it->options.n_threads,
+		.days = it->days[month]};
 	return trip_fleet_new(&setup, &made->fleet);
 }
 

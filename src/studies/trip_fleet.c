@@ -39,6 +39,13 @@ typedef struct {
 	double ratio[RIG_LANES];
 } block_draws;
 
+struct fleet_days {
+	rig_climate *climate; /* NULL: real days */
+	rig_outlook *outlook;
+	size_t n_trips, block;  /* block: figures of one */
+	double *sky, *warmth_k; /* block after block */
+};
+
 struct trip_fleet {
 	fleet_setup setup;
 	rig_climate *climate; /* NULL: real days */
@@ -336,15 +343,74 @@ static rig_status take_worker(const trip_fleet *fleet, block_draws *worker)
 	return RIG_OK;
 }
 
+/* *climate is NULL of real days. */
+static rig_status new_outlook(
+	const fleet_days_setup *setup, rig_climate **climate, rig_outlook **outlook)
+{
+	if (setup->sky->year)
+		return rig_outlook_of_year(setup->sky->year, &setup->stay, outlook);
+	*climate = rig_climate_of_stay(&setup->sky->facts, &setup->stay);
+	return *climate ? rig_outlook_new(*climate, &setup->stay, setup->n_knots, outlook)
+			: RIG_NO_MEMORY;
+}
+
 static rig_status make_outlook(trip_fleet *fleet)
 {
 	const fleet_setup *setup = &fleet->setup;
-	if (setup->sky->year)
-		return rig_outlook_of_year(setup->sky->year, &setup->stay, &fleet->outlook);
-	fleet->climate = rig_climate_of_stay(&setup->sky->facts, &setup->stay);
-	return fleet->climate ? rig_outlook_new(fleet->climate, &setup->stay, setup->n_knots,
-					&fleet->outlook)
-			      : RIG_NO_MEMORY;
+	const fleet_days_setup own = {
+		.sky = setup->sky, .stay = setup->stay, .n_knots = setup->n_knots};
+	if (!setup->days)
+		return new_outlook(&own, &fleet->climate, &fleet->outlook);
+	fleet->outlook = setup->days->outlook;
+	return RIG_OK;
+}
+
+rig_status fleet_days_new(const fleet_days_setup *setup, fleet_days **days)
+{
+	fleet_days *made = calloc(1, sizeof *made);
+	if (!made)
+		return RIG_NO_MEMORY;
+	const size_t n_blocks = (setup->n_trips + RIG_LANES - 1) / RIG_LANES;
+	rig_status status = new_outlook(setup, &made->climate, &made->outlook);
+	made->n_trips = setup->n_trips;
+	made->block = setup->stay.n_days * RIG_LANES;
+	made->sky = calloc(n_blocks * made->block + 1, sizeof *made->sky);
+	made->warmth_k = calloc(n_blocks * made->block + 1, sizeof *made->warmth_k);
+	if (!made->sky || !made->warmth_k)
+		status = RIG_NO_MEMORY;
+	for (size_t b = 0; status == RIG_OK && b < n_blocks; b++) {
+		const size_t first = b * RIG_LANES, left = setup->n_trips - first;
+		const rig_lanes lanes = {
+			setup->seed, first, left < RIG_LANES ? left : RIG_LANES, RIG_LANES};
+		rig_outlook_draw(made->outlook, &lanes, made->sky + b * made->block,
+			made->warmth_k + b * made->block);
+	}
+	if (status == RIG_OK) {
+		*days = made;
+		made = NULL;
+	}
+	fleet_days_free(made);
+	return status;
+}
+
+void fleet_days_free(fleet_days *days)
+{
+	if (!days)
+		return;
+	rig_outlook_free(days->outlook);
+	rig_climate_free(days->climate);
+	free(days->sky);
+	free(days->warmth_k);
+	free(days);
+}
+
+/* Where a block's days are kept; NULL: they are not. */
+static const double *kept_days(
+	const fleet_days *days, const double *figures, uint64_t first_trip, size_t n_trips)
+{
+	if (!days || first_trip % RIG_LANES != 0 || first_trip + n_trips > days->n_trips)
+		return NULL;
+	return figures + first_trip / RIG_LANES * days->block;
 }
 
 rig_status trip_fleet_new(const fleet_setup *setup, trip_fleet **fleet)
@@ -386,8 +452,10 @@ void trip_fleet_free(trip_fleet *fleet)
 	free(fleet->load_of);
 	free(fleet->array_of);
 	rig_plan_free(fleet->plan);
-	rig_outlook_free(fleet->outlook);
-	rig_climate_free(fleet->climate);
+	if (!fleet->setup.days) {
+		rig_outlook_free(fleet->outlook);
+		rig_climate_free(fleet->climate);
+	}
 	free(fleet);
 }
 
@@ -477,7 +545,14 @@ static void draw_block(
 	const rig_lanes lanes = {seed, first_trip, n_trips, RIG_LANES};
 	/* lanes without a trip get figures in order, too */
 	const rig_lanes whole = {seed, first_trip, RIG_LANES, RIG_LANES};
-	rig_outlook_draw(fleet->outlook, &lanes, worker->sky, worker->warmth_k);
+	const fleet_days *days = fleet->setup.days;
+	const double *sky = kept_days(days, days ? days->sky : NULL, first_trip, n_trips);
+	const double *warmth_k = kept_days(days, days ? days->warmth_k : NULL, first_trip, n_trips);
+	if (!sky) {
+		rig_outlook_draw(fleet->outlook, &lanes, worker->sky, worker->warmth_k);
+		sky = worker->sky;
+		warmth_k = worker->warmth_k;
+	}
 	fill(worker->consumer, fleet->n_consumers, 1);
 	fill(worker->source, fleet->n_sources, 1);
 	fill(worker->capacity, fleet->n_house, 1);
@@ -489,9 +564,8 @@ static void draw_block(
 		apply(fleet, &inputs->list[k], worker);
 	}
 	apply_change(fleet, run->change, worker);
-	*draws = (rig_draws){RIG_LANES, worker->sky, worker->warmth_k, worker->consumer,
-		worker->source, worker->capacity, worker->usable, worker->efficiency,
-		worker->inverter};
+	*draws = (rig_draws){RIG_LANES, sky, warmth_k, worker->consumer, worker->source,
+		worker->capacity, worker->usable, worker->efficiency, worker->inverter};
 }
 
 void trip_fleet_draw(const trip_fleet *fleet, uint64_t first_trip, size_t n_trips, rig_draws *draws)

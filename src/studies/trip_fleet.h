@@ -14,6 +14,21 @@ typedef struct {
 	rig_climate_facts facts;
 } trip_sky;
 
+/* The days of the first trips of a seed, drawn once for all coaches that stay there. */
+typedef struct fleet_days fleet_days;
+
+/* Which days, between how many skies, of how many trips. */
+typedef struct {
+	const trip_sky *sky;
+	rig_stay stay;
+	size_t n_knots;
+	uint64_t seed;
+	size_t n_trips;
+} fleet_days_setup;
+/* RIG_NO_MEMORY. */
+rig_status fleet_days_new(const fleet_days_setup *setup, fleet_days **days);
+void fleet_days_free(fleet_days *days);
+
 /* Which trips. */
 typedef struct {
 	const trip_model *model;
@@ -24,6 +39,8 @@ typedef struct {
 	bool with_supposed; /* a panel on the main bank that a question may make larger */
 	size_t n_knots;     /* of drawn days */
 	size_t n_workers;   /* that run its trips at once */
+	/* Of the same sky, stay, knots and seed, to be freed later; NULL: drawn for each run. */
+	const fleet_days *days;
 } fleet_setup;
 
 typedef struct trip_fleet trip_fleet;
