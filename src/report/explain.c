@@ -6,6 +6,30 @@
 
 /* One row a quantity. Models and figures are those of docs/method.md, shortened. */
 static const rig_explanation ROWS[] = {
+	{"size-options", "parts that carry the loads",
+		"Every combination of a price list that brings the wanted share of stays through "
+		"and that no other such combination beats: none is at most as dear, as heavy and "
+		"as large on the roof.",
+		"option a beats b if price, weight and roof of a <= those of b, and one is less",
+		{"the list of parts", "limits of price, weight, roof and room",
+			"what stays of the present system", "the chance of each"},
+		"common practice, no source",
+		"Exact over the list and over the stays drawn; which option comes just above the "
+		"wanted chance may change with other draws."},
+	{"size-chance", "stays that go through with an option, of 100",
+		"How many of many drawn stays never run out, in the month that limits the option.",
+		"stays without a shortage / stays drawn",
+		{"panels and bank of the option", "losses of its inverter", "use by day",
+			"drawn weather of the place", "ranges of what the file leaves open"},
+		"[WILSON-1927]",
+		"The range beside it is the sampling error, at 95 %. All options meet the same "
+		"stays, so that their order is surer than each figure."},
+	{"size-energy", "energy of an option by month, Wh a day",
+		"What the panels bring, what the loads get of it and of the bank, what finds no "
+		"room, and what is missing, in the mean of the stays.",
+		"harvest + drawn = served + charged + unused",
+		{"panels and bank of the option", "use by day", "drawn weather of the place"},
+		"[MANWELL-1993]", "A mean: single stays differ by a third and more."},
 	{"supply-amps", "amps on a leg or a hot wire, A",
 		"What all that is switched on draws through one hot wire of the supply.",
 		"amps = |sum of watts and reactive volt-amperes| / volts; continuous loads count "
@@ -401,6 +425,12 @@ static const struct {
 	{RIG_SHOWN_COLUMN, "*", "What to switch off first", "shed-cost"},
 	{RIG_SHOWN_COLUMN, "*", "Each claim, *", "claim"},
 
+	{RIG_SHOWN_COLUMN, "of 100 stays", "The options that nothing on the list beats*",
+		"size-chance"},
+	{RIG_SHOWN_COLUMN, "*", "The options that nothing on the list beats*", "size-options"},
+	{RIG_SHOWN_COLUMN, "of 100 stays", "Energy of option *", "size-chance"},
+	{RIG_SHOWN_COLUMN, "*", "Energy of option *", "size-energy"},
+	{RIG_SHOWN_CHART, "What each option costs, *", NULL, "size-chance"},
 	{RIG_SHOWN_CHART, "Amps on each supply *", NULL, "supply-amps"},
 	{RIG_SHOWN_CHART, "Amps on that day *", NULL, "shed-amps"},
 	{RIG_SHOWN_CHART, "Volts at the coach *", NULL, "shore-volts"},
@@ -421,6 +451,7 @@ static const struct {
 	{RIG_SHOWN_ANSWER, "What do the meter's readings say?", NULL, "meter-draw"},
 	{RIG_SHOWN_ANSWER, "Do wire, fuse and load go together?", NULL, "wire-fuse"},
 	{RIG_SHOWN_ANSWER, "Which wire and which fuse *", NULL, "wire-fuse"},
+	{RIG_SHOWN_ANSWER, "Which parts carry these loads here?", NULL, "size-options"},
 	{RIG_SHOWN_ANSWER, "How is the coach wired?", NULL, "diagram"},
 	{RIG_SHOWN_ANSWER, "Claimed *", NULL, "claim"},
 };
