@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* explain.js: what stands behind a figure: its formula, inputs, sources and doubt, one tap away. */
 
-/* Each thing of the sheet that names its explanation gets a button. */
+/* Each thing of the sheet that names its explanation gets a button. Its mark is drawn by the style,
+ * so that the words of the sheet stay the core's. */
 function explainFigures(view) {
-	for (const element of view.querySelectorAll('[data-about]')) {
-		const about = element.dataset.about;
-		element.append(' ', button('?', () => explain(about), { class: 'why', 'aria-label': `How is this worked out: ${element.textContent.trim()}` }));
+	for (const element of view.querySelectorAll('[data-explain]')) {
+		const host = element.querySelector(':scope > h2, :scope > h3, :scope > dt, :scope > figcaption') || element;
+		host.append(button('', () => explain(element.dataset.explain),
+			{ class: 'why', 'aria-label': `How is this worked out: ${host.textContent.trim().slice(0, 80)}` }));
 	}
 }
 

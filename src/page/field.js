@@ -34,8 +34,7 @@ function helpOf(row) {
 	const numeric = row.kind === 'figure' || row.kind === 'whole';
 	if (numeric && Number.isFinite(row.low) && Number.isFinite(row.high))
 		words.push(`${row.low} to ${row.high}${row.unit ? ' ' + row.unit : ''}.`);
-	if (row.required) words.push('Needed.');
-	else if (row.absent) words.push(`Left out: ${row.absent.replace(/\[([A-Z0-9-]+)\]/g, '$1')}.`);
+	if (!row.required && row.absent) words.push(`Left out: ${row.absent.replace(/\[([A-Z0-9-]+)\]/g, '$1')}.`);
 	return words.join(' ') || null;
 }
 

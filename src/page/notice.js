@@ -25,7 +25,7 @@ function dismiss(kind) {
 function faultWords(fault) {
 	if (!fault.what) return fault.text;
 	return [fault.what, fault.found && `found: ${fault.found}`, fault.allowed && `allowed: ${fault.allowed}`,
-		fault.remedy && `to mend: ${fault.remedy}`].filter(Boolean).map((words) => `${capital(words)}.`).join(' ');
+		fault.remedy && `to mend: ${fault.remedy}`].filter(Boolean).map((words) => `${/^[a-z]+_/.test(words) ? words : capital(words)}.`).join(' ');
 }
 
 /* withLines: the places are lines of a file that the user has, not of the page's own writing. */

@@ -130,5 +130,5 @@ function courseWords(trip, hour) {
 	const [low, middle] = [at(0.05), at(0.5)];
 	if (low === undefined || middle === undefined) return null;
 	const percent = new Intl.NumberFormat('en-US', { style: 'percent', maximumFractionDigits: 0 });
-	return `In the middle of ${trip.chance.n_trips} random stays the battery is ${percent.format(middle)} full; in one of twenty it is below ${percent.format(low)}.`;
+	return `Of ${trip.chance.n_trips} random stays half have ${percent.format(middle)} of the charge or more at this hour; one in twenty has less than ${percent.format(low)}.`;
 }

@@ -91,6 +91,19 @@ module.exports = {
 		assert.ok(await dialog.locator('summary').count() >= 10);
 	}),
 
+	'what stands behind a figure is one tap away from it': visiting({}, async (page) => {
+		await ask(page, 'report');
+		const marks = page.locator('#answer-view .why');
+		assert.ok(await marks.count() >= 20, `${await marks.count()} explanations`);
+		for (const nth of [0, 9, 19]) {
+			await marks.nth(nth).click();
+			await page.waitForSelector('.dialog .formula');
+			assert.match(await page.textContent('.dialog'), /Sources/);
+			await page.keyboard.press('Escape');
+			await until(page, () => document.querySelector('.dialog') === null);
+		}
+	}),
+
 	'the keyboard alone reaches every part': visiting({}, async (page) => {
 		const reached = new Set();
 		for (let i = 0; i < 400; i++) {
