@@ -27,7 +27,7 @@ class LimitBar {
 	show(flow) {
 		this.element.dataset.verdict = flow ? flow.verdict : '';
 		if (!flow) {
-			this.words.textContent = 'nothing drawn that counts here';
+			this.words.textContent = 'nothing on it draws';
 			this.bar.hidden = true;
 			return;
 		}
@@ -58,7 +58,9 @@ class Board {
 		this.drawn.clear();
 		const groups = [...this.circuits.map((circuit, i) => ({ circuit, at: ['circuits', i] })), { circuit: null, at: null }];
 		const known = new Set(this.circuits.map((circuit) => circuit && circuit.id));
-		refill(this.view, make('h2', {}, 'Circuits and loads'), this.chooser(), this.legs(),
+		refill(this.view, make('h2', {}, 'Circuits and loads'),
+			make('p', { class: 'caution-line' }, 'A load that moves here moves on paper only. Changing the wiring is work for a licensed electrician, by the code that holds there.'),
+			this.chooser(), this.legs(),
 			groups.map(({ circuit, at }) => this.group(circuit, at, this.loads.map((load, i) => ({ load, i }))
 				.filter(({ load }) => load && typeof load === 'object' && (circuit ? load.circuit === circuit.id : !known.has(load.circuit))))),
 			this.adders());
