@@ -125,18 +125,22 @@ static bool read_months(const char *text, bool months[12])
 
 /* ---- what stays and what goes ---- */
 
+static rig_size_stay *stay_named(const char *word, rig_size_options *size)
+{
+	if (strcmp(word, "panels") == 0)
+		return &size->panels;
+	if (strcmp(word, "bank") == 0)
+		return &size->bank;
+	return strcmp(word, "inverter") == 0 ? &size->inverter : NULL;
+}
+
 static bool read_stays(
 	const char *option, const char *text, rig_size_stay stay, rig_size_options *size)
 {
 	char word[MAX_WORD];
 	const char *at = text;
 	while (text != NULL && *at != '\0') {
-		rig_size_stay *of = NULL;
-		if (next_word(&at, ",", word))
-			of = strcmp(word, "panels") == 0     ? &size->panels
-			     : strcmp(word, "bank") == 0     ? &size->bank
-			     : strcmp(word, "inverter") == 0 ? &size->inverter
-							     : NULL;
+		rig_size_stay *of = next_word(&at, ",", word) ? stay_named(word, size) : NULL;
 		if (of == NULL)
 			return complain(option, "panels,bank", text);
 		if (*of != RIG_SIZE_EITHER && *of != stay) {
@@ -152,20 +156,26 @@ static bool read_stays(
 
 /* ---- loads ---- */
 
+/* Index of a load by its id or name; -1. */
+static int load_named(const rig_coach *coach, const char *word)
+{
+	for (int load = 0; load < (int)coach->n_loads; load++) {
+		const rig_load *it = &coach->loads[load];
+		if (strcmp(it->id, word) == 0 ||
+			(it->name != NULL && strcasecmp(it->name, word) == 0))
+			return load;
+	}
+	return -1;
+}
+
 static bool read_loads(const cli_options *options, const rig_coach *coach, rig_size_options *size)
 {
 	for (size_t i = 0; i < options->n_loads; i++) {
 		const char *word = options->loads[i];
-		int found = -1;
+		const int found = load_named(coach, word);
 		if (strcasecmp(word, "all") == 0) {
 			size->all_loads = true;
 			continue;
-		}
-		for (int load = 0; load < (int)coach->n_loads; load++) {
-			const rig_load *it = &coach->loads[load];
-			if (strcmp(it->id, word) == 0 ||
-				(it->name != NULL && strcasecmp(it->name, word) == 0))
-				found = load;
 		}
 		if (found < 0 || coach->loads[found].supply == RIG_DC) {
 			fprintf(stderr,

@@ -26,6 +26,8 @@ static char course_mark(const rig_chart *chart, size_t i)
 {
 	if (chart->lines[i].level)
 		return '-';
+	if (chart->points)
+		return '1';
 	return mark_of(COURSE_MARK, i);
 }
 
@@ -260,16 +262,14 @@ static void plot_lines(plotting *plot, const rig_chart *chart)
 		plot->x_last =
 			line->n == 0 ? plot->x_last : fmax(plot->x_last, line->x[line->n - 1]);
 	}
-	for (int levels = 1; levels >= 0; levels--) {
-		for (size_t i = 0; i < chart->n_lines; i++) {
-			if (chart->lines[i].level != (levels == 1))
-				continue;
-			if (chart->points && levels == 0)
-				plot_points(plot, &chart->lines[i]);
-			else
-				plot_line(plot, chart, i);
-		}
-	}
+	for (size_t i = 0; i < chart->n_lines; i++)
+		if (chart->lines[i].level)
+			plot_line(plot, chart, i);
+	for (size_t i = 0; i < chart->n_lines; i++)
+		if (!chart->lines[i].level && chart->points)
+			plot_points(plot, &chart->lines[i]);
+		else if (!chart->lines[i].level)
+			plot_line(plot, chart, i);
 }
 
 static void print_plot(rig_plain *plain, const plotting *plot)
@@ -316,8 +316,7 @@ static void print_course_key(rig_plain *plain, const rig_chart *chart)
 	rig_buffer key = {0};
 	for (size_t i = 0; i < chart->n_lines; i++) {
 		const rig_line *line = &chart->lines[i];
-		add_key(&key, chart->points && !line->level ? '1' : course_mark(chart, i),
-			line->label);
+		add_key(&key, course_mark(chart, i), line->label);
 	}
 	if (key.failed)
 		plain->failed = true;

@@ -566,6 +566,25 @@ static void choose_sides(sides *to, const rig_size_findings *findings)
 
 /* ---- what limits each, and its months ---- */
 
+/* "; there, with one panel less 71 of 100 stays go through, and ...". */
+static void add_less(rig_writer *writer, rig_buffer *words, const rig_size_option *option)
+{
+	const bool panel = rig_figure_given(option->less_panel_frac);
+	const bool battery = rig_figure_given(option->less_battery_frac);
+	if (!panel && !battery)
+		return;
+	rig_buffer_format(words, "; there, with one %s less %s stays go through",
+		panel ? "panel" : "string of batteries",
+		of_hundred(writer,
+			panel ? option->less_panel_frac.likely : option->less_battery_frac.likely));
+	if (!panel || !battery)
+		return;
+	rig_buffer_format(words, ", and with one string of batteries less %s: %s counts more",
+		of_hundred(writer, option->less_battery_frac.likely),
+		option->less_panel_frac.likely < option->less_battery_frac.likely ? "the roof"
+										  : "the battery");
+}
+
 static void add_limits(rig_writer *writer, const rig_size_findings *findings, const sides *to)
 {
 	rig_add_list(writer->document, "What limits them");
@@ -574,28 +593,12 @@ static void add_limits(rig_writer *writer, const rig_size_findings *findings, co
 		rig_buffer words = {0};
 		rig_buffer_format(
 			&words, "Option %d: %s", to->option[i] + 1, RIG_MONTH[option->worst_month]);
-		const bool panel = rig_figure_given(option->less_panel_frac);
-		const bool battery = rig_figure_given(option->less_battery_frac);
-		if (panel || battery)
-			rig_buffer_add(&words, "; there,");
-		if (panel)
-			rig_buffer_format(&words, " with one panel less %s stays go through",
-				of_hundred(writer, option->less_panel_frac.likely));
-		if (battery)
-			rig_buffer_format(&words, "%s with one string of batteries less %s%s",
-				panel ? ", and" : "",
-				of_hundred(writer, option->less_battery_frac.likely),
-				panel ? "" : " stays go through");
-		if (panel && battery)
-			rig_buffer_format(&words, ": %s counts more",
-				option->less_panel_frac.likely < option->less_battery_frac.likely
-					? "the roof"
-					: "the battery");
+		add_less(writer, &words, option);
 		rig_add_item(writer->document, "%s.", rig_said_buffer(writer, &words));
 	}
 }
 
-/* Energy by month of the first of them. */
+/* Energy by month of one of them. */
 static void add_months(rig_writer *writer, const rig_size_findings *findings, int index)
 {
 	enum { COLUMNS = 6 };

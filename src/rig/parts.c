@@ -45,10 +45,19 @@ static void check_single(rig_reader *reader, int record, const char *name)
 			.mend = "write the label's number"});
 }
 
-/* Refuses what the first one cannot be beside the second. */
-static void check_order(rig_reader *reader, int record, const char *least, const char *most,
-	double low, double high)
+static double likely_of(const rig_reader *reader, int record, const char *name)
 {
+	unsigned unit = 0;
+	const rig_entry *entry = &reader->records[record];
+	const rig_object_keys *keys = rig_keys_of(entry->object);
+	const rig_key *key = &keys->keys[rig_key_find(keys, name, &unit)];
+	return ((const rig_figure *)rig_key_value(key, entry->into))->likely;
+}
+
+/* Refuses what the first one cannot be beside the second. */
+static void check_order(rig_reader *reader, int record, const char *least, const char *most)
+{
+	const double low = likely_of(reader, record, least), high = likely_of(reader, record, most);
 	if (!rig_gives(reader, record, least) || !rig_gives(reader, record, most) || low <= high)
 		return;
 	const rig_spot spot = {.record = record, .key = rig_given_name(reader, record, least)};
@@ -68,8 +77,8 @@ static const double MOST_WM2 = 260;
 static void check_panel(rig_reader *reader, int record)
 {
 	const rig_part_panel *it = reader->records[record].into;
-	check_order(reader, record, "vmp_v", "voc_v", it->vmp_v.likely, it->voc_v.likely);
-	check_order(reader, record, "imp_a", "isc_a", it->imp_a.likely, it->isc_a.likely);
+	check_order(reader, record, "vmp_v", "voc_v");
+	check_order(reader, record, "imp_a", "isc_a");
 	const double area_m2 = it->length_m.likely * it->width_m.likely;
 	if (!rig_gives(reader, record, "watts_w") || !(area_m2 > 0) ||
 		it->watts_w.likely <= MOST_WM2 * area_m2)
@@ -109,11 +118,8 @@ static void check_record(rig_reader *reader, int record)
 	if (entry.object == RIG_OBJECT_PART_BATTERY)
 		check_battery(reader, record);
 	if (entry.object == RIG_OBJECT_PART_INVERTER) {
-		const rig_part_inverter *it = entry.into;
-		check_order(reader, record, "watts_w", "surge_w", it->watts_w.likely,
-			it->surge_w.likely);
-		check_order(
-			reader, record, "idle_w", "watts_w", it->idle_w.likely, it->watts_w.likely);
+		check_order(reader, record, "watts_w", "surge_w");
+		check_order(reader, record, "idle_w", "watts_w");
 	}
 }
 

@@ -166,9 +166,8 @@ static rig_status find(size_case *it)
 	size_found *found = NULL;
 	size_t n_found = 0;
 	rig_status status = RIG_OK;
-	size_ask(it);
 	order_months(it);
-	if ((status = draw_days(it)) || (status = tell_present(it)) ||
+	if ((status = size_ask(it)) || (status = draw_days(it)) || (status = tell_present(it)) ||
 		(status = size_list_parts(it)) || (status = size_list_candidates(it)) ||
 		(status = size_search(it, &found, &n_found)))
 		return status;

@@ -68,36 +68,44 @@ static bool runs_away(const rig_coach *coach, int load, int habit)
 	       away == RIG_EXCEEDS_INVERTER;
 }
 
-void size_ask(size_case *it)
+static bool is_wanted(const size_case *it, int load)
 {
 	const rig_size_options *options = &it->options;
+	if (it->coach->loads[load].supply == RIG_DC)
+		return false;
+	if (options->all_loads || options->n_loads > 0)
+		return options->all_loads || is_named(options, load);
+	return runs_away(it->coach, load, options->habit);
+}
+
+/* Each by itself, too: one that no set with others names. */
+static void ask_alone(size_case *it, int load)
+{
+	rig_size_findings *findings = it->findings;
+	const double own_w = running_w(it->coach, load);
+	findings->asked_w = fmax(findings->asked_w, own_w);
+	findings->asked_surge_w =
+		fmax(findings->asked_surge_w, own_w + start_more_w(it->coach, load));
+}
+
+rig_status size_ask(size_case *it)
+{
 	int *list = rig_arena_take(it->arena, it->coach->n_loads, sizeof *list);
 	bool any_set = false;
+	if (list == NULL)
+		return RIG_NO_MEMORY;
 	for (int load = 0; load < (int)it->coach->n_loads; load++) {
-		const bool is_ac = it->coach->loads[load].supply != RIG_DC;
-		it->wanted[load] =
-			is_ac && (options->all_loads ? true
-					 : options->n_loads > 0
-						 ? is_named(options, load)
-						 : runs_away(it->coach, load, options->habit));
+		it->wanted[load] = is_wanted(it, load);
 		if (!it->wanted[load])
 			continue;
 		any_set = any_set || in_any_set(it->coach, load);
-		if (list != NULL)
-			list[it->findings->n_wanted++] = load;
+		list[it->findings->n_wanted++] = load;
+		ask_alone(it, load);
 	}
 	it->findings->wanted = list;
 	for (size_t i = 0; any_set && i < it->coach->n_together; i++)
 		ask_for(it, &it->coach->together[i]);
 	if (!any_set)
 		ask_for(it, NULL);
-	/* each by itself, too: one that no set with others names */
-	for (int load = 0; load < (int)it->coach->n_loads; load++) {
-		if (!it->wanted[load])
-			continue;
-		const double own_w = running_w(it->coach, load);
-		it->findings->asked_w = fmax(it->findings->asked_w, own_w);
-		it->findings->asked_surge_w =
-			fmax(it->findings->asked_surge_w, own_w + start_more_w(it->coach, load));
-	}
+	return RIG_OK;
 }

@@ -77,8 +77,8 @@ typedef struct {
 
 /* What the AC loads that are to run ask of the inverter: the most at once of any named set, loads
  * in no set always among them, and the hardest start with the rest on. Fills the case and findings.
- */
-void size_ask(size_case *it);
+ * RIG_NO_MEMORY. */
+rig_status size_ask(size_case *it);
 
 /* Fills arrays, banks and inverters with all that the list, the limits and the room allow.
  * RIG_NO_MEMORY. */

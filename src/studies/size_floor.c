@@ -181,7 +181,23 @@ static void keep_best(packing *p)
 	memcpy(p->best, p->placed, p->n * sizeof *p->placed);
 }
 
-/* Corners from one on, row by row: each is taken along, across, or left. */
+static void search(packing *p, size_t row, size_t column);
+
+/* A corner taken along, then across, each with all that may follow. */
+static void try_corner(packing *p, size_t row, size_t column)
+{
+	for (int turn = 0; turn < (p->side[0] == p->side[1] ? 1 : 2); turn++) {
+		const bool across = (turn == 1) != p->across_first;
+		const box it = {p->x[column], p->y[row], p->side[across], p->side[!across]};
+		if (!is_free(p, &it))
+			continue;
+		p->placed[p->n++] = it;
+		search(p, row, column + 1);
+		p->n--;
+	}
+}
+
+/* Corners from one on, row by row: each is taken or left. */
 static void search(packing *p, size_t row, size_t column)
 {
 	keep_best(p);
@@ -196,16 +212,7 @@ static void search(packing *p, size_t row, size_t column)
 			p->cut = true;
 			return;
 		}
-		for (int turn = 0; turn < (p->side[0] == p->side[1] ? 1 : 2); turn++) {
-			const bool across = (turn == 1) != p->across_first;
-			const box it = {p->x[column], p->y[row], p->side[across], p->side[!across]};
-			if (!is_free(p, &it))
-				continue;
-			p->placed[p->n++] = it;
-			search(p, row, column + 1);
-			p->n--;
-		}
-		column++;
+		try_corner(p, row, column++);
 	}
 }
 

@@ -199,6 +199,15 @@ static void find_twins(size_case *it)
 	}
 }
 
+static void add_arrays(size_case *it, int panel, int n)
+{
+	for (int k = 0; k < (int)it->parts->n_controllers; k++) {
+		size_array array;
+		if (make_array(it, panel, k, n, &array))
+			keep_array(it, &array);
+	}
+}
+
 static rig_status list_arrays(size_case *it)
 {
 	const size_t most =
@@ -216,13 +225,8 @@ static rig_status list_arrays(size_case *it)
 		if (status != RIG_OK)
 			return status;
 		any_fits = any_fits || n_fit > 0;
-		for (int n = 1; n <= n_fit; n++) {
-			for (int k = 0; k < (int)it->parts->n_controllers; k++) {
-				size_array array;
-				if (make_array(it, panel, k, n, &array))
-					keep_array(it, &array);
-			}
-		}
+		for (int n = 1; n <= n_fit; n++)
+			add_arrays(it, panel, n);
 	}
 	if (!any_fits)
 		it->findings->notes |= RIG_SIZE_NO_PANELS_FIT;
@@ -449,6 +453,17 @@ static int by_cost(const void *x, const void *y)
 	return order != 0 ? order : by_number(a->inverter, b->inverter);
 }
 
+static void add_candidates(size_case *it, size_t a, size_t b)
+{
+	for (size_t i = 0; i < it->n_inverters; i++) {
+		if (!bank_bears(it, &it->banks[b], &it->inverters[i]))
+			continue;
+		const size_candidate made = candidate_of(it, a, b, i);
+		if (within(it, &made.cost))
+			it->candidates[it->n_candidates++] = made;
+	}
+}
+
 rig_status size_list_candidates(size_case *it)
 {
 	const size_t most = it->n_arrays * it->n_banks * it->n_inverters;
@@ -457,17 +472,9 @@ rig_status size_list_candidates(size_case *it)
 	it->candidates = malloc((most + 1) * sizeof *it->candidates);
 	if (it->candidates == NULL)
 		return RIG_NO_MEMORY;
-	for (size_t a = 0; a < it->n_arrays; a++) {
-		for (size_t b = 0; b < it->n_banks; b++) {
-			for (size_t i = 0; i < it->n_inverters; i++) {
-				if (!bank_bears(it, &it->banks[b], &it->inverters[i]))
-					continue;
-				const size_candidate made = candidate_of(it, a, b, i);
-				if (within(it, &made.cost))
-					it->candidates[it->n_candidates++] = made;
-			}
-		}
-	}
+	for (size_t a = 0; a < it->n_arrays; a++)
+		for (size_t b = 0; b < it->n_banks; b++)
+			add_candidates(it, a, b);
 	qsort(it->candidates, it->n_candidates, sizeof *it->candidates, by_cost);
 	it->findings->n_candidates = it->n_candidates;
 	return RIG_OK;

@@ -139,6 +139,24 @@ static rig_status lay_offer(
 	return status;
 }
 
+/* What each trip draws of the bank. ratio: room for all. */
+static void times_draws(
+	const trip_inputs *inputs, int bank, const rig_lanes *lanes, double ratio[], keeping *keep)
+{
+	for (size_t k = 0; k < inputs->n; k++) {
+		const rig_trip_input *input = &inputs->list[k];
+		const bool charges = input->kind == RIG_INPUT_EFFICIENCY;
+		const bool holds =
+			input->kind == RIG_INPUT_USABLE || input->kind == RIG_INPUT_CAPACITY;
+		if (input->index != bank || (!charges && !holds))
+			continue;
+		trip_input_draw(input, lanes, ratio);
+		float *into = charges ? keep->efficiency : keep->ratio;
+		for (size_t i = 0; i < lanes->n_lanes; i++)
+			into[i] *= (float)ratio[i];
+	}
+}
+
 static rig_status lay_keeping(size_pass *pass, const size_candidate *c, keeping *keep)
 {
 	const size_case *it = pass->it;
@@ -171,17 +189,7 @@ static rig_status lay_keeping(size_pass *pass, const size_candidate *c, keeping 
 		keep->efficiency[i] = (float)store.efficiency_frac;
 		keep->ratio[i] = 1;
 	}
-	for (size_t k = 0; k < made.inputs.n; k++) {
-		const rig_trip_input *input = &made.inputs.list[k];
-		const bool keeps = input->kind == RIG_INPUT_EFFICIENCY;
-		if (input->index != index || (!keeps && input->kind != RIG_INPUT_USABLE &&
-						     input->kind != RIG_INPUT_CAPACITY))
-			continue;
-		trip_input_draw(input, &lanes, ratio);
-		float *into = keeps ? keep->efficiency : keep->ratio;
-		for (size_t i = 0; i < n; i++)
-			into[i] *= (float)ratio[i];
-	}
+	times_draws(&made.inputs, index, &lanes, ratio, keep);
 out:
 	size_fleet_close(&made);
 	rig_file_free(file);
