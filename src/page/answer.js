@@ -5,15 +5,15 @@
 /* Short names for the tabs, and what one may say with the question; other questions show as the core
  * calls them. */
 const QUESTION_TABS = {
-	report: { words: 'Sheet', options: ['month', 'days', 'habit', 'date'] },
+	report: { words: 'Sheet', options: ['month', 'days', 'habit', 'inspector', 'date'] },
 	shore: { words: 'Shore power', options: ['run'] },
 	shed: { words: 'Shedding', options: ['supply', 'day', 'habit'] },
 	solar: { words: 'Solar', options: ['month', 'habit'] },
-	trip: { words: 'Stay', options: ['month', 'days', 'trips', 'habit'] },
+	trip: { words: 'Stay', options: ['month', 'days', 'trips', 'habit', 'weather'] },
 	readings: { words: 'Readings', options: [] },
 	wiring: { words: 'Wiring', options: ['copper'] },
 	claims: { words: 'Claims', options: [] },
-	size: { words: 'Sizing', options: ['month', 'days', 'habit'] },
+	size: { words: 'Sizing', options: ['month', 'days', 'habit', 'parts'] },
 	oneline: { words: 'Diagram', options: [] },
 };
 const OFTEN_ASKED = ['report', 'shore', 'solar', 'trip', 'shed', 'readings', 'wiring'];
@@ -222,17 +222,34 @@ function optionNumber(name, words, usual) {
 		oninput: (event) => page.setOption(name, numberTyped(event.target.value)) }));
 }
 
+function optionText(name, words) {
+	return labelled(words, make('input', { type: 'text', autocomplete: 'off', dir: 'auto', value: page.settings.options[name] || '',
+		oninput: (event) => page.setOption(name, event.target.value || undefined) }));
+}
+
+/* An option that is a file's text: a button to give it, and one to do without again. */
+function optionFile(name, words, accept) {
+	const isGiven = page.settings.options[name] !== undefined;
+	const give = button(isGiven ? 'Do without it' : 'Open a file …', () => {
+		if (isGiven) page.setOption(name, undefined);
+		else pickFile(accept, async (file) => page.setOption(name, await textOfFile(file) ?? ''));
+	});
+	return labelled(words, give, isGiven ? 'in use' : null);
+}
+
 const OPTION_CONTROLS = {
 	month: () => labelled('Month', select({ onchange: (event) => page.setOption('month', Number(event.target.value) || undefined) },
 		[['', 'as usual'], ...MONTHS.map((name, i) => [String(i + 1), name])], String(page.settings.options.month || ''))),
 	days: () => optionNumber('days', 'Days of the stay', '14'),
 	trips: () => optionNumber('trips', 'Random stays to try', '1000'),
-	date: () => labelled('Date to print', make('input', { type: 'text', autocomplete: 'off', value: page.settings.options.date || '',
-		oninput: (event) => page.setOption('date', event.target.value || undefined) })),
+	inspector: () => optionText('inspector', 'Who looked'),
+	date: () => optionText('date', 'Date to print'),
 	habit: () => {
 		const habits = listOf('habits').filter((habit) => habit && typeof habit.name === 'string');
 		return habits.length < 1 ? null : optionSelect('habit', 'Use', [['', 'the first of the file'], ...habits.map((habit) => [habit.name, habit.name])]);
 	},
+	weather: () => optionFile('weather', 'A year of weather', '.csv,.epw,text/csv'),
+	parts: () => optionFile('parts', "A shop's list of parts", '.json,application/json'),
 	run: () => optionSelect('run', 'I want to run', [['', 'nothing in particular'], ...page.keys.idsOf(page.history.data, 'loads')]),
 	supply: () => optionSelect('supply', 'Supply', [['', "the coach's own cord"], ...page.lists.supplies, ['generator', 'the generator']]),
 	day: () => optionSelect('day', 'Weather', [['', 'hot'], ['mild', 'mild'], ['cold', 'cold']]),

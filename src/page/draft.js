@@ -52,7 +52,10 @@ function withoutNames(data) {
 
 function saveDraft(history, settings) {
 	const kept = settings.keepNames ? history.data : withoutNames(history.data);
-	return writeStored(DRAFT_KEY, { file: JSON.stringify(kept), options: settings.options });
+	/* files are not kept: they are large, and at hand */
+	const { inspector, weather, parts, ...options } = settings.options;
+	if (settings.keepNames && inspector !== undefined) options.inspector = inspector;
+	return writeStored(DRAFT_KEY, { file: JSON.stringify(kept), options });
 }
 
 function readDraft() {

@@ -14,9 +14,13 @@ async function textOfFile(file) {
 }
 
 function askForFile() {
-	const input = make('input', { type: 'file', accept: '.json,application/json', class: 'unseen', 'aria-label': 'Rig file', tabindex: '-1',
+	pickFile('.json,application/json', openFile);
+}
+
+function pickFile(accept, take) {
+	const input = make('input', { type: 'file', accept, class: 'unseen', 'aria-label': 'File', tabindex: '-1',
 		onchange: () => {
-			if (input.files[0]) openFile(input.files[0]);
+			if (input.files[0]) take(input.files[0]);
 			input.remove();
 		} });
 	document.body.append(input);

@@ -155,6 +155,7 @@ class Page {
 		if (value === undefined) delete options[name];
 		else options[name] = value;
 		this.settings.options = options;
+		if (name === 'weather' || name === 'parts') this.answers.drawOptions();
 		this.answers.changed();
 		this.keep();
 	}

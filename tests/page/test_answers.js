@@ -68,6 +68,18 @@ module.exports = {
 		assert.strictEqual(await page.textContent('#answer-view .verdict'), verdict);
 	}),
 
+	'a faulty list of parts is told, and can be done without': visiting({}, async (page) => {
+		await ask(page, 'size');
+		const verdict = await page.textContent('#answer-view .verdict');
+		const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.click('.options button:has-text("Open a file")')]);
+		await chooser.setFiles({ name: 'parts.json', mimeType: 'application/json', buffer: Buffer.from('{"panels": 3}') });
+		await until(page, () => /no new answer/.test(document.querySelector('#answer-state').textContent));
+		assert.strictEqual(await page.textContent('#answer-view .verdict'), verdict);
+		await page.click('.options button:has-text("Do without it")');
+		await settled(page);
+		await until(page, () => document.querySelector('#answer-state').textContent === '');
+	}),
+
 	'readings are written down on the spot and judged': visiting({}, async (page) => {
 		await page.click('[data-tab="readings"]');
 		await page.click('#coach-view >> text=Add a reading');

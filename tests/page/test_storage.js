@@ -9,12 +9,13 @@ const NAME = '.field:has-text("What do you call the coach") input';
 module.exports = {
 	'a draft outlives the page, without names or notes': visiting({}, async (page, visitor) => {
 		await page.fill(NAME, 'The Secretives of Somewhere');
-		await page.click('label:has(input[name="cord"][value="50"])');
-		await until(page, () => localStorage.getItem('rigbudget.draft') !== null && JSON.parse(JSON.parse(localStorage.getItem('rigbudget.draft')).file).shore.cord_a === 50);
+		await page.fill('.options .field:has-text("Who looked") input', 'I. Secretives');
+		await page.click('label:has(input[name="cord"][value="20"])');
+		await until(page, () => localStorage.getItem('rigbudget.draft') !== null && JSON.parse(JSON.parse(localStorage.getItem('rigbudget.draft')).file).shore.cord_a === 20);
 		const kept = await page.evaluate(() => JSON.stringify({ ...localStorage }));
 		assert.ok(!/Secretives|Somewhere|week without hookups/.test(kept), 'the draft holds names or notes');
 		const again = await visitor.open();
-		assert.strictEqual(await again.evaluate(() => page.history.data.shore.cord_a), 50);
+		assert.strictEqual(await again.evaluate(() => page.history.data.shore.cord_a), 20);
 		assert.match(await again.textContent('#notices'), /draft/);
 		await settled(again);
 	}),
