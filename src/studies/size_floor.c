@@ -91,7 +91,9 @@ static void lay_points(packing *p)
 {
 	const int32_t least = p->side[0] < p->side[1] ? p->side[0] : p->side[1];
 	const int32_t end_x = p->length - least + 1, end_y = p->width - least + 1;
-	p->all_points = add_sums(p, 0, end_x, &p->n_x, p->x) & add_sums(p, 0, end_y, &p->n_y, p->y);
+	const bool all_x = add_sums(p, 0, end_x, &p->n_x, p->x);
+	const bool all_y = add_sums(p, 0, end_y, &p->n_y, p->y);
+	p->all_points = all_x && all_y;
 	for (size_t i = 0; i < p->n_obstacles; i++) {
 		const box *it = &p->obstacle[i];
 		p->all_points &= add_sums(p, it->x + it->length, end_x, &p->n_x, p->x);
