@@ -80,6 +80,11 @@ const rig_question *rig_question_at(size_t i);
 rig_status rig_answer(const rig_file *file, const char *question, const rig_answer_options *options,
 	rig_diags *diags, rig_document **document);
 
+/* What differs between two files, which answers of the whole sheet change by it, and the main figures
+ * of both; statuses as above. */
+rig_status rig_answer_compare(const rig_file *before, const rig_file *after,
+	const rig_answer_options *options, rig_diags *diags, rig_document **document);
+
 /* The file's text with the figures that readings settled, as rig_readings_accepted; statuses as
  * above. *text is to be freed with free(); n may be NULL. */
 typedef struct {

@@ -7,6 +7,7 @@
 
 #include "rigbudget/claim.h"
 #include "rigbudget/coach.h"
+#include "rigbudget/compare.h"
 #include "rigbudget/document.h"
 #include "rigbudget/oneline.h"
 #include "rigbudget/readings.h"
@@ -77,5 +78,21 @@ typedef struct {
  * power; other statuses as above. */
 rig_status rig_report(const rig_coach *completed, const rig_report_findings *findings,
 	const rig_report_options *options, rig_document **document);
+
+/* One side of a comparison. */
+typedef struct {
+	const rig_coach *coach;    /* completed */
+	const rig_document *sheet; /* of it, for its answers and cautions */
+} rig_comparison_side;
+
+typedef struct {
+	rig_comparison_side before, after;
+	const rig_changes *changes;
+	const rig_effects *effects;
+} rig_comparison;
+
+/* Statuses as above. */
+rig_status rig_write_comparison(const rig_comparison *comparison, const rig_report_options *options,
+	rig_document **document);
 
 #endif

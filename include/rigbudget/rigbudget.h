@@ -9,6 +9,7 @@
 #include "rigbudget/claim.h"
 #include "rigbudget/clearness.h"
 #include "rigbudget/coach.h"
+#include "rigbudget/compare.h"
 #include "rigbudget/conductor.h"
 #include "rigbudget/diag.h"
 #include "rigbudget/document.h"

@@ -177,7 +177,7 @@ static const question_row *find_question(const rig_asking *asking, const char *n
 }
 
 /* Where a study said only its status, the words for it. */
-static rig_status said(const rig_asking *asking, size_t n_before, rig_status status)
+rig_status rig_asking_said(const rig_asking *asking, size_t n_before, rig_status status)
 {
 	if (status == RIG_OK || status == RIG_NO_MEMORY || asking->diags == NULL ||
 		rig_diags_faults(asking->diags) > n_before)
@@ -188,7 +188,7 @@ static rig_status said(const rig_asking *asking, size_t n_before, rig_status sta
 			.mend = "look for a figure that is far too large or too small"});
 }
 
-static void free_found(rig_found *found)
+void rig_found_free(rig_found *found)
 {
 	rig_sources_free(found->sources);
 	rig_voltage_free(found->voltage);
@@ -218,7 +218,7 @@ static rig_status check_compared(const rig_asking *asking, const rig_found *foun
 	return RIG_OK;
 }
 
-static rig_status write_found(
+rig_status rig_asking_write(
 	const rig_asking *asking, const rig_found *found, rig_document **document)
 {
 	const rig_report_findings all = {.shore = found->shore,
@@ -241,7 +241,7 @@ static rig_status write_found(
 	return rig_report(asking->coach, &all, &words, document);
 }
 
-static rig_status begin(rig_asking *asking)
+rig_status rig_asking_begin(rig_asking *asking)
 {
 	asking->coach = rig_file_completed(asking->file);
 	const rig_status status = find_place(asking);
@@ -259,15 +259,15 @@ rig_status rig_answer(const rig_file *file, const char *question, const rig_answ
 	if (row == NULL)
 		return RIG_NOT_FOUND;
 	const size_t n_before = diags != NULL ? rig_diags_faults(diags) : 0;
-	rig_status status = begin(&asking);
+	rig_status status = rig_asking_begin(&asking);
 	if (status == RIG_OK)
 		status = row->study(&asking, &found);
 	if (status == RIG_OK)
 		status = check_compared(&asking, &found);
 	if (status == RIG_OK)
-		status = write_found(&asking, &found, document);
-	free_found(&found);
-	return said(&asking, n_before, status);
+		status = rig_asking_write(&asking, &found, document);
+	rig_found_free(&found);
+	return rig_asking_said(&asking, n_before, status);
 }
 
 rig_status rig_answer_accept(const rig_file *file, const rig_answer_options *options,
@@ -278,7 +278,7 @@ rig_status rig_answer_accept(const rig_file *file, const rig_answer_options *opt
 		.file = file, .options = options != NULL ? options : &usual, .diags = diags};
 	rig_found found = {0};
 	const size_t n_before = diags != NULL ? rig_diags_faults(diags) : 0;
-	rig_status status = begin(&asking);
+	rig_status status = rig_asking_begin(&asking);
 	if (status == RIG_OK)
 		status = rig_answer_readings(&asking, &found);
 	if (status == RIG_OK) {
@@ -288,8 +288,8 @@ rig_status rig_answer_accept(const rig_file *file, const rig_answer_options *opt
 		if (text != NULL)
 			*accepted = (rig_accepted){.text = text, .n = n};
 	}
-	free_found(&found);
-	return said(&asking, n_before, status);
+	rig_found_free(&found);
+	return rig_asking_said(&asking, n_before, status);
 }
 
 static rig_status write_option(

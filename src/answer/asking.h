@@ -35,6 +35,16 @@ typedef struct {
 	rig_reading *joined; /* the readings of the file and of the options */
 } rig_found;
 
+void rig_found_free(rig_found *found);
+
+/* Finds what the options name: the place and the habit. */
+rig_status rig_asking_begin(rig_asking *asking);
+/* The document of what was found. */
+rig_status rig_asking_write(
+	const rig_asking *asking, const rig_found *found, rig_document **document);
+/* The status, with words for it where a study said only that; n_before faults were there. */
+rig_status rig_asking_said(const rig_asking *asking, size_t n_before, rig_status status);
+
 /* Adds a fault about an option, or about the file where it is "", and returns the status. */
 rig_status rig_asking_refuse(const rig_asking *asking, rig_status status, const rig_diag *why);
 /* The same for a question of the sun without a place. */

@@ -14,6 +14,7 @@ int run_trip(const cli_options *options);
 int run_readings(const cli_options *options);
 int run_wiring(const cli_options *options);
 int run_oneline(const cli_options *options);
+int run_compare(const cli_options *options);
 int run_batch(const cli_options *options);
 int run_size(const cli_options *options);
 int run_report(const cli_options *options);

@@ -7,6 +7,7 @@
 
 #include "base/suggest.h"
 #include "cli/commands.h"
+#include "cli/spell_out.h"
 #include "rigbudget/init.h"
 
 static const cli_command COMMANDS[] = {
@@ -107,6 +108,14 @@ static const cli_command COMMANDS[] = {
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
 			TAKES_WEATHER | TAKES_HABIT,
 		run_report},
+	{"compare", "BEFORE AFTER", "two coaches, or two dates of one: what differs and what it does",
+		"Reads two coach files and says what differs in them, key by key; which answers of "
+		"the\n"
+		"finding sheet change; and the main figures before and after, with their doubt.",
+		"rigbudget compare samples/week-trailer.rig.json \\\n"
+		"    samples/upgrade-fifth-wheel.rig.json",
+		2, 2, TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH,
+		run_compare},
 	{"batch", "[FILE ...]", "many coaches: one line of JSON for each",
 		"Reads coach files, or without FILE one coach a line from standard input, and\n"
 		"writes for each one line of JSON, in order: the answers to the questions of\n"
@@ -234,6 +243,12 @@ int main(int argc, char **argv)
 	if (word != NULL && strcmp(word, "help") == 0 && argc > 2 && find(argv[2]) != NULL) {
 		print_help(find(argv[2]));
 		return fflush(stdout) == 0 ? EXIT_FINE : EXIT_FILES;
+	}
+	/* for the build: the manual page and the completions */
+	if (word != NULL && strcmp(word, "--spell-out") == 0 && argc > 2) {
+		const cli_commands all = {N_COMMANDS, COMMANDS};
+		const bool known = spell_out(&all, argv[2], argc > 3 ? argv[3] : "");
+		return known && fflush(stdout) == 0 ? EXIT_FINE : EXIT_USAGE;
 	}
 	const cli_command *command = word != NULL ? find(word) : NULL;
 	const int status = command != NULL ? run_command(command, argc - 2, argv + 2)

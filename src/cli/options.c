@@ -426,3 +426,16 @@ void options_help(unsigned takes)
 		if (taken(&OPTIONS[i], takes))
 			print_option(&OPTIONS[i]);
 }
+
+size_t option_after(size_t i, unsigned takes, cli_option_words *option)
+{
+	for (; i < N_OPTIONS; i++) {
+		const option_row *row = &OPTIONS[i];
+		if (!taken(row, takes))
+			continue;
+		*option = (cli_option_words){
+			row->name, row->letter, row->value, row->help, row->choices};
+		return i + 1;
+	}
+	return 0;
+}

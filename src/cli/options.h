@@ -139,6 +139,19 @@ void options_help(unsigned takes);
 /* The month that a word names: at least three letters of it, or 1 to 12; -1 if none. */
 int month_of(const char *word);
 
+/* An option as it is told to people and shells. */
+typedef struct {
+	const char *name;
+	char letter;       /* 0 if it has none */
+	const char *value; /* NULL for a flag */
+	const char *help;
+	const char *const *choices; /* ends with NULL; NULL if the value is none of a few words */
+} cli_option_words;
+
+/* The next option that a command takes, after number i; 0 starts. Gives its number, or 0 after the
+ * last. */
+size_t option_after(size_t i, unsigned takes, cli_option_words *option);
+
 /* "January" to "December". month 0 to 11. */
 const char *month_text(int month);
 
