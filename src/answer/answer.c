@@ -315,11 +315,11 @@ rig_status rig_answer_option(const rig_file *file, const rig_answer_options *opt
 		.file = file, .options = options != NULL ? options : &usual, .diags = diags};
 	rig_found found = {0};
 	const size_t n_before = diags != NULL ? rig_diags_faults(diags) : 0;
-	rig_status status = begin(&asking);
+	rig_status status = rig_asking_begin(&asking);
 	if (status == RIG_OK)
 		status = rig_answer_size(&asking, &found);
 	if (status == RIG_OK)
 		status = write_option(&asking, &found, option, text);
-	free_found(&found);
-	return said(&asking, n_before, status);
+	rig_found_free(&found);
+	return rig_asking_said(&asking, n_before, status);
 }
