@@ -20,6 +20,7 @@
 /* What goes with a question. Each question reads what concerns it and passes over the rest. */
 typedef struct {
 	rig_units units;
+	rig_reader reader;     /* report: whom its order and depth are for */
 	const char *date;      /* printed as given; NULL prints none */
 	const char *inspector; /* the same */
 	const char *run;       /* shore: id or name of a load that is to run; NULL: none */
@@ -107,7 +108,7 @@ rig_status rig_answer_option(const rig_file *file, const rig_answer_options *opt
 typedef struct rig_answer_request rig_answer_request;
 
 /* Reads options from a JSON object. Keys, all of which may be left out:
- *   units "us", "si"; date, inspector, run, supply, place,
+ *   units "us", "si"; for "buyer", "owner", "shop"; date, inspector, run, supply, place,
  *   habit  texts; day "hot", "mild", "cold";
  *   month 1 to 12; days, trips, side_trips, seed, drive_every  whole numbers;
  *   wanted  percent of stays that may run out; drawn  true or false; weather  the text of an hourly

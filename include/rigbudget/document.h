@@ -25,6 +25,7 @@ typedef enum {
 	RIG_BLOCK_TABLE,
 	RIG_BLOCK_CHART,
 	RIG_BLOCK_DIAGRAM,
+	RIG_BLOCK_BREAK,  /* the summary ends; what follows begins a page. At most one */
 	RIG_BLOCK_CAUTION /* a list that must be seen: what can hurt, and whom to ask */
 } rig_block_kind;
 
@@ -229,6 +230,10 @@ void rig_add_fact(rig_document *document, const char *name, const char *value, c
 void rig_add_table(rig_document *document, const rig_table *table);
 void rig_add_chart(rig_document *document, const rig_chart *chart);
 void rig_add_diagram(rig_document *document, const rig_diagram *diagram);
+/* Ends the summary: all before it is one, and a heading follows. Once in a document. */
+void rig_add_break(rig_document *document);
+/* Whether the document has a summary. */
+bool rig_document_has_summary(const rig_document *document);
 
 /* The figures behind the words, as a tree that the JSON rendering prints: an object, empty at
  * first. The document owns it; whoever adds to it tells rig_document_fail if memory ran out. */

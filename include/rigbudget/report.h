@@ -26,8 +26,17 @@ enum { RIG_MOST_COMPARED = 4 };
 
 typedef enum { RIG_UNITS_US, RIG_UNITS_SI } rig_units;
 
+/* Who reads a sheet of several studies: chooses its order and its depth, never a figure. */
+typedef enum {
+	RIG_FOR_BUYER, /* claims, solar and shore power first */
+	RIG_FOR_OWNER, /* days without hookups and what is switched off first */
+	RIG_FOR_SHOP,  /* wires and the diagram first, and the tables in full */
+	RIG_N_READERS
+} rig_reader;
+
 typedef struct {
 	rig_units units;
+	rig_reader reader;
 	const char *date; /* printed as given; NULL prints none: the library reads no clock */
 	const char *inspector; /* the same */
 	const char *run;  /* id of a load: say what must go off so that it can run; or NULL */

@@ -15,6 +15,7 @@
 #include "rigbudget/document.h"
 #include "rigbudget/energy.h"
 #include "rigbudget/estimate.h"
+#include "rigbudget/everyday.h"
 #include "rigbudget/figure.h"
 #include "rigbudget/generator.h"
 #include "rigbudget/init.h"

@@ -233,6 +233,7 @@ rig_status rig_asking_write(
 		.claims = found->claims,
 		.size = found->size};
 	rig_report_options words = {.units = asking->options->units,
+		.reader = asking->options->reader,
 		.date = asking->options->date,
 		.inspector = asking->options->inspector,
 		.run = asking->run};

@@ -48,12 +48,14 @@ struct rig_answer_request {
 };
 
 static const char *const UNITS[] = {"us", "si", NULL};
+static const char *const READERS[] = {"buyer", "owner", "shop", NULL};
 static const char *const DAYS[] = {"hot", "mild", "cold", NULL};
 static const char *const COPPERS[] = {"awg", "sae", NULL};
 
 #define AT(field) offsetof(rig_answer_options, field)
 static const request_row ROWS[] = {
 	{"units", KIND_CHOICE, AT(units), 0, 0, UNITS, "us or si"},
+	{"for", KIND_CHOICE, AT(reader), 0, 0, READERS, "buyer, owner or shop"},
 	{"date", KIND_TEXT, AT(date), 0, 0, NULL, "a text"},
 	{"inspector", KIND_TEXT, AT(inspector), 0, 0, NULL, "a text"},
 	{"run", KIND_TEXT, AT(run), 0, 0, NULL, "the id or name of a load"},

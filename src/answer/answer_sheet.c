@@ -70,5 +70,10 @@ rig_status rig_answer_sheet(rig_asking *asking, rig_found *found)
 		status = rig_answer_readings(asking, found);
 	if (status == RIG_OK && asking->coach->n_claims > 0)
 		status = rig_answer_claims(asking, found);
-	return status == RIG_OK ? study_wiring(asking, found) : status;
+	if (status == RIG_OK)
+		status = study_wiring(asking, found);
+	/* who works on it wants the drawing, too */
+	if (status == RIG_OK && asking->options->reader == RIG_FOR_SHOP)
+		status = rig_answer_oneline(asking, found);
+	return status;
 }

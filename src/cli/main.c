@@ -106,7 +106,7 @@ static const cli_command COMMANDS[] = {
 		"next, what was assumed and the cautions last.",
 		"rigbudget report samples/diesel-coach.rig.json --format json", 1, 1,
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
-			TAKES_WEATHER | TAKES_HABIT,
+			TAKES_WEATHER | TAKES_HABIT | TAKES_READER,
 		run_report},
 	{"compare", "BEFORE AFTER", "two coaches, or two dates of one: what differs and what it does",
 		"Reads two coach files and says what differs in them, key by key; which answers of "

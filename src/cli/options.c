@@ -30,6 +30,7 @@ static const char *const PAPERS[] = {"letter", "a4", NULL};
 static const char *const UNITS[] = {"us", "si", NULL};
 static const char *const COPPERS[] = {"awg", "sae", NULL};
 static const char *const DETAILS[] = {"brief", "full", NULL};
+static const char *const READERS[] = {"buyer", "owner", "shop", NULL};
 static const char *const DAYS[] = {"hot", "mild", "cold", NULL};
 
 #define AT(field) offsetof(cli_options, field)
@@ -41,6 +42,8 @@ static const option_row OPTIONS[] = {
 		AT(output), 0, 0, NULL, TAKES_OUTPUT},
 	{"units", 'u', "us|si", "feet and Fahrenheit, or metres and Celsius", KIND_CHOICE,
 		AT(units), 0, 0, UNITS, TAKES_FORMAT | TAKES_BATCH},
+	{"for", 0, "buyer|owner|shop", "whom the sheet is for: its order and depth, not its figures",
+		KIND_CHOICE, AT(reader), 0, 0, READERS, TAKES_READER},
 	{"date", 0, "TEXT", "the date to print on the sheet; none is printed otherwise", KIND_TEXT,
 		AT(date), 0, 0, NULL, TAKES_FORMAT},
 	{"inspector", 0, "NAME", "who looked at the coach, for the sheet", KIND_TEXT, AT(inspector),

@@ -33,6 +33,7 @@ typedef struct {
 	size_t n_arguments;
 	int format; /* output_format */
 	int units;  /* rig_units */
+	int reader; /* rig_reader */
 	const char *output;
 	const char *date;
 	const char *inspector;
@@ -113,6 +114,7 @@ enum {
 	TAKES_HABIT = 128,
 	TAKES_DAY = 256,
 	TAKES_LOAD = 512,
+	TAKES_READER = 1 << 20,
 	TAKES_READINGS = 1 << 16,
 	TAKES_WIRE = 1 << 17,
 	TAKES_BATCH = 1 << 18,

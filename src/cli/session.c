@@ -206,6 +206,7 @@ rig_answer_options answer_options(cli_session *session, const cli_options *optio
 	rig_answer_options asked = rig_answer_defaults();
 	session->progress = progress_begin();
 	asked.units = (rig_units)options->units;
+	asked.reader = (rig_reader)options->reader;
 	asked.date = options->date;
 	asked.inspector = options->inspector;
 	asked.run = options->let_run;

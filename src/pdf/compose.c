@@ -38,9 +38,11 @@ double rig_compose_width(const rig_sheet *sheet)
 /* A strip over the width of the sheet. */
 static rig_strip *new_strip(rig_sheet *sheet)
 {
-	rig_strip *strip = rig_flow_strip(&sheet->flow, 2);
+	rig_strip *strip = rig_flow_strip(&sheet->flow, 3);
 	strip->rule_from = sheet->flow.page.left;
 	strip->rule_to = sheet->flow.page.right;
+	strip->new_page = sheet->breaks;
+	sheet->breaks = false;
 	return strip;
 }
 
@@ -105,12 +107,13 @@ static void compose_answer(rig_sheet *sheet, const rig_block *block)
 	rig_strip_put(flow, strip, flow->page.left,
 		rig_type_set(flow->context, RIG_STYLE_QUESTION, block->head, width));
 	const rig_type_run runs[] = {
-		{RIG_STYLE_VERDICT, block->verdict, false}, {RIG_STYLE_BODY, block->text, true}};
+		{sheet->summary ? RIG_STYLE_BRIEF_VERDICT : RIG_STYLE_VERDICT, block->verdict, false},
+		{sheet->summary ? RIG_STYLE_BRIEF : RIG_STYLE_BODY, block->text, true}};
 	rig_strip_put(flow, strip, sheet->body,
 		rig_type_set_runs(flow->context, block->text[0] == '\0' ? 1 : 2, runs,
 			rig_compose_width(sheet)));
-	strip->pad_above = 8.0;
-	strip->pad_below = 8.0;
+	strip->pad_above = sheet->summary ? 3.0 : 8.0;
+	strip->pad_below = sheet->summary ? 3.6 : 8.0;
 	strip->rule_below = RIG_RULE_FINE;
 	strip->whole = true;
 	strip->outline_level = 2;
@@ -131,8 +134,40 @@ static rig_strip *compose_item(rig_sheet *sheet, const char *text, double x, dou
 	return strip;
 }
 
+/* A list of the summary stands as answers do: its head beside it. */
+static void compose_told(rig_sheet *sheet, const rig_block *block)
+{
+	rig_flow *flow = &sheet->flow;
+	const double width = sheet->body - GUTTER - flow->page.left;
+	for (size_t i = 0; i < block->n_items; i++) {
+		rig_strip *strip = new_strip(sheet);
+		const double x = sheet->body + BULLET_ROOM;
+		rig_strip_put(flow, strip, x,
+			rig_type_set(flow->context, RIG_STYLE_BRIEF, block->items[i],
+				flow->page.right - x));
+		rig_strip_put(flow, strip, sheet->body,
+			rig_type_set(flow->context, RIG_STYLE_BRIEF, "\xe2\x80\xa2", BULLET_ROOM));
+		if (i == 0)
+			rig_strip_put(flow, strip, flow->page.left,
+				rig_type_set(flow->context, RIG_STYLE_QUESTION, block->head, width));
+		const bool last = i + 1 == block->n_items;
+		strip->pad_above = i == 0 ? 3.0 : 1.0;
+		strip->pad_below = last ? 3.6 : 0.0;
+		strip->rule_below = last ? RIG_RULE_FINE : RIG_RULE_NONE;
+		strip->keep_next = !last;
+		strip->outline_level = i == 0 ? 2 : 0;
+		strip->outline = block->head;
+		strip->whole = true;
+		rig_flow_add(flow, strip);
+	}
+}
+
 static void compose_list(rig_sheet *sheet, const rig_block *block)
 {
+	if (sheet->summary && block->head[0] != '\0') {
+		compose_told(sheet, block);
+		return;
+	}
 	if (block->head[0] != '\0')
 		rig_compose_text(sheet, RIG_STYLE_SECTION, block->head, 10.0)->keep_next = true;
 	for (size_t i = 0; i < block->n_items; i++) {
@@ -148,8 +183,8 @@ static void compose_caution(rig_sheet *sheet, const rig_block *block)
 	rig_flow *flow = &sheet->flow;
 	const double x = flow->page.left + CAUTION_ROOM;
 	rig_strip *head = text_at(sheet, RIG_STYLE_CAUTION, block->head, x);
-	head->before = 20.0;
-	head->pad_above = 8.0;
+	head->before = sheet->summary ? 6.0 : 20.0;
+	head->pad_above = sheet->summary ? 4.0 : 8.0;
 	head->warns = true;
 	head->keep_next = true;
 	head->outline_level = 2;
@@ -158,8 +193,8 @@ static void compose_caution(rig_sheet *sheet, const rig_block *block)
 	for (size_t i = 0; i < block->n_items; i++) {
 		rig_strip *strip =
 			compose_item(sheet, block->items[i], x, flow->page.right - CAUTION_ROOM);
-		strip->pad_above = 3.0;
-		strip->pad_below = i + 1 == block->n_items ? 9.0 : 0.0;
+		strip->pad_above = sheet->summary ? 1.0 : 3.0;
+		strip->pad_below = i + 1 < block->n_items ? 0.0 : sheet->summary ? 4.0 : 9.0;
 		strip->warns = true;
 		rig_flow_add(flow, strip);
 	}
@@ -204,6 +239,10 @@ static void compose_block(rig_sheet *sheet, const rig_block *block)
 		break;
 	case RIG_BLOCK_LIST:
 		compose_list(sheet, block);
+		break;
+	case RIG_BLOCK_BREAK:
+		sheet->summary = false;
+		sheet->breaks = true;
 		break;
 	case RIG_BLOCK_CAUTION:
 		compose_caution(sheet, block);
@@ -265,6 +304,7 @@ void rig_compose(rig_sheet *sheet)
 {
 	sheet->body = sheet->flow.page.left + NAME_COLUMN * POINTS_PER_MM;
 	compose_title(sheet);
+	sheet->summary = rig_document_has_summary(sheet->document);
 	for (size_t i = 0; i < rig_document_n_blocks(sheet->document); i++)
 		compose_block(sheet, rig_document_block_at(sheet->document, i));
 	compose_notes(sheet);

@@ -10,6 +10,8 @@ typedef struct {
 	const rig_document *document;
 	const rig_pdf_options *options;
 	rig_flow flow;
+	bool summary; /* what is being composed stands in it */
+	bool breaks;  /* the next strip begins a page */
 	double body; /* where the text stands, right of a margin for questions and names */
 } rig_sheet;
 

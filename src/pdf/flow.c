@@ -241,7 +241,7 @@ static void place_next(cursor *at, size_t i, size_t *until)
 	double needed = 0.0;
 	if (i > *until || i == 0)
 		*until = kept_until(flow, i, &needed);
-	if (!at->fresh && at->y + strip->before + needed > bottom)
+	if (!at->fresh && (strip->new_page || at->y + strip->before + needed > bottom))
 		start_page_for(at, strip);
 	else
 		at->y += at->fresh ? 0.0 : strip->before;

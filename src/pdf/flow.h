@@ -42,6 +42,7 @@ typedef struct rig_strip {
 	double rule_from, rule_to;    /* along x */
 	bool keep_next;               /* stands on the page of the next strip's start */
 	bool whole;                   /* breaks over pages only if it is taller than one */
+	bool new_page;                /* begins a page */
 	bool warns;                   /* on the wash of cautions */
 	const struct rig_strip *head; /* one before it that stands again above it on a new page */
 	rig_picture_draw *draw;       /* a picture instead of cells; NULL for none */

@@ -25,6 +25,8 @@ static const struct {
 	[RIG_STYLE_QUESTION] = {SANS, 8.0, true, RIG_TONE_QUIET, 1.05f},
 	[RIG_STYLE_VERDICT] = {SERIF, 10.2, false, RIG_TONE_INK, 1.05f},
 	[RIG_STYLE_BODY] = {SANS, 8.4, false, RIG_TONE_INK, 1.1f},
+	[RIG_STYLE_BRIEF] = {SANS, 7.8, false, RIG_TONE_INK, 1.0f},
+	[RIG_STYLE_BRIEF_VERDICT] = {SERIF, 9.2, false, RIG_TONE_INK, 1.0f},
 	[RIG_STYLE_QUIET] = {SANS, 8.0, false, RIG_TONE_QUIET, 1.05f},
 	[RIG_STYLE_CELL] = {SANS, 7.8, false, RIG_TONE_INK, 1.0f},
 	[RIG_STYLE_HEAD] = {SANS, 7.4, false, RIG_TONE_QUIET, 1.0f},

@@ -175,6 +175,20 @@ void rig_add_paragraph(rig_document *document, const char *format, ...)
 	va_end(values);
 }
 
+void rig_add_break(rig_document *document)
+{
+	assert(!rig_document_has_summary(document));
+	(void)added(document, RIG_BLOCK_BREAK);
+}
+
+bool rig_document_has_summary(const rig_document *document)
+{
+	for (size_t i = 0; i < document->n_blocks; i++)
+		if (document->blocks[i].kind == RIG_BLOCK_BREAK)
+			return true;
+	return false;
+}
+
 void rig_add_list(rig_document *document, const char *head)
 {
 	rig_block *block = added(document, RIG_BLOCK_LIST);

@@ -23,6 +23,7 @@ typedef struct {
 	rig_buffer out;
 	bool failed;
 	bool in_parts; /* the sections together, which run in two columns on paper */
+	bool in_summary;
 	bool in_section;
 	int n_headings, n_charts; /* so far: they number the ids */
 } html_page;
@@ -117,6 +118,16 @@ static void write_items(html_page *html, const rig_block *block)
 
 static void write_list(html_page *html, const rig_block *block)
 {
+	if (html->in_summary && block->head[0] != '\0') {
+		html->n_headings++;
+		rig_buffer_format(&html->out,
+			"<section class=\"answer\" aria-labelledby=\"%sh%d\">\n", html->prefix,
+			html->n_headings);
+		add_heading(html, block->head, inner_level(html));
+		write_items(html, block);
+		add(html, "</section>\n");
+		return;
+	}
 	if (block->head[0] != '\0') {
 		html->n_headings++;
 		add_heading(html, block->head, inner_level(html));
@@ -307,6 +318,11 @@ static void write_block(html_page *html, const rig_block *block)
 	case RIG_BLOCK_LIST:
 		write_list(html, block);
 		break;
+	case RIG_BLOCK_BREAK:
+		close_parts(html);
+		add(html, "</div>\n");
+		html->in_summary = false;
+		break;
 	case RIG_BLOCK_CAUTION:
 		write_caution(html, block);
 		break;
@@ -345,6 +361,8 @@ static void write_sheet(html_page *html)
 	for (size_t i = 0; i < rig_document_n_subtitles(html->document); i++)
 		add_element(html, "p", rig_document_subtitle_at(html->document, i));
 	add(html, "</header>\n");
+	html->in_summary = rig_document_has_summary(html->document);
+	add(html, html->in_summary ? "<div class=\"summary\">\n" : "");
 	for (size_t i = 0; i < rig_document_n_blocks(html->document); i++)
 		write_block(html, rig_document_block_at(html->document, i));
 	close_parts(html);

@@ -83,7 +83,8 @@ static void print_facts(rig_plain *plain, const rig_block *block)
 
 static void print_block(rig_plain *plain, const rig_block *block)
 {
-	rig_buffer_add(&plain->out, "\n");
+	if (block->kind != RIG_BLOCK_BREAK)
+		rig_buffer_add(&plain->out, "\n");
 	switch (block->kind) {
 	case RIG_BLOCK_HEADING:
 		print_head(plain, block->head, block->level == 2 ? '-' : '\0');
@@ -99,6 +100,8 @@ static void print_block(rig_plain *plain, const rig_block *block)
 		break;
 	case RIG_BLOCK_LIST:
 		print_items(plain, block, "- ");
+		break;
+	case RIG_BLOCK_BREAK:
 		break;
 	case RIG_BLOCK_CAUTION:
 		print_items(plain, block, "! ");

@@ -94,6 +94,7 @@ void rig_claim_figures(rig_writer *writer, const rig_claim_findings *findings)
 	const rig_table table = {
 		"Each claim, in its worst month of those it speaks of", COLUMNS, n, HEADS, cells};
 	rig_add_table(writer->document, &table);
+	rig_claim_more(writer, findings);
 	for (size_t i = 0; i < n && !writer->brief; i++)
 		add_places(writer, &findings->claims[i]);
 }

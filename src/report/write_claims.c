@@ -355,31 +355,68 @@ static void add_places(rig_writer *writer, rig_buffer *words, const rig_claim_fi
 		rig_amount(writer->arena, (double)places->n_none, 4, ""));
 }
 
+static void add_main_figures(
+	rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
+{
+	switch (claim_of(writer, finding)->says) {
+	case RIG_SAYS_SUPPLY:
+		add_supply(writer, words, finding);
+		break;
+	case RIG_SAYS_SUN_RUNS:
+	case RIG_SAYS_SUN_HOLDS:
+		add_sun(writer, words, finding);
+		break;
+	case RIG_SAYS_DAYS:
+	case RIG_SAYS_HOURS:
+		add_span(writer, words, finding);
+		break;
+	default:
+		add_label(writer, words, finding);
+		break;
+	}
+}
+
+/* What stands in the way comes first; where nothing does, the figures. */
+static rig_telling tell_claim(rig_writer *writer, const rig_claim_finding *finding)
+{
+	rig_telling telling = {0};
+	add_obstacles(writer, &telling.first, finding);
+	if (claim_of(writer, finding)->says == RIG_SAYS_SUN_HOLDS)
+		add_other_bank(writer, &telling.first, finding);
+	const bool blocked = telling.first.length > 0;
+	add_main_figures(writer, blocked ? &telling.more : &telling.first, finding);
+	add_start(writer, &telling.more, finding);
+	add_months(writer, &telling.more, finding);
+	add_places(writer, &telling.more, finding);
+	return telling;
+}
+
 void rig_claim_answers(rig_writer *writer, const rig_claim_findings *findings)
 {
 	for (size_t i = 0; i < findings->n_claims; i++) {
 		const rig_claim_finding *finding = &findings->claims[i];
 		const rig_claim *claim = claim_of(writer, finding);
-		rig_buffer words = {0};
-		add_obstacles(writer, &words, finding);
-		if (claim->says == RIG_SAYS_SUPPLY)
-			add_supply(writer, &words, finding);
-		else if (claim->says == RIG_SAYS_SUN_RUNS || claim->says == RIG_SAYS_SUN_HOLDS)
-			add_sun(writer, &words, finding);
-		else if (claim->says == RIG_SAYS_DAYS || claim->says == RIG_SAYS_HOURS)
-			add_span(writer, &words, finding);
-		else
-			add_label(writer, &words, finding);
-		if (claim->says == RIG_SAYS_SUN_HOLDS)
-			add_other_bank(writer, &words, finding);
-		add_start(writer, &words, finding);
-		add_months(writer, &words, finding);
-		add_places(writer, &words, finding);
-		const char *more = rig_said_buffer(writer, &words);
+		rig_telling telling = tell_claim(writer, finding);
 		const char *who = claim->who == NULL ? "" : rig_said(writer, " (%s)", claim->who);
-		rig_add_answer(writer->document,
+		rig_tell(writer, RIG_PART_CLAIMS,
 			rig_said(writer, "Claimed%s: \"%s\"", who, claim->text),
-			whole_verdict_said(writer, finding), "%s", more[0] == ' ' ? more + 1 : more);
+			whole_verdict_said(writer, finding), &telling);
+	}
+	writer->more[RIG_PART_CLAIMS] = NULL;
+}
+
+void rig_claim_more(rig_writer *writer, const rig_claim_findings *findings)
+{
+	if (!writer->sheet)
+		return;
+	rig_add_list(writer->document, "");
+	for (size_t i = 0; i < findings->n_claims; i++) {
+		rig_telling telling = tell_claim(writer, &findings->claims[i]);
+		const char *more = rig_said_buffer(writer, &telling.more);
+		rig_buffer_free(&telling.first);
+		if (more[0] != '\0')
+			rig_add_item(writer->document, "\"%s\":%s",
+				claim_of(writer, &findings->claims[i])->text, more);
 	}
 }
 

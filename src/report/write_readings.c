@@ -156,22 +156,20 @@ static void add_bank_words(
 
 void rig_readings_answer(rig_writer *writer, const rig_readings_findings *findings)
 {
-	rig_buffer words = {0};
+	rig_telling telling = {0};
+	add_bank_words(writer, &telling.first, findings);
 	if (count_draws(findings, RIG_DRAW_AGREES) > 0 &&
 		differences_said(writer, findings)[0] != '\0') {
-		rig_buffer_add(&words, "As their labels say: ");
-		add_names(writer, &words, findings, RIG_DRAW_AGREES);
-		rig_buffer_add(&words, ".");
+		rig_buffer_add(&telling.more, " As their labels say: ");
+		add_names(writer, &telling.more, findings, RIG_DRAW_AGREES);
+		rig_buffer_add(&telling.more, ".");
 	}
 	if (count_draws(findings, RIG_DRAW_NOT_IDENTIFIED) > 0) {
-		rig_buffer_add(&words, words.length > 0 ? " Not settled by these readings: "
-							: "Not settled by these readings: ");
-		add_names(writer, &words, findings, RIG_DRAW_NOT_IDENTIFIED);
-		rig_buffer_add(&words, ".");
+		rig_buffer_add(&telling.more, " Not settled by these readings: ");
+		add_names(writer, &telling.more, findings, RIG_DRAW_NOT_IDENTIFIED);
+		rig_buffer_add(&telling.more, ".");
 	}
-	add_bank_words(writer, &words, findings);
-	const char *more = rig_said_buffer(writer, &words);
-	rig_add_answer(writer->document, QUESTION, verdict_said(writer, findings), "%s", more);
+	rig_tell(writer, RIG_PART_READINGS, QUESTION, verdict_said(writer, findings), &telling);
 }
 
 /* ---- figures ---- */
@@ -338,6 +336,7 @@ static void add_panels(rig_writer *writer, const rig_readings_findings *findings
 void rig_readings_figures(rig_writer *writer, const rig_readings_findings *findings)
 {
 	rig_add_heading(writer->document, 2, "What was read");
+	rig_tell_more(writer, RIG_PART_READINGS);
 	if (findings->n_readings == 0)
 		rig_add_paragraph(writer->document,
 			"No reading was given: write some into the file as \"readings\", hand "

@@ -149,21 +149,23 @@ static size_t hardest_hit(const rig_shed_findings *findings, const rig_shed_load
 	return n;
 }
 
-static void add_hit(rig_writer *writer, rig_buffer *words, const rig_shed_findings *findings)
+static void add_hit(
+	rig_writer *writer, rig_telling *telling, const rig_shed_findings *findings)
 {
 	const rig_shed_load *hit[MOST_HIT] = {NULL};
 	const size_t n = hardest_hit(findings, hit);
 	if (n > 0)
-		rig_buffer_add(words, " Wanted but not running, in minutes a day: ");
+		rig_buffer_add(&telling->first, " Wanted but not running, in minutes a day: ");
 	for (size_t i = 0; i < n; i++) {
 		const char *lost = lost_said(writer, hit[i]);
-		rig_buffer_format(words, "%s%s %s", i == 0 ? "" : "; ",
-			rig_load_said(writer, hit[i]->load),
+		const char *name = rig_load_said(writer, hit[i]->load);
+		rig_buffer_format(&telling->first, "%s%s %s", i == 0 ? "" : "; ", name,
 			rig_amount(writer->arena, hit[i]->lost_minutes.mean, 2, ""));
 		if (lost != NULL)
-			rig_buffer_format(words, " (%s)", lost);
+			rig_buffer_format(
+				&telling->more, " \"%s\" costs comfort: %s a day.", name, lost);
 	}
-	rig_buffer_add(words, n > 0 ? "." : "");
+	rig_buffer_add(&telling->first, n > 0 ? "." : "");
 }
 
 /* "first", "second", ... "in place 9". */
@@ -243,25 +245,25 @@ static void add_dead(rig_writer *writer, rig_buffer *words, const rig_shed_findi
 
 void rig_shed_answer(rig_writer *writer, const rig_shed_findings *findings)
 {
-	rig_buffer words = {0};
-	rig_buffer_format(&words, "Seen over %zu random days, %s.", findings->n_days,
+	rig_telling telling = {0};
+	add_hit(writer, &telling, findings);
+	rig_buffer_format(&telling.more, " Seen over %zu random days, %s.", findings->n_days,
 		weather_said(writer, findings));
 	if (trip_days(findings, RIG_BREAKER_LIKELY) > 0)
-		rig_buffer_add(&words,
+		rig_buffer_add(&telling.more,
 			" That is when nobody turns anything down and the breaker is "
 			"reset each time.");
-	add_hit(writer, &words, findings);
-	add_dead(writer, &words, findings);
+	add_dead(writer, &telling.more, findings);
 	const char *order = order_said(writer, findings);
 	if (order[0] != '\0')
-		rig_buffer_format(&words, " %s", order);
-	rig_shed_volts_said(writer, &words, findings);
-	rig_shed_generator_said(writer, &words, findings);
+		rig_buffer_format(&telling.more, " %s", order);
+	rig_shed_volts_said(writer, &telling.more, findings);
+	rig_shed_generator_said(writer, &telling.more, findings);
 	if (has(findings, RIG_SHED_CANNOT_HOLD))
-		rig_buffer_add(&words, " Even with all the power that it asks for the coach does "
-				       "not stay comfortable all day.");
-	const char *more = rig_said_buffer(writer, &words);
-	rig_add_answer(writer->document, QUESTION, verdict_said(writer, findings), "%s", more);
+		rig_buffer_add(&telling.more,
+			" Even with all the power that it asks for the coach does "
+			"not stay comfortable all day.");
+	rig_tell(writer, RIG_PART_SHED, QUESTION, verdict_said(writer, findings), &telling);
 }
 
 const char *rig_shed_hot_said(rig_writer *writer, const rig_shed_findings *findings, int hot)
@@ -459,6 +461,7 @@ void rig_shed_figures(rig_writer *writer, const rig_shed_findings *findings)
 {
 	rig_add_heading(writer->document, 2, "What is switched off on %s on %s",
 		rig_shed_supply_said(writer, findings), day_said(findings));
+	rig_tell_more(writer, RIG_PART_SHED);
 	add_manager_facts(writer, findings);
 	rig_shed_generator_facts(writer, findings);
 	add_amps_facts(writer, findings);

@@ -51,14 +51,48 @@ enum {
 #define WRITE_CAUTIONS(field, noun, answer, title)    WRITE(field, rig_##noun##_cautions)
 #define WRITE_DATA(field, noun, answer, title)        WRITE(field, rig_##noun##_data)
 
+#define ANSWER_PART(field, noun, answer, title)                                                    \
+	static void answer_##field(rig_writer *writer, const rig_report_findings *findings)        \
+	{                                                                                          \
+		WRITE_ANSWER(field, noun, answer, title)                                           \
+	}
+#define FIGURES_PART(field, noun, answer, title)                                                   \
+	static void figures_##field(rig_writer *writer, const rig_report_findings *findings)       \
+	{                                                                                          \
+		WRITE_FIGURES(field, noun, answer, title)                                          \
+	}
+STUDIES(ANSWER_PART)
+STUDIES(FIGURES_PART)
+
+typedef void part_writer(rig_writer *writer, const rig_report_findings *findings);
+#define ANSWER_NAME(field, noun, answer, title)  answer_##field,
+#define FIGURES_NAME(field, noun, answer, title) figures_##field,
+static part_writer *const ANSWERS[] = {STUDIES(ANSWER_NAME)};
+static part_writer *const FIGURES[] = {STUDIES(FIGURES_NAME)};
+_Static_assert(sizeof ANSWERS / sizeof ANSWERS[0] == RIG_N_PARTS, "a study is no part");
+
+/* Volts and other sources are sections of shore power and stay behind it. */
+static const rig_part PARTS_FOR[RIG_N_READERS][RIG_N_PARTS] = {
+	[RIG_FOR_BUYER] = {RIG_PART_CLAIMS, RIG_PART_SOLAR, RIG_PART_SHORE, RIG_PART_VOLTAGE,
+		RIG_PART_SOURCES, RIG_PART_TRIP, RIG_PART_SHED, RIG_PART_READINGS, RIG_PART_WIRING,
+		RIG_PART_ONELINE, RIG_PART_SIZE},
+	[RIG_FOR_OWNER] = {RIG_PART_TRIP, RIG_PART_SHED, RIG_PART_SHORE, RIG_PART_VOLTAGE,
+		RIG_PART_SOURCES, RIG_PART_SOLAR, RIG_PART_READINGS, RIG_PART_CLAIMS,
+		RIG_PART_WIRING, RIG_PART_ONELINE, RIG_PART_SIZE},
+	[RIG_FOR_SHOP] = {RIG_PART_WIRING, RIG_PART_ONELINE, RIG_PART_SIZE, RIG_PART_SHORE, RIG_PART_VOLTAGE,
+		RIG_PART_SOURCES, RIG_PART_SHED, RIG_PART_SOLAR, RIG_PART_TRIP, RIG_PART_READINGS,
+		RIG_PART_CLAIMS}};
+
 static void write_answers(rig_writer *writer, const rig_report_findings *findings)
 {
-	STUDIES(WRITE_ANSWER)
+	for (int i = 0; i < RIG_N_PARTS; i++)
+		ANSWERS[PARTS_FOR[writer->reader][i]](writer, findings);
 }
 
 static void write_figures(rig_writer *writer, const rig_report_findings *findings)
 {
-	STUDIES(WRITE_FIGURES)
+	for (int i = 0; i < RIG_N_PARTS; i++)
+		FIGURES[PARTS_FOR[writer->reader][i]](writer, findings);
 }
 
 /* Those that may stand alone. */
@@ -91,12 +125,20 @@ static void write_next(rig_writer *writer, const rig_report_findings *findings)
 	ASKERS(WRITE)
 	if (writer->n_asked == 0)
 		return;
+	if (writer->sheet) {
+		rig_add_list(writer->document, "What to measure or ask next");
+		write_asked(writer, MOST_TOLD);
+		return;
+	}
 	rig_add_heading(writer->document, 2, "What to measure or ask next");
 	rig_add_list(writer->document, "");
-	write_asked(writer, writer->brief ? MOST_TOLD : writer->n_asked);
+	write_asked(writer, writer->n_asked);
 	rig_add_paragraph(writer->document,
 		"A figure measured and written into the coach file narrows the answers above.");
 }
+
+static const char UNITS_SAID[] = "W is watts, A is amps, V is volts, VA is volts times amps; Wh is "
+				 "watt-hours: one watt for one hour.";
 
 /* How many of the loads' watts come from where. */
 static void write_origins(rig_writer *writer)
@@ -149,9 +191,8 @@ static void write_assumptions(rig_writer *writer, const rig_report_findings *fin
 	if (findings->solar != NULL || findings->trip != NULL || findings->claims != NULL ||
 		findings->size != NULL)
 		rig_add_item(writer->document, "%s", rig_places_credit());
-	rig_add_item(writer->document,
-		"W is watts, A is amps, V is volts, VA is volts times amps; Wh is "
-		"watt-hours: one watt for one hour.");
+	if (!writer->sheet)
+		rig_add_item(writer->document, "%s", UNITS_SAID);
 }
 
 static void write_cautions(rig_writer *writer, const rig_report_findings *findings)
@@ -206,9 +247,11 @@ static void write_top(rig_writer *writer, const rig_report_findings *findings, c
 {
 	rig_document_title(writer->document, "%s: %s", kind, rig_coach_said(writer));
 	const rig_place *place = place_of(findings);
-	const char *cord = writer->coach->cord_a > 0
-				   ? rig_said(writer, "%d A shore cord", writer->coach->cord_a)
-				   : "No shore cord stated";
+	const char *cord =
+		writer->sheet ? rig_said(writer, "Looked at: %s", rig_looked_at_said(writer))
+		: writer->coach->cord_a > 0
+			? rig_said(writer, "%d A shore cord", writer->coach->cord_a)
+			: "No shore cord stated";
 	const bool only_wires = n_studies(findings) == 1 && findings->wiring != NULL;
 	if (place == NULL && !only_wires)
 		rig_document_subtitle(writer->document, "%s.", cord);
@@ -221,6 +264,9 @@ static void write_top(rig_writer *writer, const rig_report_findings *findings, c
 		rig_document_subtitle(writer->document, "%s", options->date);
 	if (options != NULL && options->inspector != NULL)
 		rig_document_subtitle(writer->document, "Inspector: %s", options->inspector);
+	if (writer->sheet)
+		rig_document_subtitle(
+			writer->document, "%s Brackets hold the range that is open.", UNITS_SAID);
 }
 
 /* The load of which is asked what must go off so that it can run. */
@@ -238,6 +284,19 @@ static rig_status find_run(rig_writer *writer, const rig_report_options *options
 	return RIG_NOT_FOUND;
 }
 
+/* The first page: all that must be read. */
+static void write_summary(rig_writer *writer, const rig_report_findings *findings)
+{
+	write_answers(writer, findings);
+	if (!writer->sheet)
+		return;
+	rig_summary_meaning(writer, findings);
+	write_next(writer, findings);
+	rig_summary_assumed(writer, findings);
+	rig_summary_cautions(writer, findings);
+	rig_add_break(writer->document);
+}
+
 static rig_status write_sheet(const rig_coach *completed, const rig_report_findings *findings,
 	const char *kind, const rig_report_options *options, rig_document **document)
 {
@@ -245,8 +304,10 @@ static rig_status write_sheet(const rig_coach *completed, const rig_report_findi
 		.arena = rig_arena_new(),
 		.coach = completed,
 		.units = options == NULL ? RIG_UNITS_US : options->units,
-		.brief = n_studies(findings) > 1,
+		.reader = options == NULL ? RIG_FOR_BUYER : options->reader,
+		.sheet = n_studies(findings) > 1,
 		.run = -1};
+	writer.brief = writer.sheet && writer.reader != RIG_FOR_SHOP;
 	rig_status status = RIG_NO_MEMORY;
 	for (size_t i = 0; options != NULL && i < options->n_compare; i++)
 		writer.compare[writer.n_compare++] = options->compare[i];
@@ -261,9 +322,10 @@ static rig_status write_sheet(const rig_coach *completed, const rig_report_findi
 	if (status != RIG_OK)
 		goto out;
 	write_top(&writer, findings, kind, options);
-	write_answers(&writer, findings);
+	write_summary(&writer, findings);
 	write_figures(&writer, findings);
-	write_next(&writer, findings);
+	if (!writer.sheet)
+		write_next(&writer, findings);
 	write_assumptions(&writer, findings);
 	write_cautions(&writer, findings);
 	status = rig_document_status(writer.document);

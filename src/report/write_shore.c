@@ -102,21 +102,20 @@ void rig_shore_answer(rig_writer *writer, const rig_shore_findings *findings)
 	}
 	const rig_shore_set *set = rig_shore_focus_set(findings);
 	const size_t own = rig_shore_own_supply(findings);
-	rig_buffer words = {0};
-	rig_buffer_format(&words, "On %s it draws ", supply_said(writer, &findings->supplies[own]));
-	add_draw(writer, &words, &findings->supplies[own], &set->budgets[own]);
-	add_verdict(writer, &words, &set->budgets[own]);
+	rig_telling telling = {0};
+	rig_buffer_format(&telling.first, "On %s it draws ", supply_said(writer, &findings->supplies[own]));
+	add_draw(writer, &telling.first, &findings->supplies[own], &set->budgets[own]);
+	add_verdict(writer, &telling.first, &set->budgets[own]);
 	if (own + 1 < findings->n_supplies) {
 		const rig_shore_supply *smaller = &findings->supplies[own + 1];
-		rig_buffer_format(&words, " On %s it draws ", supply_said(writer, smaller));
-		add_draw(writer, &words, smaller, &set->budgets[own + 1]);
-		add_verdict(writer, &words, &set->budgets[own + 1]);
+		rig_buffer_format(&telling.first, " On %s it draws ", supply_said(writer, smaller));
+		add_draw(writer, &telling.first, smaller, &set->budgets[own + 1]);
+		add_verdict(writer, &telling.first, &set->budgets[own + 1]);
 	}
 	if (set != everything && everything->budgets[own].verdict > RIG_SHORE_DEPENDS)
-		rig_buffer_add(&words,
+		rig_buffer_add(&telling.more,
 			" Not everything on board can run at once, even on the coach's own cord.");
-	const char *more = rig_said_buffer(writer, &words);
-	rig_add_answer(writer->document, question, verdict_said(writer, findings, set), "%s", more);
+	rig_tell(writer, RIG_PART_SHORE, question, verdict_said(writer, findings, set), &telling);
 	if (writer->run >= 0)
 		rig_shore_run_answer(writer, findings);
 }
@@ -328,6 +327,7 @@ static void add_next_table(rig_writer *writer, const rig_shore_findings *finding
 void rig_shore_figures(rig_writer *writer, const rig_shore_findings *findings)
 {
 	rig_add_heading(writer->document, 2, "Shore power");
+	rig_tell_more(writer, RIG_PART_SHORE);
 	add_facts(writer, findings);
 	if (findings->sets[findings->n_sets - 1].n_items == 0)
 		return;

@@ -22,25 +22,6 @@ static bool is_judged(const rig_solar_findings *findings, int month)
 	return findings->options.month < 0 || findings->options.month == month;
 }
 
-/* "a 10 W lamp uses in 12 hours": something of the house that uses as much. */
-static const char *comparison(rig_writer *writer, double wh)
-{
-	static const struct {
-		double watts_w;
-		const char *name;
-	} KNOWN[] = {{10.0, "a 10 W lamp"}, {100.0, "a 100 W television"},
-		{1500.0, "a 1,500 W space heater"}};
-	size_t i = 0;
-	while (i < 2 && wh / KNOWN[i].watts_w > 24.0)
-		i++;
-	const double hours = wh / KNOWN[i].watts_w;
-	if (hours < 1.5)
-		return rig_said(writer, "%s uses in %s", KNOWN[i].name,
-			rig_amount(writer->arena, hours * 60.0, 2, "minutes"));
-	return rig_said(writer, "%s uses in %s", KNOWN[i].name,
-		rig_amount(writer->arena, hours, 2, "hours"));
-}
-
 /* The months judged in which the likely level is at least so high. */
 static int months_at(const rig_solar_findings *findings, const rig_solar_bank *bank,
 	rig_solar_level level, bool belongs[12])
@@ -58,14 +39,15 @@ static const char *judged_said(const rig_solar_findings *findings)
 	return findings->options.month < 0 ? "every month" : RIG_MONTH[findings->options.month];
 }
 
-static void add_whom(rig_writer *writer, rig_buffer *words, const rig_solar_bank *bank)
+static void add_whom(rig_writer *writer, rig_telling *telling, const rig_solar_bank *bank)
 {
-	rig_buffer_format(words, "It is %s of panel and charges the %s.",
+	rig_buffer_format(&telling->first, "It is %s of panel and charges the %s.",
 		rig_amount_range(writer->arena, bank->total_w, "W"),
 		rig_bank_said(writer, bank->bank));
 	if (!bank->contributes_to_house)
-		rig_buffer_add(words, " It gives nothing to the lights, the refrigerator or the "
-				      "outlets: those draw on the house battery.");
+		rig_buffer_add(&telling->first,
+			" It gives nothing to the lights, the refrigerator or the "
+			"outlets: those draw on the house battery.");
 }
 
 /* The answer where all months judged are alike. */
@@ -234,8 +216,8 @@ static void add_harvest(rig_writer *writer, rig_buffer *words, const rig_solar_b
 	if (best != worst)
 		rig_buffer_format(words, ", in %s %s", RIG_MONTH[best],
 			rig_amount_range(writer->arena, bank->months[best].harvest_wh_day, "Wh"));
-	rig_buffer_format(words, ". A day in %s is about what %s.", RIG_MONTH[worst],
-		comparison(writer, poor.likely));
+	rig_buffer_format(words, ". A day in %s is worth about %s.", RIG_MONTH[worst],
+		rig_everyday_said(writer, poor.likely));
 }
 
 static void add_open_question(rig_buffer *words, const rig_solar_bank *bank)
@@ -293,17 +275,15 @@ void rig_solar_answer(rig_writer *writer, const rig_solar_findings *findings)
 		return;
 	}
 	const rig_solar_bank *bank = main_bank(findings);
-	rig_buffer words = {0};
-	add_whom(writer, &words, bank);
-	add_level(writer, &words, findings, bank);
-	add_harvest(writer, &words, bank);
-	add_open_question(&words, bank);
+	rig_telling telling = {0};
+	add_whom(writer, &telling, bank);
+	add_harvest(writer, &telling.first, bank);
+	add_level(writer, &telling.more, findings, bank);
+	add_open_question(&telling.more, bank);
 	const char *record = rig_record_said(&findings->place);
 	if (record != NULL)
-		rig_buffer_format(&words, " For %s, %s.", findings->place.name, record);
-	const char *more = rig_said_buffer(writer, &words);
-	rig_add_answer(
-		writer->document, QUESTION, verdict_said(writer, findings, bank), "%s", more);
+		rig_buffer_format(&telling.more, " For %s, %s.", findings->place.name, record);
+	rig_tell(writer, RIG_PART_SOLAR, QUESTION, verdict_said(writer, findings, bank), &telling);
 }
 
 static rig_span span_of(rig_figure figure)
@@ -660,6 +640,7 @@ static void add_moved(rig_writer *writer, const rig_solar_findings *findings)
 void rig_solar_figures(rig_writer *writer, const rig_solar_findings *findings)
 {
 	rig_add_heading(writer->document, 2, "Solar at %s", findings->place.name);
+	rig_tell_more(writer, RIG_PART_SOLAR);
 	add_array_facts(writer, findings);
 	const rig_solar_bank *bank = main_bank(findings);
 	for (size_t i = 0; i < findings->n_banks; i++)

@@ -75,7 +75,7 @@ static const char *verdict_said(rig_writer *writer, const rig_sources_findings *
 			writer, "%s.", rig_capital(writer, set_on_said(writer, findings, source)));
 	}
 	const rig_motor_start *hardest = &findings->starts[0];
-	return rig_said(writer, "The hardest start, \"%s\", %s on %.0f A.",
+	return rig_said(writer, "\"%s\" is the hardest to start: it %s on %.0f A.",
 		rig_load_said(writer, hardest->load),
 		rig_start_verdict_text(own_start(findings, hardest)->verdict),
 		findings->shore->supplies[rig_shore_own_supply(findings->shore)]
@@ -101,7 +101,8 @@ static void add_source(rig_writer *writer, rig_buffer *words, const rig_sources_
 	rig_buffer_add(words, ".");
 }
 
-static void add_start(rig_writer *writer, rig_buffer *words, const rig_sources_findings *findings)
+static void add_start(
+	rig_writer *writer, rig_telling *telling, const rig_sources_findings *findings)
 {
 	if (findings->n_starts == 0)
 		return;
@@ -109,20 +110,20 @@ static void add_start(rig_writer *writer, rig_buffer *words, const rig_sources_f
 	const rig_source_start *start = own_start(findings, hardest);
 	if (!start->fed)
 		return;
+	const char *name = rig_load_said(writer, hardest->load);
 	if (findings->n_sources > 0)
-		rig_buffer_format(words, " The hardest start, \"%s\", %s on %.0f A.",
-			rig_load_said(writer, hardest->load),
-			rig_start_verdict_text(start->verdict),
+		rig_buffer_format(&telling->first, " \"%s\" is the hardest to start: it %s on %.0f A.",
+			name, rig_start_verdict_text(start->verdict),
 			findings->shore->supplies[start->supply].pedestal->breaker_a);
-	rig_buffer_format(words,
-		" It draws %s for a moment and the volts dip to %s (%s at the "
+	rig_buffer_format(&telling->more,
+		" \"%s\" draws %s for a moment as it starts, and the volts dip to %s (%s at the "
 		"poor end; makers ask for %s).",
-		rig_amount(writer->arena, start->start_a.likely, 2, "A"),
+		name, rig_amount(writer->arena, start->start_a.likely, 2, "A"),
 		rig_amount(writer->arena, start->start_v.likely, 3, "V"),
 		rig_amount(writer->arena, start->start_v.low, 3, ""),
 		rig_amount(writer->arena, RIG_START_FLOOR_V, 4, "V"));
 	if (!hardest->soft_starter)
-		rig_buffer_format(words, " A soft starter would bring that to %s and %s.",
+		rig_buffer_format(&telling->more, " A soft starter would bring that to %s and %s.",
 			rig_amount(
 				writer->arena, hardest->soft[start->supply].start_a.likely, 2, "A"),
 			rig_amount(writer->arena, hardest->soft[start->supply].start_v.likely, 3,
@@ -133,18 +134,16 @@ void rig_sources_answer(rig_writer *writer, const rig_sources_findings *findings
 {
 	if (findings->n_sources == 0 && findings->n_starts == 0)
 		return;
-	rig_buffer words = {0};
+	rig_telling telling = {0};
 	for (size_t i = 0; i < findings->n_sources; i++) {
 		const rig_other_source *source = &findings->sources[i];
-		add_source(writer, &words, findings, source);
+		add_source(writer, &telling.more, findings, source);
 		if (i > 0)
-			rig_buffer_format(&words, " %s.",
+			rig_buffer_format(&telling.first, " %s.",
 				rig_capital(writer, set_on_said(writer, findings, source)));
 	}
-	add_start(writer, &words, findings);
-	const char *more = rig_said_buffer(writer, &words);
-	rig_add_answer(writer->document, QUESTION, verdict_said(writer, findings), "%s",
-		more[0] == ' ' ? more + 1 : more);
+	add_start(writer, &telling, findings);
+	rig_tell(writer, RIG_PART_SOURCES, QUESTION, verdict_said(writer, findings), &telling);
 }
 
 static const char *fed_said(rig_writer *writer, const rig_other_source *source)
@@ -246,9 +245,10 @@ void rig_sources_figures(rig_writer *writer, const rig_sources_findings *finding
 {
 	if (findings->n_sources == 0 && findings->n_starts == 0)
 		return;
+	rig_add_heading(writer->document, 3, "Other sources and starts");
+	rig_tell_more(writer, RIG_PART_SOURCES);
 	if (writer->brief)
 		return;
-	rig_add_heading(writer->document, 3, "Other sources and starts");
 	add_sources_table(writer, findings);
 	add_starts_table(writer, findings);
 }

@@ -109,24 +109,24 @@ static const char *verdict_said(
 		starts_itself(writer->coach) ? ", with the generator off" : "");
 }
 
-static void add_days(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings,
+static void add_days(rig_writer *writer, rig_telling *telling, const rig_trip_findings *findings,
 	const rig_trip_bank *bank)
 {
 	const int habit = findings->options.habit;
-	rig_buffer_format(words, "That is %s, with %s.", when_said(writer, findings),
+	rig_buffer_format(&telling->first, "That is %s, with %s.", when_said(writer, findings),
 		habit < 0 ? "each load's usual use"
 			  : rig_said(writer, "the use \"%s\"", writer->coach->habits[habit].name));
 	if (bank->days_with_panel.likely >= RIG_TRIP_DAYS_MAX &&
 		bank->days_with_panel.low < RIG_TRIP_DAYS_MAX)
-		rig_buffer_format(words, " At their poor ends it lasts %s.",
+		rig_buffer_format(&telling->more, " At their poor ends it lasts %s.",
 			rig_days_said(writer,
 				rig_figure_of(bank->days_with_panel.low, RIG_FROM_COMPUTED),
 				RIG_TRIP_DAYS_MAX));
 	if (bank->n_arrays > 0 && rig_figure_given(bank->days_without_panel))
-		rig_buffer_format(words, " Without the solar: %s.",
+		rig_buffer_format(&telling->first, " Without the solar: %s.",
 			rig_days_said(writer, bank->days_without_panel, RIG_TRIP_DAYS_MAX));
 	else if (has(findings, RIG_TRIP_CHASSIS_ARRAY))
-		rig_buffer_add(words, " The solar on board charges the chassis battery and adds "
+		rig_buffer_add(&telling->more, " The solar on board charges the chassis battery and adds "
 				      "nothing to this.");
 }
 
@@ -250,23 +250,24 @@ void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 			"No house battery is listed, so nothing runs without hookups.", "%s", "");
 		return;
 	}
-	rig_buffer words = {0};
-	add_days(writer, &words, findings, bank);
-	add_stay(writer, &words, findings, bank);
-	add_chance(writer, &words, findings, bank);
-	add_generator(writer, &words, findings);
+	rig_telling telling = {0};
+	add_days(writer, &telling, findings, bank);
+	rig_buffer_format(&telling.first, " A full battery gives about %s: %s.",
+		rig_amount(writer->arena, bank->usable_wh.likely, 2, "Wh"),
+		rig_everyday_said(writer, bank->usable_wh.likely));
+	add_stay(writer, &telling.more, findings, bank);
+	add_chance(writer, &telling.more, findings, bank);
+	add_generator(writer, &telling.more, findings);
 	const rig_trip_load *cut = best_cut(findings);
 	if (cut != NULL)
-		rig_buffer_format(&words, " What helps most: without \"%s\" it lasts %s.",
+		rig_buffer_format(&telling.more, " What helps most: without \"%s\" it lasts %s.",
 			rig_load_said(writer, cut->load),
 			rig_days_said(writer, rig_figure_of(cut->days_if_cut, RIG_FROM_COMPUTED),
 				RIG_TRIP_DAYS_MAX));
 	const char *record = rig_record_said(&findings->place);
 	if (record != NULL && findings->options.weather == NULL)
-		rig_buffer_format(&words, " For %s, %s.", findings->place.name, record);
-	const char *more = rig_said_buffer(writer, &words);
-	rig_add_answer(
-		writer->document, QUESTION, verdict_said(writer, findings, bank), "%s", more);
+		rig_buffer_format(&telling.more, " For %s, %s.", findings->place.name, record);
+	rig_tell(writer, RIG_PART_TRIP, QUESTION, verdict_said(writer, findings, bank), &telling);
 }
 
 static void add_loads_table(rig_writer *writer, const rig_trip_findings *findings)
@@ -359,6 +360,7 @@ static void add_all_not_carried(rig_writer *writer, const rig_trip_findings *fin
 void rig_trip_figures(rig_writer *writer, const rig_trip_findings *findings)
 {
 	rig_add_heading(writer->document, 2, "Days without hookups");
+	rig_tell_more(writer, RIG_PART_TRIP);
 	const rig_trip_bank *bank = main_bank(findings);
 	if (bank != NULL) {
 		add_flows(writer, bank);

@@ -90,6 +90,19 @@ static void add_state(rig_writer *writer, rig_buffer *words, const rig_voltage_f
 			rig_amount(writer->arena, RIG_COMPRESSOR_FLOOR_V, 3, "V"));
 }
 
+/* What low volts would do, as far as they may come. */
+static void add_low(rig_writer *writer, rig_buffer *words, const rig_voltage_case *at)
+{
+	const char *floor = rig_amount(writer->arena, RIG_COMPRESSOR_FLOOR_V, 3, "V");
+	if (at->all.compressor_low)
+		rig_buffer_format(words, " A compressor needs %s; lower volts harm it.", floor);
+	else if (at->all.compressor_may_be_low)
+		rig_buffer_format(words,
+			" On a poor site they may fall to %s. A compressor needs %s; lower volts "
+			"harm it.",
+			rig_amount(writer->arena, lower_leg_v(&at->all).low, 3, "V"), floor);
+}
+
 void rig_voltage_answer(rig_writer *writer, const rig_voltage_findings *findings)
 {
 	const rig_shore_findings *shore = findings->shore;
@@ -97,22 +110,20 @@ void rig_voltage_answer(rig_writer *writer, const rig_voltage_findings *findings
 		return;
 	const size_t set = focus_index(findings);
 	const size_t own = rig_shore_own_supply(shore);
-	rig_buffer words = {0};
+	rig_telling telling = {0};
 	for (size_t i = own; i < rig_shore_asked_end(shore); i++)
-		add_state(writer, &words, findings, case_of(findings, set, i));
+		add_state(writer, &telling.more, findings, case_of(findings, set, i));
 	const rig_voltage_case *at = case_of(findings, set, own);
+	add_low(writer, &telling.first, at);
 	const rig_voltage_step *more = heaviest_more(at);
 	if (more != NULL)
-		rig_buffer_format(&words, " \"%s\" on top would take off another %s.",
+		rig_buffer_format(&telling.more, " \"%s\" on top would take off another %s.",
 			rig_loads_said(writer, more->added.load, more->added.count),
 			rig_amount(writer->arena, more->drop_v, 2, "V"));
 	if (findings->paths[own].source_ohm.from == RIG_FROM_PROFILE)
-		rig_buffer_add(&words, " How good the site's supply is, nobody has measured; that "
-				       "is most of the range.");
-	const char *more_words = rig_said_buffer(writer, &words);
-	/* the first word of the text follows the verdict: no blank before it */
-	rig_add_answer(writer->document, QUESTION, verdict_said(writer, findings, at), "%s",
-		more_words[0] == ' ' ? more_words + 1 : more_words);
+		rig_buffer_add(&telling.more, " How good the site's supply is, nobody has measured; "
+					      "that is most of the range.");
+	rig_tell(writer, RIG_PART_VOLTAGE, QUESTION, verdict_said(writer, findings, at), &telling);
 }
 
 /* "116 (103 to 125), low": a cell of the table. */
@@ -254,6 +265,7 @@ void rig_voltage_figures(rig_writer *writer, const rig_voltage_findings *finding
 	if (shore->sets[shore->n_sets - 1].n_items == 0)
 		return;
 	rig_add_heading(writer->document, 3, "Voltage");
+	rig_tell_more(writer, RIG_PART_VOLTAGE);
 	add_facts(writer, findings);
 	if (!writer->brief)
 		add_steps_table(writer, findings);

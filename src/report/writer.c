@@ -65,6 +65,31 @@ void rig_ask(rig_writer *writer, rig_ask_rank rank, const char *format, ...)
 		writer->asked[writer->n_asked++] = (rig_asked){rank, text};
 }
 
+/* Without the blank of its first sentence. */
+static const char *told(rig_writer *writer, rig_buffer *sentences)
+{
+	const char *text = rig_said_buffer(writer, sentences);
+	return text[0] == ' ' ? text + 1 : text;
+}
+
+void rig_tell(rig_writer *writer, rig_part part, const char *question, const char *verdict,
+	rig_telling *telling)
+{
+	const char *first = told(writer, &telling->first);
+	const char *more = told(writer, &telling->more);
+	if (writer->sheet)
+		writer->more[part] = more;
+	rig_add_answer(writer->document, question, verdict, "%s%s%s", first,
+		writer->sheet || first[0] == '\0' || more[0] == '\0' ? "" : " ",
+		writer->sheet ? "" : more);
+}
+
+void rig_tell_more(rig_writer *writer, rig_part part)
+{
+	if (writer->more[part] != NULL && writer->more[part][0] != '\0')
+		rig_add_paragraph(writer->document, "%s", writer->more[part]);
+}
+
 const char *rig_coach_said(const rig_writer *writer)
 {
 	return writer->coach->name == NULL ? "a coach without a name" : writer->coach->name;
@@ -242,6 +267,11 @@ const char *rig_days_said(rig_writer *writer, rig_figure days, double most)
 				    ? rig_said(writer, "%s or longer", one_said(writer, days.low))
 				    : span_said(writer, days.low, days.high);
 	return rig_said(writer, "about %s (%s)", likely, range);
+}
+
+const char *rig_days_likely_said(rig_writer *writer, double days)
+{
+	return rig_said(writer, "about %s", one_said(writer, days));
 }
 
 const char *rig_record_said(const rig_place *place)

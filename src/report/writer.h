@@ -23,13 +23,38 @@ typedef struct {
 
 enum { RIG_MOST_ASKED = 24 };
 
+/* The studies on a sheet. */
+typedef enum {
+	RIG_PART_CLAIMS,
+	RIG_PART_SHORE,
+	RIG_PART_VOLTAGE,
+	RIG_PART_SOURCES,
+	RIG_PART_SHED,
+	RIG_PART_SOLAR,
+	RIG_PART_TRIP,
+	RIG_PART_READINGS,
+	RIG_PART_WIRING,
+	RIG_PART_ONELINE,
+	RIG_PART_SIZE,
+	RIG_N_PARTS
+} rig_part;
+
+/* The sentences of an answer: those of a summary, and those that can wait for the evidence. Each
+ * sentence may begin with a blank. */
+typedef struct {
+	rig_buffer first, more;
+} rig_telling;
+
 typedef struct {
 	rig_document *document;
 	rig_arena *arena;
 	rig_json_maker maker;
 	const rig_coach *coach;
 	rig_units units;
-	bool brief; /* several studies on one sheet: the main figures only */
+	bool sheet; /* several studies: a summary, then the evidence */
+	bool brief; /* tables with the main figures only */
+	rig_reader reader;
+	const char *more[RIG_N_PARTS]; /* sentences that wait for the evidence; NULL for none */
 	int run;    /* load that must run; -1 for none */
 	size_t n_compare; /* options of an upgrade to be set side by side */
 	int compare[RIG_MOST_COMPARED];
@@ -45,6 +70,21 @@ const char *rig_said(rig_writer *writer, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
 /* The buffer's text in the arena; the buffer is freed. */
 const char *rig_said_buffer(rig_writer *writer, rig_buffer *buffer);
+
+/* Adds an answer. On a sheet its second part waits for rig_tell_more. Frees the telling. */
+void rig_tell(rig_writer *writer, rig_part part, const char *question, const char *verdict,
+	rig_telling *telling);
+/* Adds what waits of a part, as a paragraph. */
+void rig_tell_more(rig_writer *writer, rig_part part);
+
+/* "a 50 A shore cord, 27 loads and 2 batteries". */
+const char *rig_looked_at_said(rig_writer *writer);
+/* "59 minutes of a household refrigerator, 3 cups of coffee or 4 phone charges". */
+const char *rig_everyday_said(rig_writer *writer, double energy_wh);
+/* Parts of a summary. */
+void rig_summary_meaning(rig_writer *writer, const rig_report_findings *findings);
+void rig_summary_assumed(rig_writer *writer, const rig_report_findings *findings);
+void rig_summary_cautions(rig_writer *writer, const rig_report_findings *findings);
 
 const char *rig_coach_said(const rig_writer *writer);
 /* The name of a load, or of its profile, or its id; -1 is the battery charger. */
@@ -64,6 +104,8 @@ const char *rig_joined(rig_writer *writer, size_t n, const char *const *names, s
 const char *rig_months_said(rig_writer *writer, const bool belongs[12], bool brief);
 /* "about 2 days", "about 9 hours"; most stands for "60 days or longer", "a year or longer". */
 const char *rig_days_said(rig_writer *writer, rig_figure days, double most);
+/* "about 2 days", without a range. */
+const char *rig_days_likely_said(rig_writer *writer, double days);
 /* Where the place's figures fall short of a long record; NULL for a long one. */
 const char *rig_record_said(const rig_place *place);
 /* Notes what to measure or ask next; the sheet says the weightiest first. What finds no room any
@@ -174,6 +216,8 @@ void rig_wiring_cautions(rig_writer *writer, const rig_wiring_findings *findings
 void rig_wiring_data(rig_writer *writer, const rig_wiring_findings *findings);
 
 void rig_claim_answers(rig_writer *writer, const rig_claim_findings *findings);
+/* The sentences that wait, as a list. */
+void rig_claim_more(rig_writer *writer, const rig_claim_findings *findings);
 void rig_claim_figures(rig_writer *writer, const rig_claim_findings *findings);
 void rig_claim_next(rig_writer *writer, const rig_claim_findings *findings);
 void rig_claim_assumptions(rig_writer *writer, const rig_claim_findings *findings);
