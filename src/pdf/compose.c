@@ -10,6 +10,7 @@ static const double SIDE_MARGIN = 17.0;
 static const double TOP_MARGIN = 15.0;
 static const double BOTTOM_MARGIN = 19.0; /* with the foot in it */
 static const double NAME_COLUMN = 37.0;
+static const double SUMMARY_NAME_COLUMN = 45.0;
 static const double NOTE_ROW = 8.5;
 
 static const double GUTTER = 10.0;
@@ -64,6 +65,22 @@ rig_strip *rig_compose_text(rig_sheet *sheet, rig_style style, const char *text,
 	return strip;
 }
 
+static void set_body(rig_sheet *sheet)
+{
+	sheet->body = sheet->flow.page.left +
+		      (sheet->summary ? SUMMARY_NAME_COLUMN : NAME_COLUMN) * POINTS_PER_MM;
+}
+
+static rig_style question_style(const rig_sheet *sheet)
+{
+	return sheet->summary ? RIG_STYLE_BRIEF_QUESTION : RIG_STYLE_QUESTION;
+}
+
+static rig_style body_style(const rig_sheet *sheet)
+{
+	return sheet->summary ? RIG_STYLE_BRIEF : RIG_STYLE_BODY;
+}
+
 static void compose_title(rig_sheet *sheet)
 {
 	rig_flow *flow = &sheet->flow;
@@ -105,15 +122,15 @@ static void compose_answer(rig_sheet *sheet, const rig_block *block)
 	rig_strip *strip = new_strip(sheet);
 	const double width = sheet->body - GUTTER - flow->page.left;
 	rig_strip_put(flow, strip, flow->page.left,
-		rig_type_set(flow->context, RIG_STYLE_QUESTION, block->head, width));
+		rig_type_set(flow->context, question_style(sheet), block->head, width));
 	const rig_type_run runs[] = {
 		{sheet->summary ? RIG_STYLE_BRIEF_VERDICT : RIG_STYLE_VERDICT, block->verdict, false},
-		{sheet->summary ? RIG_STYLE_BRIEF : RIG_STYLE_BODY, block->text, true}};
+		{body_style(sheet), block->text, true}};
 	rig_strip_put(flow, strip, sheet->body,
 		rig_type_set_runs(flow->context, block->text[0] == '\0' ? 1 : 2, runs,
 			rig_compose_width(sheet)));
-	strip->pad_above = sheet->summary ? 3.0 : 8.0;
-	strip->pad_below = sheet->summary ? 3.6 : 8.0;
+	strip->pad_above = sheet->summary ? 1.6 : 8.0;
+	strip->pad_below = sheet->summary ? 2.2 : 8.0;
 	strip->rule_below = RIG_RULE_FINE;
 	strip->whole = true;
 	strip->outline_level = 2;
@@ -127,7 +144,7 @@ static rig_strip *compose_item(rig_sheet *sheet, const char *text, double x, dou
 	rig_flow *flow = &sheet->flow;
 	rig_strip *strip = new_strip(sheet);
 	rig_strip_put(flow, strip, x + BULLET_ROOM,
-		rig_type_set(flow->context, RIG_STYLE_BODY, text, right - x - BULLET_ROOM));
+		rig_type_set(flow->context, body_style(sheet), text, right - x - BULLET_ROOM));
 	rig_strip_put(flow, strip, x,
 		rig_type_set(flow->context, RIG_STYLE_BODY, "\xe2\x80\xa2", BULLET_ROOM));
 	strip->whole = strip->n_cells > 0 && strip->cells[0].n_lines < 6;
@@ -149,10 +166,10 @@ static void compose_told(rig_sheet *sheet, const rig_block *block)
 			rig_type_set(flow->context, RIG_STYLE_BRIEF, "\xe2\x80\xa2", BULLET_ROOM));
 		if (i == 0)
 			rig_strip_put(flow, strip, flow->page.left,
-				rig_type_set(flow->context, RIG_STYLE_QUESTION, block->head, width));
+				rig_type_set(flow->context, question_style(sheet), block->head, width));
 		const bool last = i + 1 == block->n_items;
-		strip->pad_above = i == 0 ? 3.0 : 1.0;
-		strip->pad_below = last ? 3.6 : 0.0;
+		strip->pad_above = i == 0 ? 1.6 : 0.4;
+		strip->pad_below = last ? 2.2 : 0.0;
 		strip->rule_below = last ? RIG_RULE_FINE : RIG_RULE_NONE;
 		strip->keep_next = !last;
 		strip->outline_level = i == 0 ? 2 : 0;
@@ -183,8 +200,8 @@ static void compose_caution(rig_sheet *sheet, const rig_block *block)
 	rig_flow *flow = &sheet->flow;
 	const double x = flow->page.left + CAUTION_ROOM;
 	rig_strip *head = text_at(sheet, RIG_STYLE_CAUTION, block->head, x);
-	head->before = sheet->summary ? 6.0 : 20.0;
-	head->pad_above = sheet->summary ? 4.0 : 8.0;
+	head->before = sheet->summary ? 5.0 : 20.0;
+	head->pad_above = sheet->summary ? 3.0 : 8.0;
 	head->warns = true;
 	head->keep_next = true;
 	head->outline_level = 2;
@@ -194,7 +211,7 @@ static void compose_caution(rig_sheet *sheet, const rig_block *block)
 		rig_strip *strip =
 			compose_item(sheet, block->items[i], x, flow->page.right - CAUTION_ROOM);
 		strip->pad_above = sheet->summary ? 1.0 : 3.0;
-		strip->pad_below = i + 1 < block->n_items ? 0.0 : sheet->summary ? 4.0 : 9.0;
+		strip->pad_below = i + 1 < block->n_items ? 0.0 : sheet->summary ? 3.0 : 9.0;
 		strip->warns = true;
 		rig_flow_add(flow, strip);
 	}
@@ -242,6 +259,7 @@ static void compose_block(rig_sheet *sheet, const rig_block *block)
 		break;
 	case RIG_BLOCK_BREAK:
 		sheet->summary = false;
+		set_body(sheet);
 		sheet->breaks = true;
 		break;
 	case RIG_BLOCK_CAUTION:
@@ -302,9 +320,9 @@ static void compose_notes(rig_sheet *sheet)
 
 void rig_compose(rig_sheet *sheet)
 {
-	sheet->body = sheet->flow.page.left + NAME_COLUMN * POINTS_PER_MM;
 	compose_title(sheet);
 	sheet->summary = rig_document_has_summary(sheet->document);
+	set_body(sheet);
 	for (size_t i = 0; i < rig_document_n_blocks(sheet->document); i++)
 		compose_block(sheet, rig_document_block_at(sheet->document, i));
 	compose_notes(sheet);

@@ -15,7 +15,8 @@ typedef enum {
 	RIG_STYLE_QUESTION,
 	RIG_STYLE_VERDICT,
 	RIG_STYLE_BODY,
-	RIG_STYLE_BRIEF, /* body and verdict of the summary */
+	RIG_STYLE_BRIEF, /* as body, verdict and question, in the summary */
+	RIG_STYLE_BRIEF_QUESTION,
 	RIG_STYLE_BRIEF_VERDICT,
 	RIG_STYLE_QUIET,
 	RIG_STYLE_CELL,

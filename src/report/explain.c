@@ -341,6 +341,12 @@ static const rig_explanation ROWS[] = {
 		"drawn from the file; what must be there and is not named is marked",
 		{"circuits, banks and sources of the file"}, "[IEC-60617] [NFPA-70]",
 		"It shows what the file says, not what is in the walls."},
+	{"meaning", "what the answers come to",
+		"The verdicts of the claims, of shore power, of the solar and of the days away, each "
+		"in one sentence of plain advice.",
+		"chosen by each verdict at its likely figures; no figure of its own",
+		{"verdict of each study"}, "common practice, no source",
+		"As sure as the studies behind it, which also say what may turn it round."},
 	{"claim", "what a claim asks for, and what there is",
 		"A claim is put into figures: what would have to be there, and what is.",
 		"there is / asks for, in the worst month that the claim speaks of",
@@ -445,7 +451,7 @@ static const struct {
 	{RIG_SHOWN_ANSWER, "What must go off *", NULL, "limit-fits"},
 	{RIG_SHOWN_ANSWER, "How many volts *", NULL, "shore-volts"},
 	{RIG_SHOWN_ANSWER, "What runs on its other sources*", NULL, "source-watts"},
-	{RIG_SHOWN_ANSWER, "On a day on that supply*", NULL, "breaker-trip"},
+	{RIG_SHOWN_ANSWER, "What gets switched off*", NULL, "breaker-trip"},
 	{RIG_SHOWN_ANSWER, "*what is that worth?", NULL, "solar-level"},
 	{RIG_SHOWN_ANSWER, "How long does it last *", NULL, "stay-days"},
 	{RIG_SHOWN_ANSWER, "What do the meter's readings say?", NULL, "meter-draw"},
@@ -454,6 +460,7 @@ static const struct {
 	{RIG_SHOWN_ANSWER, "Which parts carry these loads here?", NULL, "size-options"},
 	{RIG_SHOWN_ANSWER, "How is the coach wired?", NULL, "diagram"},
 	{RIG_SHOWN_ANSWER, "Claimed *", NULL, "claim"},
+	{RIG_SHOWN_ANSWER, "What it means *", NULL, "meaning"},
 };
 enum { N_SHOWN = sizeof SHOWN / sizeof SHOWN[0] };
 

@@ -73,10 +73,9 @@ static const char *open_said(rig_writer *writer, const rig_claim_finding *findin
 					      sure);
 	if (what == NULL)
 		return "It cannot be said from these figures.";
-	return sure == NULL ? rig_said(writer, "It cannot be said before somebody knows %s.", what)
+	return sure == NULL ? rig_said(writer, "It cannot be told yet: first measure %s.", what)
 			    : rig_said(writer,
-				      "It holds in %s; for other months it cannot be said before "
-				      "somebody knows %s.",
+				      "It holds in %s. For other months, first measure %s.",
 				      sure, what);
 }
 
@@ -200,7 +199,8 @@ static const char *element_said(rig_writer *writer, const rig_claim_finding *fin
 	return finding->set_element == RIG_SHORE_NEUTRAL ? "the neutral" : "the hot wire";
 }
 
-static void add_supply(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
+static void add_supply(
+	rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
 {
 	const rig_claim *claim = claim_of(writer, finding);
 	if (!rig_figure_given(finding->needs))
@@ -212,6 +212,13 @@ static void add_supply(rig_writer *writer, rig_buffer *words, const rig_claim_fi
 			? ", what runs three hours or more counted at 125 percent"
 			: "",
 		amount(writer, finding->has, "A"));
+}
+
+/* What stands beside the loads of the claim, and what all of it would take. */
+static void add_beside(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
+{
+	if (claim_of(writer, finding)->says != RIG_SAYS_SUPPLY || !rig_figure_given(finding->needs))
+		return;
 	if (finding->reasons & RIG_CLAIM_ONLY_ALONE)
 		rig_buffer_add(words, " That is without the battery charger and what is always on; "
 				      "with them it is too much.");
@@ -376,15 +383,18 @@ static void add_main_figures(
 	}
 }
 
-/* What stands in the way comes first; where nothing does, the figures. */
+/* What stands in the way comes first; where nothing does, the figures. A shop reads both in the
+ * evidence. */
 static rig_telling tell_claim(rig_writer *writer, const rig_claim_finding *finding)
 {
 	rig_telling telling = {0};
-	add_obstacles(writer, &telling.first, finding);
+	const bool for_shop = writer->sheet && writer->reader == RIG_FOR_SHOP;
+	rig_buffer *first = for_shop ? &telling.more : &telling.first;
+	add_obstacles(writer, first, finding);
 	if (claim_of(writer, finding)->says == RIG_SAYS_SUN_HOLDS)
-		add_other_bank(writer, &telling.first, finding);
-	const bool blocked = telling.first.length > 0;
-	add_main_figures(writer, blocked ? &telling.more : &telling.first, finding);
+		add_other_bank(writer, first, finding);
+	add_main_figures(writer, first->length > 0 ? &telling.more : first, finding);
+	add_beside(writer, &telling.more, finding);
 	add_start(writer, &telling.more, finding);
 	add_months(writer, &telling.more, finding);
 	add_places(writer, &telling.more, finding);

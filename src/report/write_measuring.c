@@ -105,7 +105,8 @@ static const char *why_said(rig_writer *writer, const char *about, const rig_mea
 				    ? NULL
 				    : rig_said(writer, "it makes %s percent of the doubt about %s",
 					      rig_amount(writer->arena, percent, 2, ""), about);
-	if (share == NULL)
+	/* a summary has no room for shares */
+	if (share == NULL || (writer->sheet && measure->decides))
 		return "the answer hangs on it";
 	return measure->decides ? rig_said(writer, "%s, and the answer hangs on it", share) : share;
 }

@@ -59,11 +59,12 @@ void rig_oneline_answer(rig_writer *writer, const rig_oneline_findings *findings
 			"battery banks"));
 	const size_t no_size = findings->n_cables - findings->n_cables_sized;
 	const size_t no_rating = findings->n_guards - findings->n_guards_rated;
+	rig_telling telling = {0};
 	if (no_size == 0 && no_rating == 0)
-		rig_add_answer(writer->document, "How is the coach wired?", verdict,
+		rig_buffer_add(&telling.more,
 			"Every wire drawn has a size, every breaker and fuse a rating.");
 	else
-		rig_add_answer(writer->document, "How is the coach wired?", verdict,
+		rig_buffer_format(&telling.more,
 			"Of the %s drawn the file gives a size for %s; of the %s it gives a rating "
 			"for %s.",
 			counted(writer, findings->n_cables, "run of wire", "runs of wire"),
@@ -71,13 +72,18 @@ void rig_oneline_answer(rig_writer *writer, const rig_oneline_findings *findings
 			counted(writer, findings->n_guards, "breaker or fuse",
 				"breakers and fuses"),
 			share_said(writer, findings->n_guards_rated, findings->n_guards));
+	rig_tell(writer, RIG_PART_ONELINE, "How is the coach wired?", verdict, &telling);
 }
 
 void rig_oneline_figures(rig_writer *writer, const rig_oneline_findings *findings)
 {
 	const rig_diagram diagram = rig_oneline_items(writer, findings);
-	if (diagram.n_items > 0)
-		rig_add_diagram(writer->document, &diagram);
+	if (diagram.n_items == 0)
+		return;
+	if (writer->sheet)
+		rig_add_heading(writer->document, 2, "One-line diagram");
+	rig_tell_more(writer, RIG_PART_ONELINE);
+	rig_add_diagram(writer->document, &diagram);
 }
 
 /* Ends of lines that lack something, each once. */

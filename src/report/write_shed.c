@@ -14,7 +14,7 @@ enum {
 };
 
 static const char *const QUESTION =
-	"On a day on that supply, what gets switched off, and does the breaker hold?";
+	"What gets switched off in a day, and does the breaker hold?";
 /* Under this many minutes a day nobody notices. */
 static const double NOTICED_MINUTES = 1.0;
 
@@ -84,8 +84,8 @@ static const char *breaker_said(rig_writer *writer, const rig_shed_findings *fin
 				: rig_said(writer, ", one that trips early on about %.0f",
 					  fmin(round(early * 100.0), 99.0)));
 	if (early > 0)
-		return rig_said(writer, "%s holds unless it trips early, then it goes on %s",
-			breaker, share_said(writer, findings, early));
+		return rig_said(writer, "%s holds; one that trips early goes on %s", breaker,
+			share_said(writer, findings, early));
 	return rig_said(writer, "%s holds", breaker);
 }
 

@@ -107,12 +107,27 @@ static size_t n_studies(const rig_report_findings *findings)
 #undef COUNT
 }
 
+/* Two studies may ask for one thing for different reasons: the sentence differs after its last
+ * semicolon. */
+static bool is_asked_before(const rig_writer *writer, size_t i)
+{
+	const char *text = writer->asked[i].text;
+	const char *why = strrchr(text, ';');
+	for (size_t j = 0; why != NULL && j < writer->n_asked; j++) {
+		const bool before = writer->asked[j].rank < writer->asked[i].rank ||
+				    (writer->asked[j].rank == writer->asked[i].rank && j < i);
+		if (before && strncmp(writer->asked[j].text, text, (size_t)(why - text)) == 0)
+			return true;
+	}
+	return false;
+}
+
 /* The weightiest first; where several studies ask, only as many as a person would do. */
 static void write_asked(rig_writer *writer, size_t most)
 {
 	for (int rank = 0; rank < RIG_N_ASKS; rank++) {
 		for (size_t i = 0; i < writer->n_asked && most > 0; i++) {
-			if (writer->asked[i].rank != (rig_ask_rank)rank)
+			if (writer->asked[i].rank != (rig_ask_rank)rank || is_asked_before(writer, i))
 				continue;
 			rig_add_item(writer->document, "%s", writer->asked[i].text);
 			most--;
@@ -126,7 +141,7 @@ static void write_next(rig_writer *writer, const rig_report_findings *findings)
 	if (writer->n_asked == 0)
 		return;
 	if (writer->sheet) {
-		rig_add_list(writer->document, "What to measure or ask next");
+		rig_add_list(writer->document, "Measure or ask next");
 		write_asked(writer, MOST_TOLD);
 		return;
 	}
@@ -137,8 +152,8 @@ static void write_next(rig_writer *writer, const rig_report_findings *findings)
 		"A figure measured and written into the coach file narrows the answers above.");
 }
 
-static const char UNITS_SAID[] = "W is watts, A is amps, V is volts, VA is volts times amps; Wh is "
-				 "watt-hours: one watt for one hour.";
+static const char UNITS_SAID[] = "W is watts, A amps, V volts, VA volts times amps; Wh is "
+				 "watt-hours, one watt for one hour.";
 
 /* How many of the loads' watts come from where. */
 static void write_origins(rig_writer *writer)
@@ -260,13 +275,18 @@ static void write_top(rig_writer *writer, const rig_report_findings *findings, c
 			rig_said(writer, "%s above sea level",
 				rig_amount_length(
 					writer->arena, place->elevation_m, writer->units)));
-	if (options != NULL && options->date != NULL)
+	const bool dated = options != NULL && options->date != NULL;
+	const bool inspected = options != NULL && options->inspector != NULL;
+	if (dated && inspected)
+		rig_document_subtitle(writer->document, "%s. Inspector: %s", options->date,
+			options->inspector);
+	else if (dated)
 		rig_document_subtitle(writer->document, "%s", options->date);
-	if (options != NULL && options->inspector != NULL)
+	else if (inspected)
 		rig_document_subtitle(writer->document, "Inspector: %s", options->inspector);
 	if (writer->sheet)
 		rig_document_subtitle(
-			writer->document, "%s Brackets hold the range that is open.", UNITS_SAID);
+			writer->document, "%s (22 to 47) is a range.", UNITS_SAID);
 }
 
 /* The load of which is asked what must go off so that it can run. */

@@ -17,37 +17,37 @@ static const char *supply_said(rig_writer *writer, const rig_shore_supply *suppl
 	return rig_said(writer, "a %.0f A adapter", pedestal_a);
 }
 
-static void add_verdict(rig_writer *writer, rig_buffer *words, const rig_shore_budget *budget)
+/* What the verdict leaves to say about a supply. */
+static void add_verdict(rig_writer *writer, rig_buffer *words, const rig_shore_supply *supply,
+	const rig_shore_budget *budget)
 {
-	switch (budget->verdict) {
-	case RIG_SHORE_FITS:
-		rig_buffer_format(words, "That fits, with %s to spare.",
+	const char *on = rig_said(writer, "On %.0f A", supply->pedestal->breaker_a);
+	if (budget->verdict == RIG_SHORE_FITS)
+		rig_buffer_format(words, " %s that leaves %s to spare.", on,
 			rig_amount(writer->arena, budget->headroom_a.likely, 2, "A"));
-		break;
-	case RIG_SHORE_DEPENDS:
-		rig_buffer_add(words,
-			"That fits if the draws are as expected, and is too much if they are at "
-			"their high ends.");
-		break;
-	case RIG_SHORE_OVER_CONTINUOUS:
-		rig_buffer_add(words,
-			"The breaker may hold that for a while, but not for three hours or more.");
-		break;
-	default:
-		rig_buffer_add(words, "That is too much.");
-		break;
-	}
+	else if (budget->verdict == RIG_SHORE_DEPENDS)
+		rig_buffer_format(
+			words, " %s it is too much if the draws are at their high ends.", on);
+	else if (budget->verdict == RIG_SHORE_OVER_CONTINUOUS)
+		rig_buffer_format(words,
+			" %s the breaker may hold that for a while, but not for three hours or "
+			"more.",
+			on);
 	if (budget->verdict > RIG_SHORE_DEPENDS && budget->limiting == RIG_SHORE_CIRCUIT)
-		rig_buffer_format(words, " The weak point is the circuit \"%s\": %s of %s.",
+		rig_buffer_format(words, " %s the weak point is the circuit \"%s\": %s of %s.", on,
 			rig_circuit_said(writer, budget->limiting_index),
 			rig_amount(writer->arena, budget->limiting_flow.amps_a.likely, 3, "A"),
 			rig_amount(writer->arena, budget->limiting_flow.limit_a, 3, "A"));
+	if (budget->n_dead > 0)
+		rig_buffer_format(words, " %s it does not run at all: %s, for want of 240 V.", on,
+			rig_shore_items_said(writer, budget->n_dead, budget->dead));
+}
+
+static void add_remedy(rig_writer *writer, rig_buffer *words, const rig_shore_budget *budget)
+{
 	if (budget->verdict > RIG_SHORE_DEPENDS && budget->best.n_off > 0)
 		rig_buffer_format(words, " %s: then the rest fits.",
 			rig_capital(writer, rig_shore_off_said(writer, &budget->best)));
-	if (budget->n_dead > 0)
-		rig_buffer_format(words, " It does not run there at all: %s, for want of 240 V.",
-			rig_shore_items_said(writer, budget->n_dead, budget->dead));
 }
 
 /* "about 46 A (22 to 56) of 50 A on the fuller of two legs. " */
@@ -59,7 +59,7 @@ static void add_draw(rig_writer *writer, rig_buffer *words, const rig_shore_supp
 	if (amps.low < amps.high)
 		rig_buffer_format(words, " (%s)", rig_amount_range(writer->arena, amps, ""));
 	rig_buffer_format(words, " of %s%s", rig_amount(writer->arena, supply->limit_a, 3, "A"),
-		supply->n_hots == 2 ? " on the fuller of two legs. " : ". ");
+		supply->n_hots == 2 ? " on the fuller of two legs." : ".");
 }
 
 /* "fits on 50 A", "does not fit on 30 A". */
@@ -103,14 +103,13 @@ void rig_shore_answer(rig_writer *writer, const rig_shore_findings *findings)
 	const rig_shore_set *set = rig_shore_focus_set(findings);
 	const size_t own = rig_shore_own_supply(findings);
 	rig_telling telling = {0};
-	rig_buffer_format(&telling.first, "On %s it draws ", supply_said(writer, &findings->supplies[own]));
-	add_draw(writer, &telling.first, &findings->supplies[own], &set->budgets[own]);
-	add_verdict(writer, &telling.first, &set->budgets[own]);
-	if (own + 1 < findings->n_supplies) {
-		const rig_shore_supply *smaller = &findings->supplies[own + 1];
-		rig_buffer_format(&telling.first, " On %s it draws ", supply_said(writer, smaller));
-		add_draw(writer, &telling.first, smaller, &set->budgets[own + 1]);
-		add_verdict(writer, &telling.first, &set->budgets[own + 1]);
+	const size_t end = own + 2 < findings->n_supplies ? own + 2 : findings->n_supplies;
+	for (size_t i = own; i < end; i++) {
+		rig_buffer_format(&telling.first, " On %s it draws ",
+			supply_said(writer, &findings->supplies[i]));
+		add_draw(writer, &telling.first, &findings->supplies[i], &set->budgets[i]);
+		add_remedy(writer, &telling.first, &set->budgets[i]);
+		add_verdict(writer, &telling.more, &findings->supplies[i], &set->budgets[i]);
 	}
 	if (set != everything && everything->budgets[own].verdict > RIG_SHORE_DEPENDS)
 		rig_buffer_add(&telling.more,

@@ -46,8 +46,8 @@ static void add_whom(rig_writer *writer, rig_telling *telling, const rig_solar_b
 		rig_bank_said(writer, bank->bank));
 	if (!bank->contributes_to_house)
 		rig_buffer_add(&telling->first,
-			" It gives nothing to the lights, the refrigerator or the "
-			"outlets: those draw on the house battery.");
+			" It gives nothing to the house battery, on which lights, refrigerator "
+			"and outlets draw.");
 }
 
 /* The answer where all months judged are alike. */

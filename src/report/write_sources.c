@@ -29,7 +29,7 @@ static const char *set_on_said(
 		return rig_said(writer, "%s feeds nothing of \"%s\"", who, name);
 	const char *fed = set->n_unfed == 0
 				  ? rig_said(writer, "\"%s\"", name)
-				  : rig_said(writer, "what %s feeds of \"%s\"", who, name);
+				  : rig_said(writer, "%s's share of \"%s\"", who, name);
 	if (budget->verdict <= RIG_SHORE_DEPENDS)
 		return rig_said(writer, "%s fits%s%s", fed,
 			set->n_unfed == 0 ? rig_said(writer, " on %s", who) : "",

@@ -115,6 +115,42 @@ static const char *shore_means(rig_writer *writer, const rig_shore_findings *sho
 		shore->supplies[last + 1].pedestal->breaker_a);
 }
 
+/* The best that it does in any month asked about. */
+static rig_solar_level best_level(const rig_solar_findings *solar, const rig_solar_bank *bank)
+{
+	rig_solar_level best = bank->overall.likely;
+	for (int i = 0; i < RIG_SOLAR_MONTHS; i++)
+		if ((solar->options.month < 0 || solar->options.month == i) &&
+			bank->months[i].level.likely > best)
+			best = bank->months[i].level.likely;
+	return best;
+}
+
+static const char *house_solar_means(rig_solar_level worst, rig_solar_level best)
+{
+	/* by the level of the worst month, then of the best */
+	static const char *const MEANS[RIG_N_SOLAR_LEVELS][RIG_N_SOLAR_LEVELS] = {
+		{"Do not leave the battery to the solar alone: plug in for storage.",
+			"In its poor months the solar does not hold the battery: plug in for "
+			"storage then.",
+			"In good months the solar helps you stay; in poor ones it does not even "
+			"hold the battery.",
+			"In good months you can live on the solar; in poor ones it does not even "
+			"hold the battery."},
+		{NULL,
+			"The solar keeps the battery up in storage; do not count on it to live on.",
+			"In good months the solar helps you stay; in poor ones it only keeps the "
+			"battery up.",
+			"In good months you can live on the solar; in poor ones it only keeps the "
+			"battery up."},
+		{NULL, NULL,
+			"The solar buys time away from hookups; it does not replace them.",
+			"In good months you can live on the solar; in poor ones it only buys "
+			"time."},
+		{NULL, NULL, NULL, "The solar can carry the daily use all year."}};
+	return MEANS[worst][best];
+}
+
 static const char *solar_means(const rig_solar_findings *solar)
 {
 	if (solar->n_arrays == 0)
@@ -122,22 +158,15 @@ static const char *solar_means(const rig_solar_findings *solar)
 	if (solar->main_bank < 0)
 		return NULL;
 	const rig_solar_bank *bank = &solar->banks[solar->main_bank];
+	const bool holds = bank->overall.likely > RIG_FALLS_SHORT;
 	if (!bank->contributes_to_house)
-		return bank->overall.likely == RIG_FALLS_SHORT
-			       ? "Do not count on the solar to live on: it feeds the starting "
-				 "battery, and not enough of that."
-			       : "Do not count on the solar to live on: it only looks after the "
-				 "starting battery.";
-	switch (bank->overall.likely) {
-	case RIG_FALLS_SHORT:
-		return "Do not leave it to the solar alone all year: plug in for storage.";
-	case RIG_MAINTAINS:
-		return "The solar keeps the battery up in storage; do not count on it to live on.";
-	case RIG_EXTENDS:
-		return "The solar buys time away from hookups; it does not replace them.";
-	default:
-		return "The solar can carry the daily use that was asked about.";
-	}
+		return holds ? "Do not count on the solar to live on: it only looks after the "
+			       "starting battery."
+			     : "Do not count on the solar to live on: it feeds the starting "
+			       "battery, and not enough of that.";
+	if (holds && solar->options.month >= 0 && bank->overall.likely == RIG_CARRIES)
+		return "The solar can carry the daily use in that month.";
+	return house_solar_means(bank->overall.likely, best_level(solar, bank));
 }
 
 static const char *trip_means(rig_writer *writer, const rig_trip_findings *trip)
@@ -205,12 +234,14 @@ void rig_summary_assumed(rig_writer *writer, const rig_report_findings *findings
 	if (coach->n_loads > 0 && n_own == coach->n_loads)
 		rig_add_item(writer->document, "The watts of all loads are this coach's own: "
 					       "measured, off a label, or stated.");
+	else if (coach->n_loads > 0 && n_own == 0)
+		rig_add_item(writer->document, "No load was measured or read off a label: all "
+					       "watts are usual ones for their kind.");
 	else if (coach->n_loads > 0)
 		rig_add_item(writer->document,
-			"The watts of %s are this coach's own: measured, off a label, or stated. "
-			"The others are usual ones for their kind.",
-			n_own == 0 ? rig_said(writer, "none of the %zu loads", coach->n_loads)
-				   : rig_said(writer, "%zu of %zu loads", n_own, coach->n_loads));
+			"The watts of %zu of %zu loads are this coach's own: measured, off a "
+			"label, or stated. The others are usual ones for their kind.",
+			n_own, coach->n_loads);
 	if (findings->solar != NULL || findings->trip != NULL)
 		rig_add_item(writer->document,
 			"Days away begin with a full battery, in the weather of the place named "

@@ -81,6 +81,9 @@ static void add_state(rig_writer *writer, rig_buffer *words, const rig_voltage_f
 	if (budget->verdict > RIG_SHORE_DEPENDS)
 		rig_buffer_add(words, ", as long as the breaker holds so much");
 	rig_buffer_add(words, ".");
+	/* of the first supply it is said already */
+	if ((size_t)at->supply == rig_shore_own_supply(findings->shore))
+		return;
 	if (at->all.compressor_low)
 		rig_buffer_format(words, " A compressor runs there below %s, which harms it.",
 			rig_amount(writer->arena, RIG_COMPRESSOR_FLOOR_V, 3, "V"));
@@ -98,7 +101,7 @@ static void add_low(rig_writer *writer, rig_buffer *words, const rig_voltage_cas
 		rig_buffer_format(words, " A compressor needs %s; lower volts harm it.", floor);
 	else if (at->all.compressor_may_be_low)
 		rig_buffer_format(words,
-			" On a poor site they may fall to %s. A compressor needs %s; lower volts "
+			" On a poor site the volts may fall to %s. A compressor needs %s; lower volts "
 			"harm it.",
 			rig_amount(writer->arena, lower_leg_v(&at->all).low, 3, "V"), floor);
 }
