@@ -591,7 +591,7 @@ START_TEST(the_verdict_on_volts_follows_their_range)
 	ck_assert_ptr_nonnull(answer);
 	ck_assert_str_eq(answer->verdict, VOLTS[_i].verdict);
 	ck_assert(VOLTS[_i].compressor_low ==
-		  (strstr(answer->text, "A compressor runs there below 104 V") != NULL));
+		  (strstr(answer->text, "A compressor needs 104 V") != NULL));
 	rig_document_free(document);
 	forget(&all);
 }
