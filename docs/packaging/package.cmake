@@ -36,11 +36,10 @@ set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_NAME rigbudget)
 set(CPACK_PACKAGE_CONTACT ${RIG_MAINTAINER})
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "electrical load budget for motorhomes and trailers")
-set(CPACK_DEBIAN_PACKAGE_DESCRIPTION "electrical load budget for motorhomes and trailers
- Adds up what a coach draws per circuit on 30 A and 50 A shore power,
- simulates the shedding of loads, and runs its battery and solar panel through
- hours and weather, to show whether a panel only maintains a battery or carries
- loads. Finding sheets as text, HTML, PDF and JSON, with cautions.")
+set(CPACK_DEBIAN_PACKAGE_DESCRIPTION "Adds up what a coach draws per circuit on 30 A and 50 A shore power,
+simulates the shedding of loads, and runs its battery and solar panel through
+hours and weather, to show whether a panel only maintains a battery or carries
+loads. Finding sheets as text, HTML, PDF and JSON, with cautions.")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_COMPONENTS_ALL program)
 set(CPACK_COMPONENTS_GROUPING ALL_COMPONENTS_IN_ONE)
@@ -52,7 +51,12 @@ set(CPACK_DEBIAN_PACKAGE_SECTION science)
 set(CPACK_DEBIAN_PACKAGE_PRIORITY optional)
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS_PRIVATE_DIRS ${PROJECT_BINARY_DIR}/src/pdf)
-set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS ON)
+# files of our own: what CPack makes calls ldconfig, which has long been a trigger
+file(WRITE ${PACKAGING}/triggers "activate-noawait ldconfig\n")
+file(WRITE ${PACKAGING}/shlibs
+	"librigbudget-pdf ${PROJECT_VERSION_MAJOR} rigbudget (>= ${PROJECT_VERSION})\n")
+set(CPACK_DEBIAN_PACKAGE_CONTROL_EXTRA ${PACKAGING}/triggers ${PACKAGING}/shlibs)
+set(CPACK_DEBIAN_PACKAGE_CONTROL_STRICT_PERMISSION TRUE)
 set(CPACK_STRIP_FILES ON)
 set(CPACK_INSTALL_DEFAULT_DIRECTORY_PERMISSIONS OWNER_READ OWNER_WRITE OWNER_EXECUTE
 	GROUP_READ GROUP_EXECUTE WORLD_READ WORLD_EXECUTE)

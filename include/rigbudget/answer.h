@@ -14,6 +14,7 @@
 #include "rigbudget/document.h"
 #include "rigbudget/report.h"
 #include "rigbudget/shed.h"
+#include "rigbudget/solar.h"
 #include "rigbudget/weather.h"
 #include "rigbudget/wiring.h"
 
@@ -50,6 +51,7 @@ typedef struct {
 	rig_copper copper;          /* wiring */
 	bool next_size;             /* wiring */
 	size_t n_threads;           /* 1 to RIG_MAX_THREADS; the answer is the same */
+	rig_solar_skies *skies;   /* kept between questions; NULL: none */
 	/* As in rig_trip_options: false ends a long study early, and what it lacks is left out. */
 	bool (*progress)(void *context, double done_frac);
 	void *context;

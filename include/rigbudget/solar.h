@@ -85,12 +85,19 @@ typedef enum {
 				   watts */
 } rig_solar_claim;
 
+/* Drawn skies of the last eight places, so that many coaches of one place have them drawn once. For one
+ * thread at a time. */
+typedef struct rig_solar_skies rig_solar_skies;
+rig_solar_skies *rig_solar_skies_new(void); /* NULL when memory is out */
+void rig_solar_skies_free(rig_solar_skies *skies);
+
 typedef struct {
 	int month;     /* 0 to 11: levels and watts are judged for that month; -1 for every month */
 	int habit;     /* index into the coach's habits; -1 for each load's own use */
 	int n_days;    /* length of a trip, 1 to 60 */
 	int n_trips;   /* 100 to 100000 */
 	uint64_t seed; /* of the synthetic weather */
+	rig_solar_skies *skies; /* kept between studies; NULL: none. The findings are the same */
 } rig_solar_options;
 
 /* Every month, own use, 14 days, 256 trips, seed 1. */

@@ -11,6 +11,7 @@ rig_status rig_answer_solar(rig_asking *asking, rig_found *found)
 	rig_solar_options solar = rig_solar_defaults();
 	solar.month = asking->options->month;
 	solar.habit = asking->habit;
+	solar.skies = asking->options->skies;
 	return rig_solar_study(asking->coach, &asking->place, &solar, &found->solar);
 }
 

@@ -112,10 +112,13 @@ static void work_off(void *context, size_t worker)
 	line_window *window = context;
 	batch_record record;
 	size_t number = 0;
+	/* without memory for it the skies are drawn for each coach */
+	batch_wish wish = *window->work->wish;
+	wish.options.skies = rig_solar_skies_new();
 	(void)worker;
 	while (take(window, &record, &number)) {
 		slot *mine = &window->slots[number % window->n_slots];
-		mine->status = batch_line(window->work->wish, &record, &mine->line);
+		mine->status = batch_line(&wish, &record, &mine->line);
 		batch_record_free(&record);
 		mtx_lock(&window->lock);
 		mine->ready = true;
@@ -123,6 +126,7 @@ static void work_off(void *context, size_t worker)
 			write_ready(window);
 		mtx_unlock(&window->lock);
 	}
+	rig_solar_skies_free(wish.options.skies);
 }
 
 batch_count batch_run(const batch_work *work)

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "studies/solar_doubt.h"
+#include "studies/solar_skies.h"
 
 bool solar_judged(const rig_solar_options *options, int month)
 {
@@ -98,6 +99,12 @@ static rig_status need_trips(solar_ground *ground, int month)
 {
 	if (ground->drawn[month])
 		return RIG_OK;
+	if (ground->options.skies != NULL) {
+		const rig_status kept = solar_skies_take(ground->options.skies, ground->place,
+			month, &ground->options, &ground->trips[month]);
+		ground->drawn[month] = kept == RIG_OK;
+		return kept;
+	}
 	if (ground->climate == NULL)
 		ground->climate = rig_climate_new(ground->place);
 	if (ground->climate == NULL)
