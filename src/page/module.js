@@ -2,14 +2,6 @@
 /* module.js: the core as WebAssembly: text in, text out. A module that failed is not asked again:
  * the next question gets a new one. */
 
-function bytesOfBase64(text) {
-	if (Uint8Array.fromBase64) return Uint8Array.fromBase64(text);
-	const raw = atob(text);
-	const bytes = new Uint8Array(raw.length);
-	for (let i = 0; i < raw.length; i++) bytes[i] = raw.charCodeAt(i);
-	return bytes;
-}
-
 /* What the module asks of its surroundings: progress, and nothing else. Its C library brings calls
  * for files; there are none. */
 function surroundings(compiled, progress) {
@@ -27,7 +19,7 @@ function surroundings(compiled, progress) {
 }
 
 class Core {
-	/* from: the module in base64, or compiled already */
+	/* from: the modules as the page carries them (unpack.js), or one that is compiled already */
 	constructor(from) {
 		this.base64 = typeof from === 'string' ? from : '';
 		this.compiled = typeof from === 'string' ? null : from;
@@ -37,7 +29,7 @@ class Core {
 
 	async ready() {
 		if (!this.compiled) {
-			this.compiled = await WebAssembly.compile(bytesOfBase64(this.base64.trim()));
+			this.compiled = await compileModule(this.base64);
 			this.base64 = '';
 		}
 		if (this.instance) return;
