@@ -18,6 +18,7 @@ typedef struct chunk {
 struct rig_arena {
 	chunk *chunks; /* the one that is being filled comes first */
 	size_t next_bytes;
+	bool failed;
 };
 
 rig_arena *rig_arena_new(void)
@@ -85,10 +86,24 @@ static void *take_bytes(rig_arena *arena, size_t bytes)
 void *rig_arena_take(rig_arena *arena, size_t count, size_t size)
 {
 	const size_t step = _Alignof(max_align_t);
-	if (size != 0 && count > (PTRDIFF_MAX - step) / size)
-		return NULL;
-	const size_t bytes = count * size == 0 ? 1 : count * size;
-	return take_bytes(arena, (bytes + step - 1) / step * step);
+	void *taken = NULL;
+	if (size == 0 || count <= (PTRDIFF_MAX - step) / size) {
+		const size_t bytes = count * size == 0 ? 1 : count * size;
+		taken = take_bytes(arena, (bytes + step - 1) / step * step);
+	}
+	if (taken == NULL)
+		arena->failed = true;
+	return taken;
+}
+
+bool rig_arena_failed(const rig_arena *arena)
+{
+	return arena->failed;
+}
+
+void rig_arena_fail(rig_arena *arena)
+{
+	arena->failed = true;
 }
 
 char *rig_arena_text(rig_arena *arena, const char *text)

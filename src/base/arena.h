@@ -3,6 +3,7 @@
 #ifndef BASE_ARENA_H
 #define BASE_ARENA_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 typedef struct rig_arena rig_arena;
@@ -18,5 +19,10 @@ void *rig_arena_take(rig_arena *arena, size_t count, size_t size);
 char *rig_arena_text(rig_arena *arena, const char *text);
 char *rig_arena_format(rig_arena *arena, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
+
+/* Whether anything taken from it was not to be had; whoever makes words of many pieces asks once,
+ * at the end. rig_arena_fail says so of a piece that was meant for it and is lost. */
+bool rig_arena_failed(const rig_arena *arena);
+void rig_arena_fail(rig_arena *arena);
 
 #endif

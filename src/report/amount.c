@@ -105,7 +105,9 @@ static const char *finished(rig_arena *arena, rig_buffer *buffer, const char *un
 		rig_buffer_add(buffer, unit);
 	}
 	const char *text = NULL;
-	if (!buffer->failed && buffer->text != NULL)
+	if (buffer->failed)
+		rig_arena_fail(arena);
+	else if (buffer->text != NULL)
 		text = rig_arena_text(arena, buffer->text);
 	rig_buffer_free(buffer);
 	return text == NULL ? "" : text;

@@ -276,6 +276,8 @@ const char *rig_diagram_line_words(rig_arena *arena, const rig_diagram_item *ite
 		rig_buffer_format(&words, "%s%s", after(&words, "; "), item->size);
 	if (item->length[0] != '\0')
 		rig_buffer_format(&words, "%s%s", after(&words, ", "), item->length);
+	if (words.failed)
+		rig_arena_fail(arena);
 	const char *text = words.failed         ? NULL
 			   : words.text == NULL ? ""
 						: rig_arena_text(arena, words.text);

@@ -279,6 +279,7 @@ rig_status rig_document_csv(const rig_document *document, rig_folder **folder)
 		writer.failed =
 			rig_folder_add(writer.folder, "index", ".csv", &writer.index.out) == NULL;
 	rig_buffer_free(&writer.index.out);
+	writer.failed = writer.failed || rig_arena_failed(writer.arena);
 	rig_arena_free(writer.arena);
 	if (writer.failed) {
 		rig_folder_free(writer.folder);

@@ -386,6 +386,7 @@ static rig_status render(const rig_document *document, const char *prefix, char 
 	add(&html, whole ? "<main>\n" : "<article class=\"sheet\">\n");
 	write_sheet(&html);
 	add(&html, whole ? "</main>\n</body>\n</html>\n" : "</article>\n");
+	html.failed = html.failed || rig_arena_failed(html.arena);
 	rig_arena_free(html.arena);
 	if (html.failed || html.out.failed) {
 		rig_buffer_free(&html.out);

@@ -13,7 +13,8 @@ static bool write_chart(rig_folder *folder, const rig_chart *chart)
 	rig_buffer out = {0};
 	rig_svg svg = {.out = &out, .id = "chart", .kind = "", .alone = true};
 	const rig_canvas canvas = rig_svg_canvas(&svg);
-	const bool drawn = rig_chart_draw(&canvas, chart, RIG_LAYOUT_WIDE, arena);
+	const bool drawn =
+		rig_chart_draw(&canvas, chart, RIG_LAYOUT_WIDE, arena) && !rig_arena_failed(arena);
 	rig_arena_free(arena);
 	if (drawn)
 		return rig_folder_add(folder, chart->title, ".svg", &out) != NULL;
@@ -41,6 +42,7 @@ static bool write_diagram(rig_folder *folder, const rig_diagram *diagram)
 		if (!fine)
 			rig_buffer_free(&out);
 	}
+	fine = fine && !rig_arena_failed(arena);
 	rig_arena_free(arena);
 	return fine;
 }

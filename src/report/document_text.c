@@ -150,7 +150,7 @@ rig_status rig_document_text(const rig_document *document, bool emphasis, char *
 		rig_plain_paragraph(&plain, rig_document_subtitle_at(document, i), 0, "");
 	for (size_t i = 0; i < rig_document_n_blocks(document); i++)
 		print_block(&plain, rig_document_block_at(document, i));
-	if (!plain.failed && !plain.out.failed)
+	if (!plain.failed && !plain.out.failed && !rig_arena_failed(plain.arena))
 		copy = without_trailing_spaces(plain.out.text);
 	rig_buffer_free(&plain.out);
 	rig_arena_free(plain.arena);

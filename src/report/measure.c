@@ -89,6 +89,8 @@ const char *rig_measure_label(rig_arena *arena, const char *label, rig_units uni
 		inside = isalnum((unsigned char)*at) != 0;
 		rig_buffer_add_bytes(&words, at++, 1);
 	}
+	if (words.failed)
+		rig_arena_fail(arena);
 	const char *text =
 		words.failed || words.text == NULL ? "" : rig_arena_text(arena, words.text);
 	rig_buffer_free(&words);

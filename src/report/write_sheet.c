@@ -348,6 +348,8 @@ static rig_status write_sheet(const rig_coach *completed, const rig_report_findi
 		write_next(&writer, findings);
 	write_assumptions(&writer, findings);
 	write_cautions(&writer, findings);
+	if (rig_arena_failed(writer.arena))
+		rig_document_fail(writer.document, RIG_NO_MEMORY);
 	status = rig_document_status(writer.document);
 	if (status == RIG_OK) {
 		*document = writer.document;
