@@ -226,7 +226,11 @@ static int save_unnamed(const new_file *file, rig_buffer *beside, bool *done)
 							  : ENOMEM;
 	/* without /proc it gets no name */
 	*done = code == 0 || code == ENOMEM || code == EEXIST;
-	return shut(fd, code);
+	const bool named = code == 0;
+	code = shut(fd, code);
+	if (named && code != 0)
+		unlink(beside->text);
+	return code;
 }
 
 /* The same with a file that has its name from the start. */
