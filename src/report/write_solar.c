@@ -56,8 +56,8 @@ static const char *even_verdict_said(rig_writer *writer, const rig_solar_bank *b
 	const char *name = rig_bank_said(writer, bank->bank);
 	switch (bank->overall.likely) {
 	case RIG_FALLS_SHORT:
-		return rig_said(writer, "It falls short: it does not hold the %s%s.", name,
-			bank->worst_month == bank->best_month ? "" : " all year");
+		return rig_said(writer, "It falls short%s: it does not hold the %s.",
+			bank->worst_month == bank->best_month ? "" : " in every month", name);
 	case RIG_MAINTAINS:
 		return rig_said(writer, "It maintains the %s. It does not run the coach.", name);
 	case RIG_EXTENDS:

@@ -104,8 +104,8 @@ static const char *verdict_said(
 			"poor "
 			"ends.",
 			name);
-	return rig_said(writer, "%s from a full %s%s.",
-		rig_capital(writer, rig_days_said(writer, days, RIG_TRIP_DAYS_MAX)), name,
+	return rig_said(writer, "It lasts %s from a full %s%s.",
+		rig_days_said(writer, days, RIG_TRIP_DAYS_MAX), name,
 		starts_itself(writer->coach) ? ", with the generator off" : "");
 }
 

@@ -75,7 +75,7 @@ static void add_state(rig_writer *writer, rig_buffer *words, const rig_voltage_f
 	const rig_voltage_case *at)
 {
 	const rig_shore_budget *budget = &findings->shore->sets[at->set].budgets[at->supply];
-	rig_buffer_format(words, " On %s: %s%s", supply_said(writer, findings, at->supply),
+	rig_buffer_format(words, " On %s there are %s%s", supply_said(writer, findings, at->supply),
 		volts_said(writer, lower_leg_v(&at->all)),
 		rig_figure_given(at->all.across_v) ? " on the lower of two legs" : "");
 	if (budget->verdict > RIG_SHORE_DEPENDS)

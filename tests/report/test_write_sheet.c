@@ -266,7 +266,7 @@ static const struct {
 	rig_solar_level level;
 	const char *verdict;
 } LEVEL[] = {
-	{RIG_FALLS_SHORT, "It falls short: it does not hold the house battery all year."},
+	{RIG_FALLS_SHORT, "It falls short in every month: it does not hold the house battery."},
 	{RIG_MAINTAINS, "It maintains the house battery. It does not run the coach."},
 	{RIG_EXTENDS, "It makes a stay without hookups longer; it does not carry it."},
 	{RIG_CARRIES, "It carries the daily use that was asked about."},
@@ -759,9 +759,9 @@ static const struct {
 	const char *verdict;
 } STAY[] = {
 	{{1.2, 2.6, 4.1, RIG_FROM_COMPUTED, 0, NULL},
-		"About 2.6 days (29 hours to 4.1 days) from a full house battery."},
+		"It lasts about 2.6 days (29 hours to 4.1 days) from a full house battery."},
 	{{3.1, 4.6, 8.2, RIG_FROM_COMPUTED, 0, NULL},
-		"About 4.6 days (3.1 to 8.2 days) from a full house battery."},
+		"It lasts about 4.6 days (3.1 to 8.2 days) from a full house battery."},
 	{{365, 365, 365, RIG_FROM_COMPUTED, 0, NULL},
 		"With this use the house battery does not run out."},
 	{{1.1, 365, 365, RIG_FROM_COMPUTED, 0, NULL},
@@ -769,7 +769,7 @@ static const struct {
 		"poor ends."},
 	{{0, 0, 0, RIG_FROM_NOTHING, 0, NULL}, "Nothing draws on the house battery."},
 	{{0.2, 0.5, 365, RIG_FROM_COMPUTED, 0, NULL},
-		"About 12 hours (4.8 hours or longer) from a full house battery."},
+		"It lasts about 12 hours (4.8 hours or longer) from a full house battery."},
 };
 
 START_TEST(the_verdict_on_a_stay_follows_its_days)
