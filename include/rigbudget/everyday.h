@@ -8,16 +8,16 @@
  * the US Department of Energy, from memory. */
 #define RIG_EVERYDAY_REFRIGERATOR_W 75.0
 /* A cup of 8 US fluid ounces, L [NIST-SP811]. */
-#define RIG_EVERYDAY_CUP_L (8.0 * 0.0295735295625)
+#define RIG_EVERYDAY_CUP_L          (8.0 * 0.0295735295625)
 /* Water from the tap, and as it brews: common practice, no source. */
-#define RIG_EVERYDAY_TAP_C 15.0
-#define RIG_EVERYDAY_BREW_C 93.0
+#define RIG_EVERYDAY_TAP_C          15.0
+#define RIG_EVERYDAY_BREW_C         93.0
 /* Of a coffee maker's heat into the water, without its warming plate: common practice, no source.
  */
-#define RIG_EVERYDAY_BREWER_FRAC 0.85
+#define RIG_EVERYDAY_BREWER_FRAC    0.85
 /* One full charge of a phone, its charger's loss included, Wh: 4 Ah at 3.85 V over 0.8; common
  * practice, no source. */
-#define RIG_EVERYDAY_PHONE_WH (4.0 * 3.85 / 0.8)
+#define RIG_EVERYDAY_PHONE_WH       (4.0 * 3.85 / 0.8)
 
 typedef struct {
 	double refrigerator_h, coffee_cups, phone_charges;

@@ -123,8 +123,8 @@ static void compose_answer(rig_sheet *sheet, const rig_block *block)
 	const double width = sheet->body - GUTTER - flow->page.left;
 	rig_strip_put(flow, strip, flow->page.left,
 		rig_type_set(flow->context, question_style(sheet), block->head, width));
-	const rig_type_run runs[] = {
-		{sheet->summary ? RIG_STYLE_BRIEF_VERDICT : RIG_STYLE_VERDICT, block->verdict, false},
+	const rig_type_run runs[] = {{sheet->summary ? RIG_STYLE_BRIEF_VERDICT : RIG_STYLE_VERDICT,
+					     block->verdict, false},
 		{body_style(sheet), block->text, true}};
 	rig_strip_put(flow, strip, sheet->body,
 		rig_type_set_runs(flow->context, block->text[0] == '\0' ? 1 : 2, runs,
@@ -166,7 +166,8 @@ static void compose_told(rig_sheet *sheet, const rig_block *block)
 			rig_type_set(flow->context, RIG_STYLE_BRIEF, "\xe2\x80\xa2", BULLET_ROOM));
 		if (i == 0)
 			rig_strip_put(flow, strip, flow->page.left,
-				rig_type_set(flow->context, question_style(sheet), block->head, width));
+				rig_type_set(
+					flow->context, question_style(sheet), block->head, width));
 		const bool last = i + 1 == block->n_items;
 		strip->pad_above = i == 0 ? 1.6 : 0.4;
 		strip->pad_below = last ? 2.2 : 0.0;

@@ -73,10 +73,10 @@ static const char *open_said(rig_writer *writer, const rig_claim_finding *findin
 					      sure);
 	if (what == NULL)
 		return "It cannot be said from these figures.";
-	return sure == NULL ? rig_said(writer, "It cannot be told yet: first measure %s.", what)
-			    : rig_said(writer,
-				      "It holds in %s. For other months, first measure %s.",
-				      sure, what);
+	return sure == NULL
+		       ? rig_said(writer, "It cannot be told yet: first measure %s.", what)
+		       : rig_said(writer, "It holds in %s. For other months, first measure %s.",
+				 sure, what);
 }
 
 static const char *verdict_said(rig_writer *writer, const rig_claim_finding *finding)
@@ -199,8 +199,7 @@ static const char *element_said(rig_writer *writer, const rig_claim_finding *fin
 	return finding->set_element == RIG_SHORE_NEUTRAL ? "the neutral" : "the hot wire";
 }
 
-static void add_supply(
-	rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
+static void add_supply(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
 {
 	const rig_claim *claim = claim_of(writer, finding);
 	if (!rig_figure_given(finding->needs))

@@ -13,8 +13,7 @@ enum {
 	MOST_NAMES = 8
 };
 
-static const char *const QUESTION =
-	"What gets switched off in a day, and does the breaker hold?";
+static const char *const QUESTION = "What gets switched off in a day, and does the breaker hold?";
 /* Under this many minutes a day nobody notices. */
 static const double NOTICED_MINUTES = 1.0;
 
@@ -149,8 +148,7 @@ static size_t hardest_hit(const rig_shed_findings *findings, const rig_shed_load
 	return n;
 }
 
-static void add_hit(
-	rig_writer *writer, rig_telling *telling, const rig_shed_findings *findings)
+static void add_hit(rig_writer *writer, rig_telling *telling, const rig_shed_findings *findings)
 {
 	const rig_shed_load *hit[MOST_HIT] = {NULL};
 	const size_t n = hardest_hit(findings, hit);

@@ -79,9 +79,9 @@ static const rig_part PARTS_FOR[RIG_N_READERS][RIG_N_PARTS] = {
 	[RIG_FOR_OWNER] = {RIG_PART_TRIP, RIG_PART_SHED, RIG_PART_SHORE, RIG_PART_VOLTAGE,
 		RIG_PART_SOURCES, RIG_PART_SOLAR, RIG_PART_READINGS, RIG_PART_CLAIMS,
 		RIG_PART_WIRING, RIG_PART_ONELINE, RIG_PART_SIZE},
-	[RIG_FOR_SHOP] = {RIG_PART_WIRING, RIG_PART_ONELINE, RIG_PART_SIZE, RIG_PART_SHORE, RIG_PART_VOLTAGE,
-		RIG_PART_SOURCES, RIG_PART_SHED, RIG_PART_SOLAR, RIG_PART_TRIP, RIG_PART_READINGS,
-		RIG_PART_CLAIMS}};
+	[RIG_FOR_SHOP] = {RIG_PART_WIRING, RIG_PART_ONELINE, RIG_PART_SIZE, RIG_PART_SHORE,
+		RIG_PART_VOLTAGE, RIG_PART_SOURCES, RIG_PART_SHED, RIG_PART_SOLAR, RIG_PART_TRIP,
+		RIG_PART_READINGS, RIG_PART_CLAIMS}};
 
 static void write_answers(rig_writer *writer, const rig_report_findings *findings)
 {
@@ -127,7 +127,8 @@ static void write_asked(rig_writer *writer, size_t most)
 {
 	for (int rank = 0; rank < RIG_N_ASKS; rank++) {
 		for (size_t i = 0; i < writer->n_asked && most > 0; i++) {
-			if (writer->asked[i].rank != (rig_ask_rank)rank || is_asked_before(writer, i))
+			if (writer->asked[i].rank != (rig_ask_rank)rank ||
+				is_asked_before(writer, i))
 				continue;
 			rig_add_item(writer->document, "%s", writer->asked[i].text);
 			most--;
@@ -262,11 +263,11 @@ static void write_top(rig_writer *writer, const rig_report_findings *findings, c
 {
 	rig_document_title(writer->document, "%s: %s", kind, rig_coach_said(writer));
 	const rig_place *place = place_of(findings);
-	const char *cord =
-		writer->sheet ? rig_said(writer, "Looked at: %s", rig_looked_at_said(writer))
-		: writer->coach->cord_a > 0
-			? rig_said(writer, "%d A shore cord", writer->coach->cord_a)
-			: "No shore cord stated";
+	const char *cord = writer->sheet
+				   ? rig_said(writer, "Looked at: %s", rig_looked_at_said(writer))
+			   : writer->coach->cord_a > 0
+				   ? rig_said(writer, "%d A shore cord", writer->coach->cord_a)
+				   : "No shore cord stated";
 	const bool only_wires = n_studies(findings) == 1 && findings->wiring != NULL;
 	if (place == NULL && !only_wires)
 		rig_document_subtitle(writer->document, "%s.", cord);
@@ -278,15 +279,14 @@ static void write_top(rig_writer *writer, const rig_report_findings *findings, c
 	const bool dated = options != NULL && options->date != NULL;
 	const bool inspected = options != NULL && options->inspector != NULL;
 	if (dated && inspected)
-		rig_document_subtitle(writer->document, "%s. Inspector: %s", options->date,
-			options->inspector);
+		rig_document_subtitle(
+			writer->document, "%s. Inspector: %s", options->date, options->inspector);
 	else if (dated)
 		rig_document_subtitle(writer->document, "%s", options->date);
 	else if (inspected)
 		rig_document_subtitle(writer->document, "Inspector: %s", options->inspector);
 	if (writer->sheet)
-		rig_document_subtitle(
-			writer->document, "%s (22 to 47) is a range.", UNITS_SAID);
+		rig_document_subtitle(writer->document, "%s (22 to 47) is a range.", UNITS_SAID);
 }
 
 /* The load of which is asked what must go off so that it can run. */

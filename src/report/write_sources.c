@@ -27,9 +27,8 @@ static const char *set_on_said(
 	const char *who = source_said(source->kind);
 	if (budget->best.n_kept == 0)
 		return rig_said(writer, "%s feeds nothing of \"%s\"", who, name);
-	const char *fed = set->n_unfed == 0
-				  ? rig_said(writer, "\"%s\"", name)
-				  : rig_said(writer, "%s's share of \"%s\"", who, name);
+	const char *fed = set->n_unfed == 0 ? rig_said(writer, "\"%s\"", name)
+					    : rig_said(writer, "%s's share of \"%s\"", who, name);
 	if (budget->verdict <= RIG_SHORE_DEPENDS)
 		return rig_said(writer, "%s fits%s%s", fed,
 			set->n_unfed == 0 ? rig_said(writer, " on %s", who) : "",
@@ -112,8 +111,9 @@ static void add_start(
 		return;
 	const char *name = rig_load_said(writer, hardest->load);
 	if (findings->n_sources > 0)
-		rig_buffer_format(&telling->first, " \"%s\" is the hardest to start: it %s on %.0f A.",
-			name, rig_start_verdict_text(start->verdict),
+		rig_buffer_format(&telling->first,
+			" \"%s\" is the hardest to start: it %s on %.0f A.", name,
+			rig_start_verdict_text(start->verdict),
 			findings->shore->supplies[start->supply].pedestal->breaker_a);
 	rig_buffer_format(&telling->more,
 		" \"%s\" draws %s for a moment as it starts, and the volts dip to %s (%s at the "

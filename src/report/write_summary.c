@@ -53,9 +53,10 @@ const char *rig_everyday_said(rig_writer *writer, double energy_wh)
 		things_said(writer, like.phone_charges, "phone charge", "phone charges");
 	if (phones == NULL)
 		return "less than one phone charge";
-	const char *kept = like.refrigerator_h < 1.5
-				   ? rig_amount(writer->arena, like.refrigerator_h * 60, 2, "minutes")
-				   : rig_amount(writer->arena, like.refrigerator_h, 2, "hours");
+	const char *kept =
+		like.refrigerator_h < 1.5
+			? rig_amount(writer->arena, like.refrigerator_h * 60, 2, "minutes")
+			: rig_amount(writer->arena, like.refrigerator_h, 2, "hours");
 	return rig_said(writer, "%s of a household refrigerator, %s%s%s", kept,
 		cups == NULL ? "" : cups, cups == NULL ? "" : " or ", phones);
 }
@@ -80,8 +81,8 @@ static const char *claims_mean(rig_writer *writer, const rig_claim_findings *cla
 	size_t n_parts = 0;
 	for (size_t i = 0; i < N_CLAIM_ROWS; i++)
 		if (n[ROWS[i].answer] > 0)
-			parts[n_parts++] = counted(
-				writer, n[ROWS[i].answer], ROWS[i].one, ROWS[i].many);
+			parts[n_parts++] =
+				counted(writer, n[ROWS[i].answer], ROWS[i].one, ROWS[i].many);
 	return rig_said(writer, "Of %s checked, %s.",
 		counted(writer, claims->n_claims, "claim", "claims"),
 		rig_joined(writer, n_parts, parts, n_parts));
@@ -137,14 +138,12 @@ static const char *house_solar_means(rig_solar_level worst, rig_solar_level best
 			"hold the battery.",
 			"In good months you can live on the solar; in poor ones it does not even "
 			"hold the battery."},
-		{NULL,
-			"The solar keeps the battery up in storage; do not count on it to live on.",
+		{NULL, "The solar keeps the battery up in storage; do not count on it to live on.",
 			"In good months the solar helps you stay; in poor ones it only keeps the "
 			"battery up.",
 			"In good months you can live on the solar; in poor ones it only keeps the "
 			"battery up."},
-		{NULL, NULL,
-			"The solar buys time away from hookups; it does not replace them.",
+		{NULL, NULL, "The solar buys time away from hookups; it does not replace them.",
 			"In good months you can live on the solar; in poor ones it only buys "
 			"time."},
 		{NULL, NULL, NULL, "The solar can carry the daily use all year."}};

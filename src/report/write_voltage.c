@@ -101,7 +101,8 @@ static void add_low(rig_writer *writer, rig_buffer *words, const rig_voltage_cas
 		rig_buffer_format(words, " A compressor needs %s; lower volts harm it.", floor);
 	else if (at->all.compressor_may_be_low)
 		rig_buffer_format(words,
-			" On a poor site the volts may fall to %s. A compressor needs %s; lower volts "
+			" On a poor site the volts may fall to %s. A compressor needs %s; lower "
+			"volts "
 			"harm it.",
 			rig_amount(writer->arena, lower_leg_v(&at->all).low, 3, "V"), floor);
 }
@@ -124,8 +125,9 @@ void rig_voltage_answer(rig_writer *writer, const rig_voltage_findings *findings
 			rig_loads_said(writer, more->added.load, more->added.count),
 			rig_amount(writer->arena, more->drop_v, 2, "V"));
 	if (findings->paths[own].source_ohm.from == RIG_FROM_PROFILE)
-		rig_buffer_add(&telling.more, " How good the site's supply is, nobody has measured; "
-					      "that is most of the range.");
+		rig_buffer_add(&telling.more,
+			" How good the site's supply is, nobody has measured; "
+			"that is most of the range.");
 	rig_tell(writer, RIG_PART_VOLTAGE, QUESTION, verdict_said(writer, findings, at), &telling);
 }
 

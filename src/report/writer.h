@@ -55,8 +55,8 @@ typedef struct {
 	bool brief; /* tables with the main figures only */
 	rig_reader reader;
 	const char *more[RIG_N_PARTS]; /* sentences that wait for the evidence; NULL for none */
-	int run;    /* load that must run; -1 for none */
-	size_t n_compare; /* options of an upgrade to be set side by side */
+	int run;                       /* load that must run; -1 for none */
+	size_t n_compare;              /* options of an upgrade to be set side by side */
 	int compare[RIG_MOST_COMPARED];
 	size_t n_asked;
 	rig_asked asked[RIG_MOST_ASKED];
@@ -119,8 +119,7 @@ const char *rig_capital(rig_writer *writer, const char *text);
 const char *rig_measure_name_said(rig_writer *writer, const rig_measure *measure);
 /* Asks for each in a sentence: what, with what and for how long, how, and why. about: what is in
  * doubt, "the amps". Best comes first. */
-void rig_ask_measures(
-	rig_writer *writer, const char *about, size_t n, const rig_measure *measures);
+void rig_ask_measures(rig_writer *writer, const char *about, size_t n, const rig_measure *measures);
 /* Adds what stands beside every answer about panels and batteries, for the kinds on board. */
 void rig_battery_cautions(rig_writer *writer);
 /* The same for shore power, for low volts and for a generator. */

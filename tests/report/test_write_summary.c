@@ -156,7 +156,8 @@ static double grade(const char *text)
 		sentences += strchr(".:;", *at) != NULL && (at[1] == ' ' || at[1] == '\0');
 		at++;
 	}
-	return words == 0 ? 0 : 0.39 * words / fmax(sentences, 1) + 11.8 * n_syllables / words - 15.59;
+	return words == 0 ? 0
+			  : 0.39 * words / fmax(sentences, 1) + 11.8 * n_syllables / words - 15.59;
 }
 
 START_TEST(the_grade_is_that_of_the_formula)
@@ -170,9 +171,9 @@ END_TEST
 
 /* ---- what no text may hold ---- */
 
-static const char *const NEVER[] = {"  ", "..", " .", " ,", ",,", ";.", ":.", ",.", "\"\"", "0 of 0 ",
-	"(null)", " nan", " inf ", "not finite", " in no month", "()", ": ;", "  ,", "about about",
-	" 1 hours", " 1 days", " 1 cups ", " 1 phone charges", "safe "};
+static const char *const NEVER[] = {"  ", "..", " .", " ,", ",,", ";.", ":.", ",.", "\"\"",
+	"0 of 0 ", "(null)", " nan", " inf ", "not finite", " in no month", "()", ": ;", "  ,",
+	"about about", " 1 hours", " 1 days", " 1 cups ", " 1 phone charges", "safe "};
 
 static const char *const VERBS[] = {"is", "are", "was", "were", "has", "have", "had", "fits", "fit",
 	"draws", "draw", "holds", "hold", "trips", "goes", "go", "gives", "give", "takes", "take",
@@ -181,7 +182,8 @@ static const char *const VERBS[] = {"is", "are", "was", "were", "has", "have", "
 	"switches", "starts", "start", "does", "do", "can", "cannot", "may", "might", "would",
 	"will", "must", "leaves", "costs", "counts", "helps", "plan", "stays", "keeps", "loses",
 	"dip", "dips", "names", "listed", "seen", "asks", "ask", "measure", "differs", "gets",
-	"get", "wait", "works", "work", "wanted", "waits", "adds", "looks", "agree", "agrees", "could", "carry", "come", "comes", "help"};
+	"get", "wait", "works", "work", "wanted", "waits", "adds", "looks", "agree", "agrees",
+	"could", "carry", "come", "comes", "help"};
 
 static bool has_verb(const char *text, size_t length)
 {
@@ -202,11 +204,16 @@ static void check_sentences(const char *text, unsigned seed)
 {
 	const char *start = text;
 	for (const char *at = text; *at != '\0'; at++) {
-		const bool ends = *at == '.' && (at[1] == '\0' || (at[1] == ' ' && !islower((unsigned char)at[2])));
+		const bool ends =
+			*at == '.' &&
+			(at[1] == '\0' || (at[1] == ' ' && !islower((unsigned char)at[2])));
 		if (!ends)
 			continue;
-		ck_assert_msg(has_verb(start, (size_t)(at - start)) || strstr(start, "Without the solar:") == start + (*start == ' '),
-			"coach %u: no verb in \"%.*s\" of: %s", seed, (int)(at - start), start, text);
+		ck_assert_msg(
+			has_verb(start, (size_t)(at - start)) ||
+				strstr(start, "Without the solar:") == start + (*start == ' '),
+			"coach %u: no verb in \"%.*s\" of: %s", seed, (int)(at - start), start,
+			text);
 		start = at + 1;
 	}
 	ck_assert_msg(*start == '\0', "coach %u: does not end with a stop: %s", seed, text);
@@ -250,7 +257,8 @@ static const struct {
 static void check_answer(const rig_block *block, unsigned seed)
 {
 	for (int i = 0; i < COUNT(CONTRADICTS); i++) {
-		if (strncmp(block->head, CONTRADICTS[i].question, strlen(CONTRADICTS[i].question)) != 0 ||
+		if (strncmp(block->head, CONTRADICTS[i].question,
+			    strlen(CONTRADICTS[i].question)) != 0 ||
 			strstr(block->verdict, CONTRADICTS[i].verdict) == NULL)
 			continue;
 		ck_assert_msg(strstr(block->text, CONTRADICTS[i].against) == NULL &&
