@@ -306,10 +306,10 @@ static int write_option(
 int run_size(const cli_options *options)
 {
 	cli_session session = {0};
-	rig_rectangle obstacles[RIG_FLOOR_OBSTACLES];
 	rig_size_options size = rig_size_defaults();
 	int status = session_open(&session, options);
 	if (status == EXIT_FINE) {
+		rig_rectangle obstacles[RIG_FLOOR_OBSTACLES];
 		rig_answer_options asked = answer_options(&session, options);
 		asked.size = &size;
 		if (!read_all(options, session.coach, obstacles, &size) ||

@@ -58,7 +58,7 @@ void rig_amount_round(rig_buffer *buffer, double value, int digits)
 	}
 	const int power = leading_power(magnitude, digits);
 	const int decimals = digits - 1 - power;
-	double rounded = value;
+	double rounded;
 	if (decimals < 0) {
 		const double unit = pow(10.0, -decimals);
 		rounded = round(value / unit) * unit;

@@ -75,10 +75,9 @@ static rig_status raise_to_carries(solar_case *it, standing_of_month *at, solar_
 static rig_status judge_trips(solar_case *it, standing_of_month *at, rig_solar_bank_month *month)
 {
 	const size_t n_trips = (size_t)it->ground->options.n_trips;
-	rig_status status = RIG_OK;
 	if (at->level[COURSE_LIKELY] == RIG_EXTENDS) {
 		size_t n_out, n_run;
-		status = count_out(it, at, COURSE_LIKELY, &n_out, &n_run);
+		const rig_status status = count_out(it, at, COURSE_LIKELY, &n_out, &n_run);
 		if (status != RIG_OK)
 			return status;
 		month->n_trips_run = (int)n_run;

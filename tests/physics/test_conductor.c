@@ -193,6 +193,17 @@ START_TEST(every_stocked_gauge_is_chosen_when_it_just_passes)
 }
 END_TEST
 
+/* A drop of just the limit passes: "at most 3 %" is met at 3 %. */
+START_TEST(a_gauge_that_loses_just_the_limit_is_chosen)
+{
+	rig_run run = {6.0, rig_awg_area_mm2(12), 60.0};
+	int awg = 99;
+	const double limit_v = rig_run_drop_v(&run, 8);
+	ck_assert_int_eq(rig_run_choose_awg(&run, 8, limit_v, &awg), RIG_OK);
+	ck_assert_int_eq(awg, 12);
+}
+END_TEST
+
 START_TEST(an_impossible_limit_says_so_and_leaves_the_answer_alone)
 {
 	const rig_run run = {.length_m = 30.0, .temp_c = 60.0};
@@ -219,6 +230,7 @@ Suite *conductor_suite(void)
 	tcase_add_loop_test(all, the_thinnest_gauge_that_passes_is_chosen, 0, COUNT(CHOICE));
 	tcase_add_loop_test(
 		all, every_stocked_gauge_is_chosen_when_it_just_passes, 0, COUNT(STOCKED));
+	tcase_add_test(all, a_gauge_that_loses_just_the_limit_is_chosen);
 	tcase_add_test(all, an_impossible_limit_says_so_and_leaves_the_answer_alone);
 	suite_add_tcase(suite, all);
 	return suite;
