@@ -76,6 +76,19 @@ START_TEST(texts_are_copied_and_made)
 }
 END_TEST
 
+START_TEST(an_arena_remembers_what_was_not_to_be_had)
+{
+	rig_arena *arena = rig_arena_new();
+	ck_assert_ptr_nonnull(rig_arena_take(arena, 1, 1));
+	ck_assert(!rig_arena_failed(arena));
+	ck_assert_ptr_null(rig_arena_take(arena, SIZE_MAX, 2));
+	ck_assert(rig_arena_failed(arena));
+	ck_assert_ptr_nonnull(rig_arena_take(arena, 1, 1));
+	ck_assert(rig_arena_failed(arena));
+	rig_arena_free(arena);
+}
+END_TEST
+
 Suite *arena_suite(void);
 Suite *arena_suite(void)
 {
@@ -85,6 +98,7 @@ Suite *arena_suite(void)
 	tcase_add_test(all, nothing_is_a_valid_request);
 	tcase_add_test(all, a_product_that_overflows_is_refused);
 	tcase_add_test(all, texts_are_copied_and_made);
+	tcase_add_test(all, an_arena_remembers_what_was_not_to_be_had);
 	suite_add_tcase(suite, all);
 	return suite;
 }
