@@ -48,10 +48,10 @@ typedef struct {
 	const rig_size_options *size;
 	size_t n_compare;
 	int compare[RIG_MOST_COMPARED];
-	rig_copper copper;          /* wiring */
-	bool next_size;             /* wiring */
-	size_t n_threads;           /* 1 to RIG_MAX_THREADS; the answer is the same */
-	rig_solar_skies *skies;   /* kept between questions; NULL: none */
+	rig_copper copper;      /* wiring */
+	bool next_size;         /* wiring */
+	size_t n_threads;       /* 1 to RIG_MAX_THREADS; the answer is the same */
+	rig_solar_skies *skies; /* kept between questions; NULL: none */
 	/* As in rig_trip_options: false ends a long study early, and what it lacks is left out. */
 	bool (*progress)(void *context, double done_frac);
 	void *context;
@@ -83,8 +83,8 @@ const rig_question *rig_question_at(size_t i);
 rig_status rig_answer(const rig_file *file, const char *question, const rig_answer_options *options,
 	rig_diags *diags, rig_document **document);
 
-/* What differs between two files, which answers of the whole sheet change by it, and the main figures
- * of both; statuses as above. */
+/* What differs between two files, which answers of the whole sheet change by it, and the main
+ * figures of both; statuses as above. */
 rig_status rig_answer_compare(const rig_file *before, const rig_file *after,
 	const rig_answer_options *options, rig_diags *diags, rig_document **document);
 
@@ -114,11 +114,12 @@ typedef struct rig_answer_request rig_answer_request;
  *   habit  texts; day "hot", "mild", "cold";
  *   month 1 to 12; days, trips, side_trips, seed, drive_every  whole numbers;
  *   wanted  percent of stays that may run out; drawn  true or false; weather  the text of an hourly
- *   year; parts  the text of a parts file; table  readings as comma-separated values; read  an array of readings in words;
- *   meter_percent, meter_a  numbers; copper "awg", "sae"; next_size  true or false.
- * RIG_BAD_INPUT: each fault is in diags with its place in the JSON, or, under the path `weather`,
- * `parts`, `table` or `read[0]`, with its place in that text. RIG_NO_MEMORY. *request is untouched unless
- * RIG_OK, and free it with rig_answer_request_free; it must not outlive the file. */
+ *   year; parts  the text of a parts file; table  readings as comma-separated values; read  an
+ * array of readings in words; meter_percent, meter_a  numbers; copper "awg", "sae"; next_size  true
+ * or false. RIG_BAD_INPUT: each fault is in diags with its place in the JSON, or, under the path
+ * `weather`, `parts`, `table` or `read[0]`, with its place in that text. RIG_NO_MEMORY. *request is
+ * untouched unless RIG_OK, and free it with rig_answer_request_free; it must not outlive the file.
+ */
 rig_status rig_answer_request_read(const char *text, size_t length, const rig_file *file,
 	rig_diags *diags, rig_answer_request **request);
 /* The options read; belongs to the request. Threads, progress and context are the caller's to set.

@@ -115,7 +115,7 @@ static bool is_asked_before(const rig_writer *writer, size_t i)
 	const char *why = strrchr(text, ';');
 	for (size_t j = 0; why != NULL && j < writer->n_asked; j++) {
 		const bool before = writer->asked[j].rank < writer->asked[i].rank ||
-				    (writer->asked[j].rank == writer->asked[i].rank && j < i);
+				    (j < i && writer->asked[j].rank == writer->asked[i].rank);
 		if (before && strncmp(writer->asked[j].text, text, (size_t)(why - text)) == 0)
 			return true;
 	}

@@ -49,6 +49,8 @@ static bool pass(const shrinking *it, cJSON *parent)
 	bool shorter = false;
 	for (int at = cJSON_GetArraySize(parent) - 1; at >= 0; at--) {
 		cJSON *child = cJSON_GetArrayItem(parent, at);
+		if (child == NULL)
+			break;
 		take_out(parent, child);
 		if (still_fails(it)) {
 			child->next = NULL;
