@@ -389,10 +389,15 @@ static rig_telling tell_claim(rig_writer *writer, const rig_claim_finding *findi
 	rig_telling telling = {0};
 	const bool for_shop = writer->sheet && writer->reader == RIG_FOR_SHOP;
 	rig_buffer *first = for_shop ? &telling.more : &telling.first;
-	add_obstacles(writer, first, finding);
+	/* loads left out are a condition of the figures, and in nobody's way */
+	if (finding->reasons == RIG_CLAIM_LOADS_LEFT_OUT)
+		add_main_figures(writer, first, finding);
+	const bool told = first->length > 0;
+	add_obstacles(writer, told ? &telling.more : first, finding);
 	if (claim_of(writer, finding)->says == RIG_SAYS_SUN_HOLDS)
 		add_other_bank(writer, first, finding);
-	add_main_figures(writer, first->length > 0 ? &telling.more : first, finding);
+	if (!told)
+		add_main_figures(writer, first->length > 0 ? &telling.more : first, finding);
 	add_beside(writer, &telling.more, finding);
 	add_start(writer, &telling.more, finding);
 	add_months(writer, &telling.more, finding);
