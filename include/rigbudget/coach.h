@@ -149,7 +149,7 @@ typedef struct {
 	rig_choice two_hots; /* two outputs, one a leg, each half of the watts */
 	rig_choice auto_start;
 	rig_figure start_soc_frac, stop_soc_frac;
-	rig_figure start_v; /* starts when the house bank falls to this */
+	rig_figure start_v;      /* starts when the house bank falls to this */
 	rig_figure start_load_w; /* starts when the inverter carries this for so long, with
 				    auto_start */
 	rig_figure start_load_minutes;
@@ -307,12 +307,12 @@ typedef struct {
 	rig_figure usable_wh; /* of the bank */
 	rig_figure capacity_ah;
 	rig_choice storage;
-	const char *bank, *array;  /* ids */
-	int from_month, to_month;  /* 1 to 12; -1: all year; through New Year if from > to */
-	rig_claim_says says;       /* set by completion */
-	int *load_index;           /* set by completion */
-	int bank_index;            /* set by completion: the one named; -1 */
-	int array_index;           /* set by completion: the one named; -1: all of them */
+	const char *bank, *array; /* ids */
+	int from_month, to_month; /* 1 to 12; -1: all year; through New Year if from > to */
+	rig_claim_says says;      /* set by completion */
+	int *load_index;          /* set by completion */
+	int bank_index;           /* set by completion: the one named; -1 */
+	int array_index;          /* set by completion: the one named; -1: all of them */
 } rig_claim;
 
 typedef struct {

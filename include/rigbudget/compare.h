@@ -26,12 +26,13 @@ typedef struct {
 /* One key that differs, or a whole thing that only one of the two has. */
 typedef struct {
 	rig_change_kind kind;
-	const char *path; /* "loads[fridge].running_w": a thing of a list by its id, else its name */
+	const char
+		*path; /* "loads[fridge].running_w": a thing of a list by its id, else its name */
 	const char *thing; /* what the key belongs to: its name, else its id; "" for the coach */
-	const char *key;   /* as the later file writes it; of a whole thing, of the list or object */
-	const char *what;  /* what the key says, one sentence without a stop */
-	const char *unit;  /* of the figures; "" for a plain number */
-	bool note;         /* words for people: no figure of any study hangs on it */
+	const char *key;  /* as the later file writes it; of a whole thing, of the list or object */
+	const char *what; /* what the key says, one sentence without a stop */
+	const char *unit; /* of the figures; "" for a plain number */
+	bool note;        /* words for people: no figure of any study hangs on it */
 	rig_change_value before, after; /* not given for a whole thing */
 } rig_change;
 
@@ -52,7 +53,7 @@ void rig_changes_free(rig_changes *changes);
 
 /* A main figure of a study. */
 typedef enum {
-	RIG_EFFECT_LEG_AMPS,    /* of a set on a supply: the fuller hot, continuous loads at 125 % */
+	RIG_EFFECT_LEG_AMPS, /* of a set on a supply: the fuller hot, continuous loads at 125 % */
 	RIG_EFFECT_COACH_VOLTS, /* of a set on a supply: the lower leg at the coach */
 	RIG_EFFECT_HARVEST,     /* of the main bank in its worst month, Wh a day */
 	RIG_EFFECT_STANDING,    /* the standing draw of the main bank, Wh a day */

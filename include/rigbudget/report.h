@@ -37,9 +37,9 @@ typedef enum {
 typedef struct {
 	rig_units units;
 	rig_reader reader;
-	const char *date; /* printed as given; NULL prints none: the library reads no clock */
+	const char *date;      /* printed as given; NULL prints none: the library reads no clock */
 	const char *inspector; /* the same */
-	const char *run;  /* id of a load: say what must go off so that it can run; or NULL */
+	const char *run;       /* id of a load: say what must go off so that it can run; or NULL */
 	/* options of an upgrade to be set side by side, from 0; none: some that stand out */
 	size_t n_compare;
 	int compare[RIG_MOST_COMPARED];

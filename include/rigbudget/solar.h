@@ -85,8 +85,8 @@ typedef enum {
 				   watts */
 } rig_solar_claim;
 
-/* Drawn skies of the last eight places, so that many coaches of one place have them drawn once. For one
- * thread at a time. */
+/* Drawn skies of the last eight places, so that many coaches of one place have them drawn once. For
+ * one thread at a time. */
 typedef struct rig_solar_skies rig_solar_skies;
 rig_solar_skies *rig_solar_skies_new(void); /* NULL when memory is out */
 void rig_solar_skies_free(rig_solar_skies *skies);

@@ -14,6 +14,6 @@ rig_status rig_answer_claims(rig_asking *asking, rig_found *found)
 	options.all_places = !asking->on_sheet;
 	if (asking->options->seed >= 0)
 		options.seed = (uint64_t)asking->options->seed;
-	return rig_claim_study(asking->coach, asking->has_place ? &asking->place : NULL, &options,
-		&found->claims);
+	return rig_claim_study(
+		asking->coach, asking->has_place ? &asking->place : NULL, &options, &found->claims);
 }

@@ -22,18 +22,19 @@ static rig_status study(compared_side *side)
 
 static rig_compared compared(const compared_side *side)
 {
-	return (rig_compared){side->found.shore, side->found.voltage, side->found.solar,
-		side->found.trip};
+	return (rig_compared){
+		side->found.shore, side->found.voltage, side->found.solar, side->found.trip};
 }
 
-static rig_status write_both(const compared_side *before, const compared_side *after, rig_document **document)
+static rig_status write_both(
+	const compared_side *before, const compared_side *after, rig_document **document)
 {
 	rig_changes *changes = NULL;
 	rig_effects *effects = NULL;
 	const rig_answer_options *options = after->asking.options;
 	const rig_compared was = compared(before), is = compared(after);
-	rig_status status = rig_coach_changes(rig_file_coach(before->asking.file),
-		rig_file_coach(after->asking.file), &changes);
+	rig_status status = rig_coach_changes(
+		rig_file_coach(before->asking.file), rig_file_coach(after->asking.file), &changes);
 	if (status == RIG_OK)
 		status = rig_findings_effects(&was, &is, &effects);
 	if (status == RIG_OK) {
@@ -53,8 +54,7 @@ rig_status rig_answer_compare(const rig_file *before, const rig_file *after,
 	const rig_answer_options *options, rig_diags *diags, rig_document **document)
 {
 	const rig_answer_options usual = rig_answer_defaults();
-	const rig_asking asking = {
-		.options = options != NULL ? options : &usual, .diags = diags};
+	const rig_asking asking = {.options = options != NULL ? options : &usual, .diags = diags};
 	compared_side first = {.asking = asking}, second = {.asking = asking};
 	first.asking.file = before;
 	second.asking.file = after;

@@ -32,7 +32,7 @@ typedef struct {
 	rig_claim_findings *claims;
 	rig_size_findings *size;
 	rig_parts_file *parts; /* the example, where it was taken */
-	rig_reading *joined; /* the readings of the file and of the options */
+	rig_reading *joined;   /* the readings of the file and of the options */
 } rig_found;
 
 void rig_found_free(rig_found *found);

@@ -63,7 +63,8 @@ static int add_question(batch_wish *wish, const char *word)
 {
 	for (size_t i = 0; i < wish->n_questions; i++) {
 		if (strcmp(wish->questions[i], word) == 0) {
-			fprintf(stderr, "rigbudget batch: --ask names a question twice: %s\n", word);
+			fprintf(stderr, "rigbudget batch: --ask names a question twice: %s\n",
+				word);
 			return EXIT_USAGE;
 		}
 	}
@@ -82,8 +83,8 @@ static int read_questions(const char *words, batch_wish *wish)
 	while (status == EXIT_FINE) {
 		char word[MAX_WORD] = "";
 		const size_t length = strcspn(words, ",");
-		snprintf(word, sizeof word, "%.*s", (int)(length < MAX_WORD ? length : MAX_WORD - 1),
-			words);
+		snprintf(word, sizeof word, "%.*s",
+			(int)(length < MAX_WORD ? length : MAX_WORD - 1), words);
 		status = wish->n_questions < BATCH_MAX_QUESTIONS ? add_question(wish, word)
 								 : complain_question(word);
 		if (words[length] == '\0')
@@ -120,9 +121,10 @@ static int exit_for_count(const batch_count *count, int read_fault)
 int run_batch(const cli_options *options)
 {
 	cli_session session = {0};
-	batch_wish wish = {.full = options->detail != 0, .options = answer_options(&session, options)};
-	const int status = read_questions(
-		options->questions != NULL ? options->questions : USUAL, &wish);
+	batch_wish wish = {
+		.full = options->detail != 0, .options = answer_options(&session, options)};
+	const int status =
+		read_questions(options->questions != NULL ? options->questions : USUAL, &wish);
 	if (status != EXIT_FINE)
 		return status;
 	const size_t n_threads = wish.options.n_threads;

@@ -5,8 +5,8 @@
 #include <string.h>
 
 #include "base/file.h"
-#include "cli/hand_over.h"
 #include "cli/commands.h"
+#include "cli/hand_over.h"
 #include "cli/session.h"
 
 /* Two thousand readings are far under this. */

@@ -174,7 +174,8 @@ void completion_write_fish(const cli_commands *commands)
 	fputs("# rigbudget: completions for fish\n", stdout);
 	for (size_t i = 0; i < commands->n; i++) {
 		const cli_command *command = &commands->rows[i];
-		printf("complete -c rigbudget -n __fish_use_subcommand -f -a %s -d ", command->name);
+		printf("complete -c rigbudget -n __fish_use_subcommand -f -a %s -d ",
+			command->name);
 		print_quoted(command->summary, "\\'");
 		putchar('\n');
 		if (strchr(command->arguments, '|') != NULL) {

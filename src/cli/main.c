@@ -108,7 +108,8 @@ static const cli_command COMMANDS[] = {
 		TAKES_FORMAT | TAKES_OUTPUT | TAKES_SITE | TAKES_STAY | TAKES_MONTH |
 			TAKES_WEATHER | TAKES_HABIT | TAKES_READER,
 		run_report},
-	{"compare", "BEFORE AFTER", "two coaches, or two dates of one: what differs and what it does",
+	{"compare", "BEFORE AFTER",
+		"two coaches, or two dates of one: what differs and what it does",
 		"Reads two coach files and says what differs in them, key by key; which answers of "
 		"the\n"
 		"finding sheet change; and the main figures before and after, with their doubt.",

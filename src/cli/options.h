@@ -79,10 +79,10 @@ typedef struct {
 	int copper;          /* rig_copper */
 	const char *let_run; /* id or name of a load */
 	const char *supply;
-	int day; /* rig_shed_weather */
+	int day;               /* rig_shed_weather */
 	const char *questions; /* of batch, parted by commas */
 	int detail;            /* of batch: 1 for all findings */
-	const char *parts; /* an upgrade, as typed */
+	const char *parts;     /* an upgrade, as typed */
 	const char *months;
 	const char *keep;
 	const char *replace;
@@ -132,7 +132,8 @@ typedef struct {
 	int (*run)(const cli_options *options);
 } cli_command;
 
-/* Reads the words after the command's name; their array is set in order, arguments first. false: a sentence about it went to standard error. */
+/* Reads the words after the command's name; their array is set in order, arguments first. false: a
+ * sentence about it went to standard error. */
 bool options_read(const cli_command *command, int n, char **words, cli_options *options);
 
 /* Prints the options that a command takes, one a line, to standard output. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* session.h: what every command that answers a question does: read the coach, put the question, and
- * hand over the result. Each function that fails has said why on standard error and returns the exit
- * status. */
+ * hand over the result. Each function that fails has said why on standard error and returns the
+ * exit status. */
 #ifndef CLI_SESSION_H
 #define CLI_SESSION_H
 

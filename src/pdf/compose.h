@@ -12,7 +12,7 @@ typedef struct {
 	rig_flow flow;
 	bool summary; /* what is being composed stands in it */
 	bool breaks;  /* the next strip begins a page */
-	double body; /* where the text stands, right of a margin for questions and names */
+	double body;  /* where the text stands, right of a margin for questions and names */
 } rig_sheet;
 
 /* An empty page of the paper. */

@@ -342,7 +342,8 @@ static const rig_explanation ROWS[] = {
 		{"circuits, banks and sources of the file"}, "[IEC-60617] [NFPA-70]",
 		"It shows what the file says, not what is in the walls."},
 	{"meaning", "what the answers come to",
-		"The verdicts of the claims, of shore power, of the solar and of the days away, each "
+		"The verdicts of the claims, of shore power, of the solar and of the days away, "
+		"each "
 		"in one sentence of plain advice.",
 		"chosen by each verdict at its likely figures; no figure of its own",
 		{"verdict of each study"}, "common practice, no source",

@@ -129,8 +129,8 @@ static const char *effect_name(rig_writer *writer, const rig_effect *effect)
 	if (effect->supply == NULL)
 		return rig_capital(writer, said);
 	const rig_supply *supply = rig_supply_find(effect->supply);
-	const char *label = supply != NULL ? rig_said(writer, "%.0f A", supply->breaker_a)
-					   : effect->supply;
+	const char *label =
+		supply != NULL ? rig_said(writer, "%.0f A", supply->breaker_a) : effect->supply;
 	return effect->set != NULL ? rig_said(writer, "\"%s\" on %s: %s", effect->set, label, said)
 				   : rig_said(writer, "Everything on %s: %s", label, said);
 }
@@ -170,8 +170,7 @@ static const char *effect_value(rig_writer *writer, const rig_effect *effect, bo
 static bool is_told(const rig_comparison *it, const rig_effect *effect)
 {
 	const int was = it->before.coach->cord_a, is = it->after.coach->cord_a;
-	const rig_supply *supply =
-		effect->supply != NULL ? rig_supply_find(effect->supply) : NULL;
+	const rig_supply *supply = effect->supply != NULL ? rig_supply_find(effect->supply) : NULL;
 	const int cord = was > is ? was : is;
 	return rig_effect_differs(effect) &&
 	       (supply == NULL || cord <= 0 || supply->breaker_a <= cord);
@@ -204,7 +203,7 @@ static void write_effects(rig_writer *writer, const rig_comparison *it)
 		rig_add_paragraph(writer->document, "None of them changes.");
 		return;
 	}
-	rig_add_table(writer->document, &(rig_table){"",	FIGURE_COLUMNS, n, COLUMNS, cells});
+	rig_add_table(writer->document, &(rig_table){"", FIGURE_COLUMNS, n, COLUMNS, cells});
 	if (n_same > 0)
 		rig_add_paragraph(writer->document, "%zu other main figure%s the same.", n_same,
 			n_same == 1 ? " stays" : "s stay");
@@ -283,11 +282,10 @@ static void write_changes(rig_writer *writer, const rig_changes *changes)
 	for (size_t i = 0; i < n; i++)
 		fill_change(writer, &changes->rows[i], cells + i * CHANGE_COLUMNS);
 	rig_add_heading(writer->document, 2, "What differs in the files");
-	rig_add_table(writer->document,
-		&(rig_table){"", CHANGE_COLUMNS, n, COLUMNS, cells});
+	rig_add_table(writer->document, &(rig_table){"", CHANGE_COLUMNS, n, COLUMNS, cells});
 	if (n < changes->n)
-		rig_add_paragraph(writer->document, "And %zu more; the JSON has them all.",
-			changes->n - n);
+		rig_add_paragraph(
+			writer->document, "And %zu more; the JSON has them all.", changes->n - n);
 }
 
 static void put_value(rig_writer *writer, cJSON *object, const char *key, const rig_change *change,
@@ -324,11 +322,10 @@ static void write_summary(rig_writer *writer, const rig_comparison *it)
 		n[it->changes->rows[i].kind]++;
 		n_notes += it->changes->rows[i].note;
 	}
-	const char *verdict = rig_said(writer,
-		"%zu %s, %zu %s new and %zu %s gone.", n[RIG_CHANGE_OTHER],
-		n[RIG_CHANGE_OTHER] == 1 ? "entry differs" : "entries differ", n[RIG_CHANGE_ADDED],
-		n[RIG_CHANGE_ADDED] == 1 ? "is" : "are", n[RIG_CHANGE_TAKEN_OUT],
-		n[RIG_CHANGE_TAKEN_OUT] == 1 ? "is" : "are");
+	const char *verdict = rig_said(writer, "%zu %s, %zu %s new and %zu %s gone.",
+		n[RIG_CHANGE_OTHER], n[RIG_CHANGE_OTHER] == 1 ? "entry differs" : "entries differ",
+		n[RIG_CHANGE_ADDED], n[RIG_CHANGE_ADDED] == 1 ? "is" : "are",
+		n[RIG_CHANGE_TAKEN_OUT], n[RIG_CHANGE_TAKEN_OUT] == 1 ? "is" : "are");
 	if (it->changes->n == 0)
 		verdict = "Nothing: both files state the same coach.";
 	rig_add_answer(writer->document, "What differs in the files?", verdict, "%s",
@@ -345,9 +342,9 @@ static void write_effect_summary(
 		n_changed += changes_verdict(&pairs[i]);
 	for (size_t i = 0; i < it->effects->n; i++)
 		n_figures += rig_effect_differs(&it->effects->rows[i]);
-	const char *verdict = n_changed == 0
-				      ? "No answer changes."
-				      : rig_said(writer, "%zu of %zu answers change.", n_changed, n);
+	const char *verdict =
+		n_changed == 0 ? "No answer changes."
+			       : rig_said(writer, "%zu of %zu answers change.", n_changed, n);
 	rig_add_answer(writer->document, "What does that do to the answers?", verdict,
 		"Of the main figures %zu of %zu %s.", n_figures, it->effects->n,
 		n_figures == 1 ? "changes" : "change");
@@ -378,7 +375,8 @@ static void write_assumptions(rig_writer *writer)
 	rig_add_heading(writer->document, 2, "What the figures rest on");
 	rig_add_list(writer->document, "");
 	rig_add_item(writer->document,
-		"Most of what is in doubt, such as the site's supply or the year's sun, is the same "
+		"Most of what is in doubt, such as the site's supply or the year's sun, is the "
+		"same "
 		"for both. A figure that moves has moved, even where the two ranges overlap.");
 	rig_add_item(writer->document,
 		"What is switched off is found from random days: there a few in a hundred may be "
@@ -404,13 +402,12 @@ static void write_all(
 	put_pairs(writer, data, n, pairs);
 	put_effects(writer, data, it->effects);
 	if (same_name(it))
-		rig_document_title(writer->document, "Before and after: %s",
-			name_of(writer, it->after.coach));
+		rig_document_title(
+			writer->document, "Before and after: %s", name_of(writer, it->after.coach));
 	else
-		rig_document_title(writer->document, "Compared: %s",
-			name_of(writer, it->after.coach));
-	rig_document_subtitle(
-		writer->document, "Before: %s.", name_of(writer, it->before.coach));
+		rig_document_title(
+			writer->document, "Compared: %s", name_of(writer, it->after.coach));
+	rig_document_subtitle(writer->document, "Before: %s.", name_of(writer, it->before.coach));
 	rig_document_subtitle(writer->document, "After: %s.", name_of(writer, it->after.coach));
 	if (options != NULL && options->date != NULL)
 		rig_document_subtitle(writer->document, "%s", options->date);
@@ -427,8 +424,8 @@ static void write_all(
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
 }
 
-rig_status rig_write_comparison(
-	const rig_comparison *comparison, const rig_report_options *options, rig_document **document)
+rig_status rig_write_comparison(const rig_comparison *comparison, const rig_report_options *options,
+	rig_document **document)
 {
 	rig_writer writer = {.document = rig_document_new(),
 		.arena = rig_arena_new(),

@@ -357,7 +357,8 @@ static void ask_reading(rig_writer *writer, const rig_readings_findings *finding
 	const rig_readings_next *next = &findings->next;
 	if (!next->given) {
 		rig_measure measures[RIG_MEASURE_SHOWN];
-		rig_ask_measures(writer, "the draws", rig_readings_measures(findings, measures), measures);
+		rig_ask_measures(
+			writer, "the draws", rig_readings_measures(findings, measures), measures);
 		return;
 	}
 	const char **names = rig_arena_take(writer->arena, next->n_on, sizeof *names);

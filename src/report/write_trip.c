@@ -126,8 +126,9 @@ static void add_days(rig_writer *writer, rig_telling *telling, const rig_trip_fi
 		rig_buffer_format(&telling->first, " Without the solar: %s.",
 			rig_days_said(writer, bank->days_without_panel, RIG_TRIP_DAYS_MAX));
 	else if (has(findings, RIG_TRIP_CHASSIS_ARRAY))
-		rig_buffer_add(&telling->more, " The solar on board charges the chassis battery and adds "
-				      "nothing to this.");
+		rig_buffer_add(&telling->more,
+			" The solar on board charges the chassis battery and adds "
+			"nothing to this.");
 }
 
 static void add_stay(rig_writer *writer, rig_buffer *words, const rig_trip_findings *findings,

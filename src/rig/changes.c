@@ -149,15 +149,15 @@ static void compare_figure(change_list *differ, const sides *at, const rig_key *
 	unsigned unit = rig_figure_given(*after) ? after->unit : before->unit;
 	if (unit >= RIG_N_KEY_NAMES || key->name[unit] == NULL)
 		unit = 0;
-	add(differ, &(rig_change){
-			    .kind = kind_of(rig_figure_given(*before), rig_figure_given(*after)),
-			    .path = path_of(differ, at->path, key->name[unit]),
-			    .thing = at->thing,
-			    .key = key->name[unit],
-			    .what = key->what,
-			    .unit = rig_key_unit(key, unit),
-			    .before = in_unit(differ, key, unit, before),
-			    .after = in_unit(differ, key, unit, after)});
+	add(differ,
+		&(rig_change){.kind = kind_of(rig_figure_given(*before), rig_figure_given(*after)),
+			.path = path_of(differ, at->path, key->name[unit]),
+			.thing = at->thing,
+			.key = key->name[unit],
+			.what = key->what,
+			.unit = rig_key_unit(key, unit),
+			.before = in_unit(differ, key, unit, before),
+			.after = in_unit(differ, key, unit, after)});
 }
 
 static void compare_scalar(change_list *differ, const sides *at, const rig_key *key)
@@ -272,8 +272,8 @@ static const void *fellow(const rig_object_keys *keys, const char *label, item_l
 	return NULL;
 }
 
-static void compare_item(
-	change_list *differ, const sides *list, const rig_key *key, const sides *item, size_t number)
+static void compare_item(change_list *differ, const sides *list, const rig_key *key,
+	const sides *item, size_t number)
 {
 	const rig_object_keys *keys = rig_keys_of(key->object);
 	const void *one = item->after != NULL ? item->after : item->before;
@@ -298,8 +298,8 @@ static void compare_list(change_list *differ, const sides *at, const rig_key *ke
 	const item_list after = list_of(differ, key, at->after);
 	for (size_t i = 0; i < after.n; i++) {
 		const void *item = after.items + i * after.size;
-		const sides pair = {.before = fellow(keys, label_of(keys, item), &before),
-			.after = item};
+		const sides pair = {
+			.before = fellow(keys, label_of(keys, item), &before), .after = item};
 		compare_item(differ, at, key, &pair, i);
 	}
 	for (size_t i = 0; i < before.n; i++) {
@@ -333,8 +333,7 @@ static void compare_object(change_list *differ, const sides *at, rig_object obje
 	}
 }
 
-rig_status rig_coach_changes(
-	const rig_coach *before, const rig_coach *after, rig_changes **changes)
+rig_status rig_coach_changes(const rig_coach *before, const rig_coach *after, rig_changes **changes)
 {
 	change_list *it = calloc(1, sizeof *it);
 	if (it == NULL)

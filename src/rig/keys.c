@@ -12,11 +12,11 @@
 
 static const rig_quantity VOLTS = UNIT("V"), AMPS = UNIT("A"), WATTS = UNIT("W"),
 			  WATT_HOURS = UNIT("Wh"), AMP_HOURS = UNIT("Ah"), HOURS_SPAN = UNIT("h"),
-			  DAYS_SPAN = UNIT("days"),
-			  MINUTES = UNIT("min"), SECONDS = UNIT("s"), YEARS = UNIT("years"),
-			  OHMS = UNIT("ohm"), SHARE = UNIT(""), BARE = UNIT(""),
-			  DEGREES = UNIT("degrees"), KELVIN = UNIT("K"), PER_KELVIN = UNIT("1/K"),
-			  PER_HOUR = UNIT("1/h"), WATTS_PER_KELVIN = UNIT("W/K");
+			  DAYS_SPAN = UNIT("days"), MINUTES = UNIT("min"), SECONDS = UNIT("s"),
+			  YEARS = UNIT("years"), OHMS = UNIT("ohm"), SHARE = UNIT(""),
+			  BARE = UNIT(""), DEGREES = UNIT("degrees"), KELVIN = UNIT("K"),
+			  PER_KELVIN = UNIT("1/K"), PER_HOUR = UNIT("1/h"),
+			  WATTS_PER_KELVIN = UNIT("W/K");
 /* Foot, inch and US gallon by definition; Fahrenheit by definition. */
 static const rig_quantity LENGTH = {.unit = {{"m", 0, 1, 1}, {"ft", 0, 3048, 10000}}};
 static const rig_quantity SIZE = {
@@ -489,8 +489,7 @@ static const rig_key GENERATOR[] = {
 		.example = "12.1"),
 	FIGURE(rig_generator, start_load_w, WATTS, 50, 50000,
 		"starts when what runs on the inverter takes this, with auto_start",
-		.also = "load_start_w", .example = "1500",
-		.absent = "it does not start by load"),
+		.also = "load_start_w", .example = "1500", .absent = "it does not start by load"),
 	FIGURE(rig_generator, start_load_minutes, MINUTES, 0, 60,
 		"for so long; it stops when less than start_load_w runs for so long",
 		.also = "load_start_minutes", .example = "2",
@@ -713,11 +712,13 @@ static const rig_key CLAIM[] = {
 	CHOICE(rig_claim, source, POWER_WORDS,
 		"what is said to carry it: solar, or the battery alone", .also = "power on",
 		.example = "\"solar\"", .absent = "beside stay_days: all that is on board"),
-	CHOICE(rig_claim, supply, CLAIMED_WORDS, "supply on which the loads are said to run at once",
-		.also = "shore pedestal", .example = "\"30A\""),
+	CHOICE(rig_claim, supply, CLAIMED_WORDS,
+		"supply on which the loads are said to run at once", .also = "shore pedestal",
+		.example = "\"30A\""),
 	REFERENCES(rig_claim, loads, RIG_TO_LOAD, "loads that it is said of", .low = 1,
 		.also = "appliances load", .example = "[\"refrigerator\"]",
-		.absent = "beside supply everything on AC; beside stay_days and solar the daily use"),
+		.absent =
+			"beside supply everything on AC; beside stay_days and solar the daily use"),
 	FIGURE(rig_claim, stay_days, DAYS_SPAN, 0.25, 60, "days without hookups", .also = "days",
 		.example = "4"),
 	FIGURE(rig_claim, runs_h, HOURS_SPAN, 0.1, 1000,
@@ -733,8 +734,9 @@ static const rig_key CLAIM[] = {
 	YES_NO(rig_claim, storage, "the solar keeps the battery charged in storage",
 		.also = "maintains maintain"),
 	REFERENCE(rig_claim, bank, RIG_TO_BANK, "bank that it is said of", .also = "battery",
-		.example = "\"house\"", .absent = "the house bank; beside storage the bank that the "
-					       "solar charges"),
+		.example = "\"house\"",
+		.absent = "the house bank; beside storage the bank that the "
+			  "solar charges"),
 	REFERENCE(rig_claim, array, RIG_TO_ARRAY, "solar array that it is said of",
 		.also = "solar panel", .example = "\"roof\"", .absent = "all of them together"),
 	WHOLE(rig_claim, from_month, 1, 12, "first month of which it is said, 1 is January",

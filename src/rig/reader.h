@@ -44,9 +44,9 @@ typedef struct {
 	rig_coach *coach;
 	rig_entry *records; /* in order of reading; the caller frees it with free() */
 	int n_records, room;
-	int first[RIG_N_ALL_OBJECTS]; /* first record of each object, -1 if there is none; the items of
-				     a list whose items hold no lists follow one another */
-	rig_ids ids[RIG_N_TARGETS]; /* of the targets that are lists of the file */
+	int first[RIG_N_ALL_OBJECTS]; /* first record of each object, -1 if there is none; the items
+				     of a list whose items hold no lists follow one another */
+	rig_ids ids[RIG_N_TARGETS];   /* of the targets that are lists of the file */
 	bool no_memory;
 } rig_reader;
 

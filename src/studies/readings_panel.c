@@ -15,7 +15,8 @@ static const double DEGREE = 3.14159265358979323846 / 180.0;
 /* Any year: the sun of a date differs by 0.3 degree from one to the next. */
 enum { ANY_YEAR = 2026, FIRST_MONTH_OF_SAVING = 3, LAST_MONTH_OF_SAVING = 11 };
 /* How far a telephone's clock and the note of the time may be off, h (common practice, no source).
- * With the sun 10 degrees up ten minutes are a tenth of its light: a wider guess hides half a panel. */
+ * With the sun 10 degrees up ten minutes are a tenth of its light: a wider guess hides half a
+ * panel. */
 static const double CLOCK_H = 1.0 / 6.0;
 /* Air against the month's mean of that hour, K (common practice, no source). */
 static const double AIR_K = 8.0;

@@ -76,8 +76,8 @@ typedef struct {
 	double level[SHED_MAX_STAGES];
 } shed_stages;
 
-/* A day that begins on the inverter, one output for all; and the generator that takes over by itself
- * when much runs, likewise one output. */
+/* A day that begins on the inverter, one output for all; and the generator that takes over by
+ * itself when much runs, likewise one output. */
 typedef struct {
 	bool inverter, auto_start;
 	double start_w, start_s; /* what runs, the charger aside, and for so long */

@@ -129,8 +129,7 @@ static rig_measure measure_of(const rig_trip_input *input)
 		.decides = input->decides};
 }
 
-size_t rig_trip_measures(
-	const rig_trip_findings *findings, rig_measure measures[RIG_MEASURE_SHOWN])
+size_t rig_trip_measures(const rig_trip_findings *findings, rig_measure measures[RIG_MEASURE_SHOWN])
 {
 	size_t n_best = 0;
 	/* few inputs at a time: keep the best seen so far beside the next one */

@@ -146,12 +146,12 @@ static rig_status rate(const rig_wiring_case *of, int awg, rig_wiring_run *run, 
 }
 
 /* How full a wire is: 1 is what it may bear or lose. */
-static double fullness(const rig_wiring_run *run, const rig_wire_job *job, const rig_wire_rating *at)
+static double fullness(
+	const rig_wiring_run *run, const rig_wire_job *job, const rig_wire_rating *at)
 {
 	const double by_amps = at->ampacity_a > 0 ? job->amps_a / at->ampacity_a : 0;
-	return rig_figure_given(run->length_m)
-		       ? fmax(by_amps, at->drop_frac / run->drop_limit_frac)
-		       : by_amps;
+	return rig_figure_given(run->length_m) ? fmax(by_amps, at->drop_frac / run->drop_limit_frac)
+					       : by_amps;
 }
 
 static rig_figure still(rig_figure figure)

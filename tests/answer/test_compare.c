@@ -54,16 +54,17 @@ static const cJSON *at(const cJSON *object, const char *key)
 static const cJSON *effect(const cJSON *findings, const char *kind)
 {
 	const cJSON *row = NULL;
-	cJSON_ArrayForEach(row, at(findings, "effects")) if (
-		strcmp(at(row, "kind")->valuestring, kind) == 0) return row;
+	cJSON_ArrayForEach(row, at(findings, "effects")) if (strcmp(at(row, "kind")->valuestring,
+								     kind) == 0) return row;
 	return NULL;
 }
 
 static const cJSON *main_bank(const cJSON *solar)
 {
 	const cJSON *bank = NULL, *found = NULL;
-	cJSON_ArrayForEach(bank, at(at(solar, "solar"), "banks")) if (
-		cJSON_IsTrue(at(bank, "contributes_to_house"))) found = bank;
+	cJSON_ArrayForEach(bank,
+		at(at(solar, "solar"), "banks")) if (cJSON_IsTrue(at(bank, "contributes_to_house")))
+		found = bank;
 	ck_assert_ptr_nonnull(found);
 	return found;
 }
@@ -119,8 +120,8 @@ START_TEST(the_other_way_round_is_the_mirror)
 	const cJSON *row = effect(there, "harvest"), *mirror = effect(back, "harvest");
 	ck_assert(cJSON_Compare(at(row, "before"), at(mirror, "after"), true));
 	ck_assert(cJSON_Compare(at(row, "after"), at(mirror, "before"), true));
-	ck_assert_int_eq(cJSON_GetArraySize(at(there, "changes")),
-		cJSON_GetArraySize(at(back, "changes")));
+	ck_assert_int_eq(
+		cJSON_GetArraySize(at(there, "changes")), cJSON_GetArraySize(at(back, "changes")));
 	cJSON_Delete(there);
 	cJSON_Delete(back);
 	rig_file_free(a);

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Preloaded: makes the FAULT_AT-th call of one kind fail. FAULT_KIND is memory (malloc, calloc,
- * realloc give NULL), or open, read, write, fsync, rename, link, close, mkdir: these give FAULT_CODE,
- * an errno. read and write with FAULT_CODE=0 do one byte and say so; with FAULT_CODE=4 they are
- * interrupted once. FAULT_LASTS: so do all later ones. Only descriptors of files and pipes that the
- * program opens itself, and standard input and output: what the loader does comes before. */
+ * realloc give NULL), or open, read, write, fsync, rename, link, close, mkdir: these give
+ * FAULT_CODE, an errno. read and write with FAULT_CODE=0 do one byte and say so; with FAULT_CODE=4
+ * they are interrupted once. FAULT_LASTS: so do all later ones. Only descriptors of files and pipes
+ * that the program opens itself, and standard input and output: what the loader does comes before.
+ */
 #define _GNU_SOURCE
 #include <dlfcn.h>
 #include <errno.h>

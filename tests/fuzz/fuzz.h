@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* fuzz.h: what each target has: one input, whatever its bytes, must end well. Under clang with
- * RIG_FUZZ a fuzzer calls it with inputs that it makes up; else replay_files.c calls it with files. */
+ * RIG_FUZZ a fuzzer calls it with inputs that it makes up; else replay_files.c calls it with files.
+ */
 #ifndef FUZZ_H
 #define FUZZ_H
 

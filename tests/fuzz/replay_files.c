@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* replay_files.c: runs a target over the files that are named, and all in the folders that are named. */
+/* replay_files.c: runs a target over the files that are named, and all in the folders that are
+ * named. */
 #include <dirent.h>
 #include <string.h>
 #include <sys/stat.h>

@@ -484,8 +484,8 @@ START_TEST(a_panel_on_the_chassis_battery_is_told_to_give_the_house_nothing)
 	all.solar->banks[all.solar->main_bank].contributes_to_house = false;
 	rig_document *document = NULL;
 	ck_assert_int_eq(rig_write_solar(all.coach, all.solar, NULL, &document), RIG_OK);
-	ck_assert_ptr_nonnull(strstr(rig_document_block_at(document, 0)->text,
-		"It gives nothing to the house battery"));
+	ck_assert_ptr_nonnull(strstr(
+		rig_document_block_at(document, 0)->text, "It gives nothing to the house battery"));
 	rig_document_free(document);
 	forget(&all);
 }
@@ -728,8 +728,8 @@ END_TEST
 START_TEST(the_chart_of_amps_keeps_means_and_peaks)
 {
 	studied all = study();
-	const rig_shed_point points[] = {
-		{0.0, {10.0}, {0}}, {3600.0, {50.0}, {0}}, {3960.0, {10.0}, {0}}, {7200.0, {20.0}, {0}}};
+	const rig_shed_point points[] = {{0.0, {10.0}, {0}}, {3600.0, {50.0}, {0}},
+		{3960.0, {10.0}, {0}}, {7200.0, {20.0}, {0}}};
 	all.shed->shown.points = points;
 	all.shed->shown.n_points = COUNT(points);
 	ck_assert_int_eq(all.shed->n_hots, 1);

@@ -277,7 +277,10 @@ START_TEST(short_campaigns_do_so_too)
 		"known draws, drawn at random, seeds 1000 to 1199",
 		"the share that the study promises"};
 	const tally t = run_campaigns(_i, true);
-	record_campaigns(&series, &t, MEANING[_i], _i == LIMIT ? 100 : _i == TWO_DEVIATIONS ? 99 : 97);
+	record_campaigns(&series, &t, MEANING[_i],
+		_i == LIMIT            ? 100
+		: _i == TWO_DEVIATIONS ? 99
+				       : 97);
 }
 END_TEST
 
