@@ -256,6 +256,8 @@ static bool take_value(rig_answer_request *made, const request_row *row, const c
 	}
 }
 
+/* one case a kind of option, flat */
+/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
 static rig_status take(rig_answer_request *made, const cJSON *item)
 {
 	for (size_t i = 0; i < N_ROWS; i++) {

@@ -129,6 +129,8 @@ static bool is_blank(const batch_record *record)
 	return record->status == RIG_OK;
 }
 
+/* one loop over all that can arrive */
+/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
 bool batch_feed_next(batch_feed *feed, batch_record *record)
 {
 	*record = (batch_record){.diags = rig_diags_new()};

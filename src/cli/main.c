@@ -236,6 +236,8 @@ static int run_command(const cli_command *command, int n, char **words)
 	return command->run(&options);
 }
 
+/* one line for each way to be called */
+/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
 int main(int argc, char **argv)
 {
 	rig_init();

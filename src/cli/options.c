@@ -240,6 +240,8 @@ static bool take_text(const option_row *row, const char *word, cli_options *opti
 		{AT(reads), &options->n_reads, options->reads},
 		{AT(obstacles), &options->n_obstacles, options->obstacles}};
 	size_t i = 0;
+	/* every row of texts has its list here */
+	/* NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult) */
 	while (LISTS[i].offset != row->offset)
 		i++;
 	if (*LISTS[i].n == MAX_LOADS)

@@ -24,6 +24,8 @@ static const rig_quantity PRICE_BY_LENGTH = {
 
 static const rig_word CONTROLLER_WORDS[] = {{"pwm", RIG_PWM}, {"mppt", RIG_MPPT}, {NULL, 0}};
 
+/* names of members and designators bear no brackets */
+/* NOLINTBEGIN(bugprone-macro-parentheses) */
 #define SIZE_ROW(type, field, si, us, mm, doc, like)                                               \
 	{                                                                                          \
 		.name = {si, us, mm}, .kind = RIG_KEY_FIGURE, .offset = offsetof(type, field),     \
@@ -36,6 +38,7 @@ static const rig_word CONTROLLER_WORDS[] = {{"pwm", RIG_PWM}, {"mppt", RIG_MPPT}
 #define PRICE_ROW(type, like)                                                                      \
 	FIGURE(type, price, BARE, 0, 100000, "price of one, in the file's currency",               \
 		.also = "cost", .required = true, .example = like)
+/* NOLINTEND(bugprone-macro-parentheses) */
 
 static const rig_key PARTS[] = {
 	{.name = {"$schema"},

@@ -130,6 +130,8 @@ static void add_volts(work *w, const double compressor_low_s[RIG_SHED_MAX_HOTS])
 {
 	for (int h = 0; h < w->model.n_hots; h++)
 		w->findings->volts[h].compressor_low_days_frac +=
+			/* n_hots is at most RIG_SHED_MAX_HOTS */
+			/* NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult) */
 			w->tally->leg[h].compressor_low_s > compressor_low_s[h];
 	w->volts_failed |= w->state->volts.failed;
 }

@@ -47,6 +47,8 @@ void rig_solar_skies_free(rig_solar_skies *skies)
 static bool is_for(
 	const place_skies *skies, const rig_place *place, const rig_solar_options *options)
 {
+	/* where padding differs the sky is drawn anew */
+	/* NOLINTNEXTLINE(bugprone-suspicious-memory-comparison,cert-exp42-c,cert-flp37-c) */
 	return skies->arena != NULL && memcmp(&skies->place, place, sizeof *place) == 0 &&
 	       skies->n_days == options->n_days && skies->n_trips == options->n_trips &&
 	       skies->seed == options->seed;

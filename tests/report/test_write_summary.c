@@ -91,12 +91,16 @@ static size_t replace(char *text, const char *name)
 		return 0;
 	for (char *at = strstr(text, name); at != NULL; at = strstr(at + 4, name), n++) {
 		memmove(at + 4, at + length, strlen(at + length) + 1);
+		/* the rest of the text follows */
+		/* NOLINTNEXTLINE(bugprone-not-null-terminated-result) */
 		memcpy(at, "Name", 4);
 	}
 	return n;
 }
 
 /* Names come out of the file and may be anything: each counts as a word of one syllable. */
+/* one loop a list of names */
+/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
 static void without_names(char *text, const rig_coach *coach)
 {
 	for (size_t i = 0; i < coach->n_loads; i++)
@@ -318,6 +322,8 @@ START_TEST(words_are_whole_and_agree_for_any_coach)
 		rig_document_free(document);
 		forget(&all);
 	}
+	/* a small count */
+	/* NOLINTNEXTLINE(bugprone-implicit-widening-of-multiplication-result) */
 	ck_assert_uint_gt(n_answers, 4 * N_COACHES);
 }
 END_TEST
@@ -371,6 +377,8 @@ static bool is_figure(const char *text, const char *at)
 	       (at == text || (!isalnum((unsigned char)at[-1]) && at[-1] != '.' && at[-1] != ','));
 }
 
+/* check's macros count */
+/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
 START_TEST(every_figure_of_the_buyers_summary_is_on_the_shops_sheet)
 {
 	for (unsigned i = 0; i < 20; i++) {

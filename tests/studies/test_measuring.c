@@ -43,6 +43,8 @@ static double drawn_variance(const rig_measure *of, int base)
 	for (int i = 1; i <= N; i++) {
 		/* a sequence of van der Corput fills the interval evenly */
 		double u = 0, part = 1.0 / base;
+		/* the place value halves as k does */
+		/* NOLINTNEXTLINE(cert-flp30-c) */
 		for (int k = i; k > 0; k /= base, part /= base)
 			u += part * (k % base);
 		const double x = triangle(of->outcome[0], of->outcome[1], of->outcome[2], u);

@@ -69,6 +69,8 @@ typedef struct {
 	bool taken[CELLS][CELLS];
 } cells;
 
+/* a cell, its sides and what to do */
+/* NOLINTNEXTLINE(readability-function-size) */
 static bool lay(cells *c, int x, int y, int length, int width, bool take)
 {
 	if (take && (x + length > c->length || y + width > c->width))
@@ -133,6 +135,8 @@ START_TEST(as_many_fit_as_by_trying_every_cell)
 	fill(&c, 0, 0);
 	const double side_m[2] = {c.a, c.b};
 	rig_floor_fit fit;
+	/* a small count */
+	/* NOLINTNEXTLINE(bugprone-implicit-widening-of-multiplication-result) */
 	ck_assert_int_eq(rig_floor_pack(&floor, side_m, CELLS * CELLS, at, &fit), RIG_OK);
 	ck_assert_msg((int)fit.n == c.best && fit.proved, "seed %d: %zu of %d", _i, fit.n, c.best);
 	for (size_t i = 0; i < fit.n; i++) {
