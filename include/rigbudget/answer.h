@@ -18,6 +18,27 @@
 #include "rigbudget/weather.h"
 #include "rigbudget/wiring.h"
 
+typedef struct {
+	size_t n;
+	const char *const *word;
+} rig_texts;
+
+/* An upgrade as it is wished, in words that people write; NULL and 0 leave all as usual. Lengths,
+ * weights and areas carry their unit: mm cm m ft in, kg lb, m2 ft2. */
+typedef struct {
+	const char *months;         /* "nov-feb", "jun,jul" or "all", instead of the month */
+	const char *keep, *replace; /* parts parted by commas, of panels, bank and inverter */
+	rig_texts loads;          /* AC loads that are to run away from hookups: id, name, "all" */
+	const char *roof;         /* "33ftx8ft" */
+	rig_texts obstacles;      /* "6ft,2ft,30inx30in": the nearest corner, then the sides */
+	const char *gap;          /* "1in": between panels and along the edge */
+	const char *battery_room; /* "3ftx18inx12in" */
+	const char *max_price, *max_weight, *max_area; /* "2500", "500lb", "80ft2" */
+	long max_panels, max_batteries;                /* -1: as usual */
+	const char *runs;    /* "20ft,6ft,5ft": of wire, panels, controller, inverter */
+	const char *compare; /* "1,3": options to set side by side, RIG_MOST_COMPARED at most */
+} rig_size_words;
+
 /* What goes with a question. Each question reads what concerns it and passes over the rest. */
 typedef struct {
 	rig_units units;
@@ -42,20 +63,19 @@ typedef struct {
 	const rig_reading
 		*readings;          /* beside those of the file; their ids are those of its coach */
 	double meter_frac, meter_a; /* what the meter may be off; 0 and 0: as usual */
-	/* size: a shop's list, NULL: the example; what is wished, NULL: as usual, in which month,
-	 * days, trips, seed and wanted_out_frac come before its own; options to compare */
-	const rig_parts *parts;
-	const rig_size_options *size;
-	size_t n_compare;
-	int compare[RIG_MOST_COMPARED];
-	rig_copper copper;      /* wiring */
-	bool next_size;         /* wiring */
-	size_t n_threads;       /* 1 to RIG_MAX_THREADS; the answer is the same */
-	rig_solar_skies *skies; /* kept between questions; NULL: none */
+	const rig_parts *parts;     /* size: a shop's list; NULL: the example */
+	rig_size_words wish;        /* size */
+	rig_copper copper;          /* wiring */
+	bool next_size;             /* wiring */
+	size_t n_threads;           /* 1 to RIG_MAX_THREADS; the answer is the same */
+	rig_solar_skies *skies;     /* kept between questions; NULL: none */
 	/* As in rig_trip_options: false ends a long study early, and what it lacks is left out. */
 	bool (*progress)(void *context, double done_frac);
 	void *context;
 } rig_answer_options;
+
+/* The month that a word names, from 0: at least three letters of it, or 1 to 12; -1 if none. */
+int rig_month_named(const char *word);
 
 /* Nothing said: US units, no date, a hot day, all else as usual, one thread. */
 rig_answer_options rig_answer_defaults(void);
@@ -110,6 +130,8 @@ rig_status rig_answer_option(const rig_file *file, const rig_answer_options *opt
 typedef struct rig_answer_request rig_answer_request;
 
 /* Reads options from a JSON object. Keys, all of which may be left out:
+ *   months, keep, replace, roof, gap, battery_room, max_price, max_weight, max_area, runs, compare
+ *   texts, and load, obstacle  lists of texts, as in rig_size_words; max_panels, max_batteries
  *   units "us", "si"; for "buyer", "owner", "shop"; date, inspector, run, supply, place,
  *   habit  texts; day "hot", "mild", "cold";
  *   month 1 to 12; days, trips, side_trips, seed, drive_every  whole numbers;

@@ -59,8 +59,12 @@ const rig_question *rig_question_at(size_t i)
 
 rig_answer_options rig_answer_defaults(void)
 {
-	return (rig_answer_options){
-		.month = -1, .n_trips = -1, .n_side_trips = -1, .seed = -1, .n_threads = 1};
+	return (rig_answer_options){.month = -1,
+		.n_trips = -1,
+		.n_side_trips = -1,
+		.seed = -1,
+		.wish = {.max_panels = -1, .max_batteries = -1},
+		.n_threads = 1};
 }
 
 rig_status rig_asking_refuse(const rig_asking *asking, rig_status status, const rig_diag *why)
@@ -208,9 +212,8 @@ void rig_found_free(rig_found *found)
 /* An option to be compared must be there. */
 static rig_status check_compared(const rig_asking *asking, const rig_found *found)
 {
-	for (size_t i = 0; found->size != NULL && i < asking->options->n_compare; i++)
-		if (asking->options->compare[i] < 0 ||
-			asking->options->compare[i] >= (int)found->size->n_options)
+	for (size_t i = 0; found->size != NULL && i < asking->n_compare; i++)
+		if (asking->compare[i] >= (int)found->size->n_options)
 			return rig_asking_refuse(asking, RIG_NOT_FOUND,
 				&(rig_diag){.where.path = "compare",
 					.what = "an option to be compared is not there",
@@ -237,8 +240,8 @@ rig_status rig_asking_write(
 		.date = asking->options->date,
 		.inspector = asking->options->inspector,
 		.run = asking->run};
-	for (size_t i = 0; found->size != NULL && i < asking->options->n_compare; i++)
-		words.compare[words.n_compare++] = asking->options->compare[i];
+	for (size_t i = 0; found->size != NULL && i < asking->n_compare; i++)
+		words.compare[words.n_compare++] = asking->compare[i];
 	return rig_report(asking->coach, &all, &words, document);
 }
 

@@ -9,7 +9,7 @@
 #include "base/json.h"
 #include "base/suggest.h"
 
-enum { MAX_LISTS = 64, MAX_WORDS = 200 };
+enum { MAX_LISTS = 64, MAX_WORDS = 200, N_WORDS = 2 };
 
 typedef enum {
 	KIND_TEXT,
@@ -20,6 +20,7 @@ typedef enum {
 	KIND_NUMBER,
 	KIND_PERCENT, /* double, a hundredth of what is written */
 	KIND_TRUTH,
+	KIND_WORDS, /* rig_texts */
 	KIND_WEATHER,
 	KIND_PARTS,
 	KIND_TABLE,
@@ -42,6 +43,8 @@ struct rig_answer_request {
 	rig_diags *diags;
 	rig_hourly_year *weather;
 	rig_parts_file *parts;
+	const char **words[N_WORDS]; /* each of those that are named, in any order */
+	size_t n_words;
 	rig_reading_list *lists[MAX_LISTS];
 	size_t n_lists;
 	rig_reading *readings;
@@ -75,6 +78,24 @@ static const request_row ROWS[] = {
 	{"habit", KIND_TEXT, AT(habit), 0, 0, NULL, "the name of a habit of the file"},
 	{"meter_percent", KIND_PERCENT, AT(meter_frac), 0, 50, NULL, "a number from 0 to 50"},
 	{"meter_a", KIND_NUMBER, AT(meter_a), 0.001, 50, NULL, "a number from 0.001 to 50"},
+	{"months", KIND_TEXT, AT(wish.months), 0, 0, NULL, "a text such as nov-feb"},
+	{"keep", KIND_TEXT, AT(wish.keep), 0, 0, NULL, "a text such as panels,bank"},
+	{"replace", KIND_TEXT, AT(wish.replace), 0, 0, NULL, "a text such as panels,bank"},
+	{"load", KIND_WORDS, AT(wish.loads), 0, 0, NULL, "a list of up to 64 texts"},
+	{"roof", KIND_TEXT, AT(wish.roof), 0, 0, NULL, "a text such as 33ftx8ft"},
+	{"obstacle", KIND_WORDS, AT(wish.obstacles), 0, 0, NULL, "a list of up to 64 texts"},
+	{"gap", KIND_TEXT, AT(wish.gap), 0, 0, NULL, "a text such as 1in"},
+	{"battery_room", KIND_TEXT, AT(wish.battery_room), 0, 0, NULL,
+		"a text such as 3ftx18inx12in"},
+	{"max_price", KIND_TEXT, AT(wish.max_price), 0, 0, NULL, "a text such as 2500"},
+	{"max_weight", KIND_TEXT, AT(wish.max_weight), 0, 0, NULL, "a text such as 500lb"},
+	{"max_area", KIND_TEXT, AT(wish.max_area), 0, 0, NULL, "a text such as 80ft2"},
+	{"max_panels", KIND_WHOLE, AT(wish.max_panels), 0, 100, NULL,
+		"a whole number from 0 to 100"},
+	{"max_batteries", KIND_WHOLE, AT(wish.max_batteries), 0, 100, NULL,
+		"a whole number from 0 to 100"},
+	{"runs", KIND_TEXT, AT(wish.runs), 0, 0, NULL, "a text such as 20ft,6ft,5ft"},
+	{"compare", KIND_TEXT, AT(wish.compare), 0, 0, NULL, "a text such as 1,3"},
 	{"copper", KIND_CHOICE, AT(copper), 0, 0, COPPERS, "awg or sae"},
 	{"next_size", KIND_TRUTH, AT(next_size), 0, 0, NULL, "true or false"},
 	{"weather", KIND_WEATHER, 0, 0, 0, NULL, "the text of an hourly year"},
@@ -256,27 +277,51 @@ static bool take_value(rig_answer_request *made, const request_row *row, const c
 	}
 }
 
-/* one case a kind of option, flat */
-/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
+/* A list of texts; the tree that they belong to outlives the request. */
+static rig_status take_words(rig_answer_request *made, const request_row *row, const cJSON *item)
+{
+	rig_texts *field = (rig_texts *)((char *)&made->options + row->offset);
+	const int n = cJSON_IsArray(item) ? cJSON_GetArraySize(item) : -1;
+	if (n < 0 || n > MAX_LISTS || made->n_words == N_WORDS)
+		return refuse_value(made, row, item);
+	const char **words = calloc((size_t)n + 1, sizeof *words);
+	if (words == NULL)
+		return RIG_NO_MEMORY;
+	made->words[made->n_words++] = words;
+	const cJSON *word = item->child;
+	for (int i = 0; i < n; i++, word = word->next) {
+		if (!cJSON_IsString(word))
+			return refuse_value(made, row, word);
+		words[i] = word->valuestring;
+	}
+	*field = (rig_texts){(size_t)n, words};
+	return RIG_OK;
+}
+
+/* What holds a text or a list of its own. */
+static rig_status take_other(rig_answer_request *made, const request_row *row, const cJSON *item)
+{
+	if (row->kind == KIND_READ)
+		return read_words(made, row, item);
+	if (row->kind == KIND_WORDS)
+		return take_words(made, row, item);
+	if (!cJSON_IsString(item))
+		return refuse_value(made, row, item);
+	if (row->kind == KIND_WEATHER)
+		return read_weather(made, item);
+	return row->kind == KIND_PARTS ? read_parts(made, item) : read_list(made, item, row->name);
+}
+
 static rig_status take(rig_answer_request *made, const cJSON *item)
 {
-	for (size_t i = 0; i < N_ROWS; i++) {
-		const request_row *row = &ROWS[i];
-		if (strcmp(row->name, item->string) != 0)
-			continue;
-		if (row->kind == KIND_READ)
-			return read_words(made, row, item);
-		if (row->kind == KIND_WEATHER && cJSON_IsString(item))
-			return read_weather(made, item);
-		if (row->kind == KIND_PARTS && cJSON_IsString(item))
-			return read_parts(made, item);
-		if (row->kind == KIND_TABLE && cJSON_IsString(item))
-			return read_list(made, item, "table");
-		return row->kind < KIND_WEATHER && take_value(made, row, item)
-			       ? RIG_OK
-			       : refuse_value(made, row, item);
-	}
-	return refuse_key(made, item);
+	const request_row *row = ROWS;
+	while (row < ROWS + N_ROWS && strcmp(row->name, item->string) != 0)
+		row++;
+	if (row == ROWS + N_ROWS)
+		return refuse_key(made, item);
+	if (row->kind >= KIND_WORDS)
+		return take_other(made, row, item);
+	return take_value(made, row, item) ? RIG_OK : refuse_value(made, row, item);
 }
 
 static rig_status join_readings(rig_answer_request *made)
@@ -365,6 +410,8 @@ void rig_answer_request_free(rig_answer_request *request)
 		return;
 	for (size_t i = 0; i < request->n_lists; i++)
 		rig_reading_list_free(request->lists[i]);
+	for (size_t i = 0; i < request->n_words; i++)
+		free(request->words[i]);
 	free(request->readings);
 	rig_hourly_year_free(request->weather);
 	rig_parts_free(request->parts);

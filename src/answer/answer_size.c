@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "answer/asking.h"
+#include "answer/size_words.h"
 
 /* The list that comes with the program, where no other is named. */
 static rig_status find_parts(rig_asking *asking, rig_found *found, const rig_parts **parts)
@@ -24,7 +25,7 @@ static rig_status find_parts(rig_asking *asking, rig_found *found, const rig_par
 static rig_size_options size_options(const rig_asking *asking)
 {
 	const rig_answer_options *options = asking->options;
-	rig_size_options size = options->size != NULL ? *options->size : rig_size_defaults();
+	rig_size_options size = rig_size_defaults();
 	if (options->month >= 0) {
 		memset(size.months, 0, sizeof size.months);
 		size.months[options->month] = true;
@@ -49,10 +50,14 @@ rig_status rig_answer_size(rig_asking *asking, rig_found *found)
 	const rig_parts *parts = NULL;
 	if (!asking->has_place)
 		return rig_asking_needs_place(asking);
-	rig_status status = find_parts(asking, found, &parts);
+	rig_size_options options = size_options(asking);
+	rig_status status = rig_size_words_read(asking, &options);
+	if (status == RIG_OK)
+		status = rig_size_compared(asking);
+	if (status == RIG_OK)
+		status = find_parts(asking, found, &parts);
 	if (status != RIG_OK)
 		return status;
-	const rig_size_options options = size_options(asking);
 	status = rig_size_study(asking->file, parts, &asking->place, &options, &found->size);
 	if (status == RIG_NO_SOLUTION)
 		return rig_asking_refuse(asking, RIG_BAD_INPUT,

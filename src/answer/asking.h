@@ -13,9 +13,12 @@ typedef struct {
 	rig_diags *diags;
 	rig_place place;
 	bool has_place;
-	int habit;       /* index; -1 for none */
-	const char *run; /* id of the load that is to run; NULL for none */
-	bool on_sheet;   /* one of many: what takes long and is no first need is left out */
+	int habit;        /* index; -1 for none */
+	const char *run;  /* id of the load that is to run; NULL for none */
+	size_t n_compare; /* options of an upgrade to set side by side, from 0 */
+	int compare[RIG_MOST_COMPARED];
+	rig_rectangle obstacles[RIG_FLOOR_OBSTACLES]; /* on the roof of an upgrade */
+	bool on_sheet; /* one of many: what takes long and is no first need is left out */
 } rig_asking;
 
 /* What the studies found; all NULL at first. */

@@ -10,6 +10,7 @@
 #include <strings.h>
 
 #include "base/suggest.h"
+#include "rigbudget/answer.h"
 
 typedef enum { KIND_FLAG, KIND_TEXT, KIND_TEXTS, KIND_WHOLE, KIND_CHOICE, KIND_MONTH } option_kind;
 
@@ -177,14 +178,6 @@ static const option_row OPTIONS[] = {
 };
 enum { N_OPTIONS = sizeof OPTIONS / sizeof OPTIONS[0] };
 
-static const char *const MONTHS[] = {"January", "February", "March", "April", "May", "June", "July",
-	"August", "September", "October", "November", "December"};
-
-const char *month_text(int month)
-{
-	return MONTHS[month];
-}
-
 static bool taken(const option_row *row, unsigned takes)
 {
 	return row->with == 0 || (row->with & takes) != 0;
@@ -195,20 +188,6 @@ static bool complain(const cli_command *command, const char *what, const char *w
 	fprintf(stderr, "rigbudget %s: %s: %s\nTry: rigbudget %s --help\n", command->name, what,
 		word, command->name);
 	return false;
-}
-
-/* The month that a word names: at least three letters of it, or 1 to 12; -1 if none. */
-int month_of(const char *word)
-{
-	char *end;
-	const long number = strtol(word, &end, 10);
-	if (end != word && *end == '\0')
-		return number >= 1 && number <= 12 ? (int)number - 1 : -1;
-	const size_t length = strlen(word);
-	for (int i = 0; i < 12 && length >= 3; i++)
-		if (strncasecmp(word, MONTHS[i], length) == 0)
-			return i;
-	return -1;
 }
 
 static bool whole_of(const char *word, const option_row *row, long *value)
@@ -267,7 +246,7 @@ static bool take_value(const option_row *row, const char *word, cli_options *opt
 	case KIND_CHOICE:
 		return take_choice(row, word, field);
 	case KIND_MONTH:
-		*(int *)field = month_of(word);
+		*(int *)field = rig_month_named(word);
 		return *(int *)field >= 0;
 	}
 	return false;

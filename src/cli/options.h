@@ -139,9 +139,6 @@ bool options_read(const cli_command *command, int n, char **words, cli_options *
 /* Prints the options that a command takes, one a line, to standard output. */
 void options_help(unsigned takes);
 
-/* The month that a word names: at least three letters of it, or 1 to 12; -1 if none. */
-int month_of(const char *word);
-
 /* An option as it is told to people and shells. */
 typedef struct {
 	const char *name;
@@ -154,8 +151,5 @@ typedef struct {
 /* The next option that a command takes, after number i; 0 starts. Gives its number, or 0 after the
  * last. */
 size_t option_after(size_t i, unsigned takes, cli_option_words *option);
-
-/* "January" to "December". month 0 to 11. */
-const char *month_text(int month);
 
 #endif

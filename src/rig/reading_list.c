@@ -7,12 +7,13 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/decimal.h"
 #include "base/suggest.h"
 #include "rig/effective.h"
 #include "rig/keys.h"
 #include "rigbudget/readings.h"
 
-enum { MAX_COLUMNS = 32, MAX_READINGS = 2000, MAX_LIST = 200, MAX_DIGITS = 15, MAX_SHOWN = 40 };
+enum { MAX_COLUMNS = 32, MAX_READINGS = 2000, MAX_LIST = 200, MAX_SHOWN = 40 };
 static const char IDS_PART[] = " \t,;";
 
 struct rig_reading_list {
@@ -89,37 +90,13 @@ static const char *words(reader *r, const char *before, const char *one, const c
 
 /* ---- values ---- */
 
-/* Digits with at most one point. Written out since strtod follows the locale; fifteen digits over a
- * power of ten are exact in a double. Gives where it ended, or NULL. */
-static const char *decimal(const char *text, double *value)
-{
-	double sum = 0.0;
-	double unit = 1.0;
-	int digits = 0;
-	bool point = false;
-	const char *at = text + (*text == '-' || *text == '+');
-	for (;; at++) {
-		if (*at == '.' && !point && at[1] != '.') {
-			point = true;
-		} else if (*at >= '0' && *at <= '9' && digits < MAX_DIGITS) {
-			sum = sum * 10.0 + (*at - '0');
-			unit *= point ? 10.0 : 1.0;
-			digits++;
-		} else {
-			break;
-		}
-	}
-	*value = (*text == '-' ? -sum : sum) / unit;
-	return digits > 0 ? at : NULL;
-}
-
 /* "12.5" or "12..13". */
 static bool numbers(const char *text, double *low, double *high)
 {
-	const char *at = decimal(text, low);
+	const char *at = rig_decimal(text, low);
 	*high = *low;
 	if (at != NULL && at[0] == '.' && at[1] == '.')
-		at = decimal(at + 2, high);
+		at = rig_decimal(at + 2, high);
 	return at != NULL && *at == '\0' && *low <= *high;
 }
 

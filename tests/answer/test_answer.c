@@ -179,6 +179,10 @@ static const struct {
 	{"{\"read\": \"on=heater\"}", "read", 1, 10},
 	{"{\"read\": [7]}", "read", 1, 11},
 	{"{\"mnoth\": 5}", "mnoth", 1, 11},
+	{"{\"load\": \"heater\"}", "load", 1, 10},
+	{"{\"load\": [\"heater\", 3]}", "load", 1, 21},
+	{"{\"roof\": 33}", "roof", 1, 10},
+	{"{\"max_panels\": 101}", "max_panels", 1, 16},
 	{"[]", "", 1, 1},
 	{"{\"month\": 5", "", 1, 1},
 };
