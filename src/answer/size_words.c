@@ -288,18 +288,14 @@ static rig_status read_runs(const rig_asking *asking, rig_size_options *options)
 static rig_status read_limits(const rig_asking *asking, rig_size_options *options)
 {
 	const rig_size_words *wish = &asking->options->wish;
-	const struct {
-		word_row row;
-		const unit *units;
-		double *value;
-	} LIMITS[] = {{{"max_price", "such as 2500", wish->max_price}, PLAIN, &options->price_max},
-		{{"max_weight", "such as 500lb or 220kg", wish->max_weight}, WEIGHTS,
-			&options->weight_max_kg},
-		{{"max_area", "such as 80ft2 or 7.5m2", wish->max_area}, AREAS,
-			&options->area_max_m2}};
-	rig_status status = RIG_OK;
-	for (size_t i = 0; status == RIG_OK && i < sizeof LIMITS / sizeof LIMITS[0]; i++)
-		status = read_one(asking, &LIMITS[i].row, LIMITS[i].units, LIMITS[i].value);
+	const word_row price = {"max_price", "such as 2500", wish->max_price},
+		       weight = {"max_weight", "such as 500lb or 220kg", wish->max_weight},
+		       area = {"max_area", "such as 80ft2 or 7.5m2", wish->max_area};
+	rig_status status = read_one(asking, &price, PLAIN, &options->price_max);
+	if (status == RIG_OK)
+		status = read_one(asking, &weight, WEIGHTS, &options->weight_max_kg);
+	if (status == RIG_OK)
+		status = read_one(asking, &area, AREAS, &options->area_max_m2);
 	if (wish->max_panels >= 0)
 		options->most_panels = (int)wish->max_panels;
 	if (wish->max_batteries >= 0)

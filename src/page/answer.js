@@ -2,21 +2,23 @@
 /* answer.js: the questions and what the core answers. An answer stays readable until a newer one is
  * there, and says when it is older than the coach. */
 
-/* Short names for the tabs, and what one may say with the question; other questions show as the core
- * calls them. */
+/* Short names for the tabs, and what one may say with the question, in part behind a fold; other
+ * questions show as the core calls them. */
 const QUESTION_TABS = {
-	report: { words: 'Sheet', options: ['month', 'days', 'habit', 'inspector', 'date'] },
+	report: { words: 'Sheet', options: ['for', 'month', 'days', 'habit', 'inspector', 'date'] },
 	shore: { words: 'Shore power', options: ['run'] },
 	shed: { words: 'Shedding', options: ['supply', 'day', 'habit'] },
 	solar: { words: 'Solar', options: ['month', 'habit'] },
-	trip: { words: 'Stay', options: ['month', 'days', 'trips', 'habit', 'weather'] },
+	trip: { words: 'Stay', options: ['month', 'days', 'trips', 'wanted', 'habit', 'weather'] },
 	readings: { words: 'Readings', options: [] },
 	wiring: { words: 'Wiring', options: ['copper'] },
 	claims: { words: 'Claims', options: [] },
-	size: { words: 'Sizing', options: ['month', 'days', 'habit', 'parts'] },
+	size: { words: 'Sizing', options: ['months', 'days', 'wanted', 'habit', 'load', 'keep', 'replace', 'parts', 'compare'],
+		more: ['roof', 'obstacle', 'gap', 'battery_room', 'max_price', 'max_weight', 'max_area', 'max_panels', 'max_batteries', 'runs'] },
 	oneline: { words: 'Diagram', options: [] },
 };
 const OFTEN_ASKED = ['report', 'shore', 'solar', 'trip', 'shed', 'readings', 'wiring'];
+const MORE_WORDS = 'Roof, battery room and limits';
 /* Which answers come with a line of time to go along. */
 const TIMED = { shed: 'shed', trip: 'trip' };
 const LONG_ENOUGH_TO_STOP_MS = 700;
@@ -37,7 +39,8 @@ class Answers {
 
 	request(question, file) {
 		const options = { ...page.settings.options, units: page.settings.units };
-		const asked = (QUESTION_TABS[question] || { options: [] }).options;
+		const { options: often = [], more = [] } = QUESTION_TABS[question] || {};
+		const asked = [...often, ...more];
 		for (const name of Object.keys(options))
 			if (name !== 'units' && !asked.includes(name) && QUESTION_TABS[question]) delete options[name];
 		return { do: 'answer', question, file, options, as: question in TIMED ? ['html', 'data'] : ['html'] };
@@ -199,10 +202,12 @@ class Answers {
 
 	drawOptions() {
 		const box = byId('answer-options');
-		const wanted = (QUESTION_TABS[this.current] || { options: [] }).options;
-		const controls = wanted.map((name) => OPTION_CONTROLS[name]()).filter(Boolean);
+		const { options = [], more = [] } = QUESTION_TABS[this.current] || {};
+		const controls = options.map((name) => OPTION_CONTROLS[name]()).filter(Boolean);
+		const rare = more.length === 0 ? null : make('details', { class: 'more', open: more.some((name) => page.settings.options[name] !== undefined) },
+			make('summary', {}, MORE_WORDS), make('div', { class: 'choices' }, more.map((name) => OPTION_CONTROLS[name]())));
 		this.optionsOpen = this.optionsOpen === undefined ? matchMedia('(min-width: 46rem)').matches : this.optionsOpen;
-		const fold = make('details', { open: this.optionsOpen }, make('summary', {}, 'What is asked'), make('div', { class: 'choices' }, controls));
+		const fold = make('details', { open: this.optionsOpen }, make('summary', {}, 'What is asked'), make('div', { class: 'choices' }, controls), rare);
 		fold.addEventListener('toggle', () => { this.optionsOpen = fold.open; });
 		refill(box, fold);
 		box.hidden = controls.length === 0;
@@ -222,9 +227,15 @@ function optionNumber(name, words, usual) {
 		oninput: (event) => page.setOption(name, numberTyped(event.target.value)) }));
 }
 
-function optionText(name, words) {
-	return labelled(words, make('input', { type: 'text', autocomplete: 'off', dir: 'auto', value: page.settings.options[name] || '',
+function optionText(name, words, example = '') {
+	return labelled(words, make('input', { type: 'text', autocomplete: 'off', dir: 'auto', placeholder: example, value: page.settings.options[name] || '',
 		oninput: (event) => page.setOption(name, event.target.value || undefined) }));
+}
+
+/* An option that is a list of words, written with blanks between them. */
+function optionWords(name, words, example) {
+	return labelled(words, make('input', { type: 'text', autocomplete: 'off', placeholder: example, value: (page.settings.options[name] || []).join(' '),
+		oninput: (event) => page.setOption(name, event.target.value.trim() ? event.target.value.trim().split(/\s+/) : undefined) }));
 }
 
 /* An option that is a file's text: a button to give it, and one to do without again. */
@@ -237,6 +248,8 @@ function optionFile(name, words, accept) {
 	return labelled(words, give, isGiven ? 'in use' : null);
 }
 
+const PART_CHOICES = [['', 'whatever is best'], ...['panels', 'bank', 'inverter', 'panels,bank', 'panels,inverter', 'bank,inverter', 'panels,bank,inverter']
+	.map((parts) => [parts, parts.replace(/,/g, ', ').replace('bank', 'battery')])];
 const OPTION_CONTROLS = {
 	month: () => labelled('Month', select({ onchange: (event) => page.setOption('month', Number(event.target.value) || undefined) },
 		[['', 'as usual'], ...MONTHS.map((name, i) => [String(i + 1), name])], String(page.settings.options.month || ''))),
@@ -250,8 +263,27 @@ const OPTION_CONTROLS = {
 	},
 	weather: () => optionFile('weather', 'A year of weather', '.csv,.epw,text/csv'),
 	parts: () => optionFile('parts', "A shop's list of parts", '.json,application/json'),
+	for: () => optionSelect('for', 'For whom', [['', 'a buyer'], ['owner', 'the owner'], ['shop', 'a shop']]),
+	wanted: () => optionNumber('wanted', 'Stays of 100 that may run out', '5'),
+	months: () => optionText('months', 'In which months', 'jul, or nov-feb, or all'),
+	load: () => labelled('Run away from hookups', select({ onchange: (event) => page.setOption('load', event.target.value ? [event.target.value] : undefined) },
+		[['', 'what does now'], ['all', 'all that runs on AC'], ...page.keys.idsOf(page.history.data, 'loads')],
+		(page.settings.options.load || [''])[0])),
+	keep: () => optionSelect('keep', 'What stays', PART_CHOICES),
+	replace: () => optionSelect('replace', 'What goes', PART_CHOICES),
+	compare: () => optionText('compare', 'Options side by side', '1,3'),
+	roof: () => optionText('roof', 'Roof, length by width', '33ftx8ft'),
+	obstacle: () => optionWords('obstacle', 'What stands on it: corner, then size', '6ft,2ft,30inx30in'),
+	gap: () => optionText('gap', 'Left between panels', '1in'),
+	battery_room: () => optionText('battery_room', 'Battery room, three sides', '3ftx18inx12in'),
+	max_price: () => optionText('max_price', 'Price at most', '2500'),
+	max_weight: () => optionText('max_weight', 'Weight at most', '500lb'),
+	max_area: () => optionText('max_area', 'Panel area at most', '80ft2'),
+	max_panels: () => optionNumber('max_panels', 'New panels at most', '12'),
+	max_batteries: () => optionNumber('max_batteries', 'New batteries at most', '12'),
+	runs: () => optionText('runs', 'Wire one way: panels, controller, inverter', '20ft,6ft,5ft'),
 	run: () => optionSelect('run', 'I want to run', [['', 'nothing in particular'], ...page.keys.idsOf(page.history.data, 'loads')]),
-	supply: () => optionSelect('supply', 'Supply', [['', "the coach's own cord"], ...page.lists.supplies, ['generator', 'the generator']]),
+	supply: () => optionSelect('supply', 'Supply', [['', "the coach's own cord"], ...page.lists.supplies, ['generator', 'the generator'], ['inverter', 'the inverter']]),
 	day: () => optionSelect('day', 'Weather', [['', 'hot'], ['mild', 'mild'], ['cold', 'cold']]),
 	copper: () => optionSelect('copper', 'Copper sizes', [['', 'American gauge'], ['sae', 'SAE, as in vehicles']]),
 };

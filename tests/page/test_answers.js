@@ -68,6 +68,38 @@ module.exports = {
 		assert.strictEqual(await page.textContent('#answer-view .verdict'), verdict);
 	}),
 
+	'an upgrade is asked as the command line asks it': visiting({}, async (page) => {
+		await pick(page, sample('upgrade-fifth-wheel'));
+		await until(page, () => page.fileName !== null);
+		await ask(page, 'size');
+		await page.evaluate(() => document.querySelectorAll('.options details').forEach((fold) => { fold.open = true; }));
+		for (const [words, typed] of [['In which months', 'jun-aug'], ['Stays of 100 that may run out', '10'],
+			['Roof, length by width', '33ftx8ft'], ['What stands on it', '6ft,2ft,30inx30in 20ft,2ft,30inx30in'],
+			['Price at most', '4000'], ['New panels at most', '6'], ['Options side by side', '1,2']])
+			await page.getByLabel(words).fill(typed);
+		await page.getByLabel('What stays').selectOption('inverter');
+		await settled(page);
+		const said = JSON.parse(commandLine(['size', sample('upgrade-fifth-wheel'), '--months', 'jun-aug', '--wanted', '10', '--roof', '33ftx8ft',
+			'--obstacle', '6ft,2ft,30inx30in', '--obstacle', '20ft,2ft,30inx30in', '--max-price', '4000', '--max-panels', '6', '--compare', '1,2',
+			'--keep', 'inverter', '--format', 'json']));
+		await until(page, (verdict) => document.querySelector('#answer-view .verdict').textContent === verdict, said.answers[0].verdict);
+		await page.screenshot({ path: `${process.env.RIG_PICTURES}/size-asked.png` });
+		await page.getByLabel('In which months').fill('jun-');
+		await until(page, () => /not a list of months/.test(document.querySelector('#answer-state').textContent));
+	}),
+
+	'the sheet is for whom one says': visiting({}, async (page) => {
+		await pick(page, sample('diesel-coach'));
+		await until(page, () => page.fileName !== null);
+		await ask(page, 'report');
+		const first = await page.textContent('#answer-view .verdict');
+		await page.getByLabel('For whom').selectOption('owner');
+		await settled(page);
+		const [answer] = JSON.parse(commandLine(['report', sample('diesel-coach'), '--for', 'owner', '--format', 'json'])).answers;
+		await until(page, (verdict) => document.querySelector('#answer-view .verdict').textContent === verdict, answer.verdict);
+		assert.notStrictEqual(first, answer.verdict);
+	}),
+
 	'a faulty list of parts is told, and can be done without': visiting({}, async (page) => {
 		await ask(page, 'size');
 		const verdict = await page.textContent('#answer-view .verdict');
