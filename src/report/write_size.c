@@ -202,6 +202,28 @@ void rig_size_answer(rig_writer *writer, const rig_size_findings *findings)
 
 /* ---- all options ---- */
 
+static bool alike_but_controllers(const rig_size_option *a, const rig_size_option *b)
+{
+	return a->panel == b->panel && a->n_panels == b->n_panels &&
+	       a->panels_stay == b->panels_stay && a->battery == b->battery &&
+	       a->series == b->series && a->parallel == b->parallel && a->inverter == b->inverter;
+}
+
+/* The new panels; with their controllers where nothing else tells the option from another. */
+static const char *panels_told_apart(
+	rig_writer *writer, const rig_size_findings *findings, const rig_size_option *option)
+{
+	const char *panels = panels_said(writer, findings, option);
+	for (size_t i = 0; i < findings->n_options && option->controller >= 0; i++) {
+		const rig_size_option *other = &findings->options_found[i];
+		const rig_part_controller *it = &findings->parts->controllers[option->controller];
+		if (other != option && alike_but_controllers(option, other))
+			return rig_said(writer, "%s; %d \xc3\x97 %s", panels, option->n_controllers,
+				named(it->name, it->id));
+	}
+	return panels;
+}
+
 static void add_options(rig_writer *writer, const rig_size_findings *findings)
 {
 	const rig_column columns[OPTION_COLUMNS] = {{"option", "", RIG_ALIGN_LEFT},
@@ -223,7 +245,7 @@ static void add_options(rig_writer *writer, const rig_size_findings *findings)
 		row[1] = rig_amount(writer->arena, round(option->price), 6, "");
 		row[2] = weight_said(writer, option->weight_kg);
 		row[3] = area_said(writer, option->area_m2);
-		row[4] = panels_said(writer, findings, option);
+		row[4] = panels_told_apart(writer, findings, option);
 		row[5] = bank_said(writer, findings, option);
 		row[6] = inverter_said(findings, option);
 		row[7] = rig_amount(writer->arena,
