@@ -45,6 +45,7 @@ typedef struct {
 	rig_reader reader;     /* report: whom its order and depth are for */
 	const char *date;      /* printed as given; NULL prints none */
 	const char *inspector; /* the same */
+	bool answers_only;     /* what no answer or caution says may be left out: figures, data */
 	const char *run;       /* shore: id or name of a load that is to run; NULL: none */
 	const char *supply;    /* shed: "50A", "30" or "generator"; NULL: the coach's own cord */
 	rig_shed_weather day;  /* shed: hot, mild or cold */

@@ -43,6 +43,7 @@ typedef struct {
 	/* options of an upgrade to be set side by side, from 0; none: some that stand out */
 	size_t n_compare;
 	int compare[RIG_MOST_COMPARED];
+	bool answers_only; /* the title, the answers and the cautions: no figures, no data */
 } rig_report_options;
 
 /* *document is to be freed with rig_document_free and untouched unless RIG_OK.

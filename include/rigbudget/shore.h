@@ -216,7 +216,9 @@ typedef struct {
 } rig_shore_findings;
 
 typedef struct {
-	bool at_high; /* sets are cut down until they fit with every draw at its high */
+	bool at_high;       /* sets are cut down until they fit with every draw at its high */
+	bool verdicts_only; /* of the choices only `best` is made, and no measures are looked for:
+			       greedy, by_weight, next, ways and measures stay empty */
 } rig_shore_options;
 
 /* The budget of a completed coach on every supply.

@@ -24,9 +24,9 @@ typedef struct {
 	size_t n_unfed;
 	rig_shore_item *unfed; /* loads of the set that this source does not feed at all: not on its
 				  circuits; on the inverter also the charger */
-	rig_shore_budget budget; /* of the rest, choices included. supply is -1. Limits are the
-				    source's watts as amps; a source is rated for hours on end, so
-				    loaded equals plain amps */
+	rig_shore_budget budget; /* of the rest, with its best choice only. supply is -1. Limits are
+				    the source's watts as amps; a source is rated for hours on end,
+				    so loaded equals plain amps */
 } rig_other_set;
 
 typedef struct {

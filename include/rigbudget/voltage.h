@@ -124,6 +124,8 @@ typedef struct {
 
 typedef struct {
 	rig_c84_edition edition;
+	bool verdicts_only; /* no measures are looked for and no steps made: measures, small and
+			       steps stay empty */
 } rig_voltage_options;
 
 /* Volts of a completed coach, for the sets and supplies of its shore findings.

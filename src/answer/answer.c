@@ -239,7 +239,8 @@ rig_status rig_asking_write(
 		.reader = asking->options->reader,
 		.date = asking->options->date,
 		.inspector = asking->options->inspector,
-		.run = asking->run};
+		.run = asking->run,
+		.answers_only = asking->options->answers_only};
 	for (size_t i = 0; found->size != NULL && i < asking->n_compare; i++)
 		words.compare[words.n_compare++] = asking->compare[i];
 	return rig_report(asking->coach, &all, &words, document);

@@ -50,11 +50,15 @@ static rig_status find_load(rig_asking *asking)
 
 rig_status rig_answer_shore(rig_asking *asking, rig_found *found)
 {
-	rig_status status = asking->options->run != NULL ? find_load(asking) : RIG_OK;
+	const rig_answer_options *asked = asking->options;
+	const bool brief = asked->answers_only && asked->run == NULL;
+	const rig_shore_options shore = {.verdicts_only = brief};
+	const rig_voltage_options volts = {.verdicts_only = brief};
+	rig_status status = asked->run != NULL ? find_load(asking) : RIG_OK;
 	if (status == RIG_OK)
-		status = rig_shore_study(asking->coach, NULL, &found->shore);
+		status = rig_shore_study(asking->coach, &shore, &found->shore);
 	if (status == RIG_OK)
-		status = rig_voltage_study(asking->coach, found->shore, NULL, &found->voltage);
+		status = rig_voltage_study(asking->coach, found->shore, &volts, &found->voltage);
 	if (status == RIG_OK)
 		status = rig_sources_study(asking->coach, found->voltage,
 			asking->has_place ? &asking->place : NULL, NULL, &found->sources);

@@ -44,33 +44,38 @@ static cJSON *attach(rig_json_maker *maker, cJSON *parent, const char *key, cJSO
 
 cJSON *rig_json_add_object(rig_json_maker *maker, cJSON *parent, const char *key)
 {
-	return attach(maker, parent, key, cJSON_CreateObject());
+	return maker->unmade ? NULL : attach(maker, parent, key, cJSON_CreateObject());
 }
 
 cJSON *rig_json_add_array(rig_json_maker *maker, cJSON *parent, const char *key)
 {
-	return attach(maker, parent, key, cJSON_CreateArray());
+	return maker->unmade ? NULL : attach(maker, parent, key, cJSON_CreateArray());
 }
 
 void rig_json_add_number(rig_json_maker *maker, cJSON *parent, const char *key, double value)
 {
 	assert(isfinite(value));
-	attach(maker, parent, key, cJSON_CreateNumber(value));
+	if (!maker->unmade)
+		attach(maker, parent, key, cJSON_CreateNumber(value));
 }
 
 void rig_json_add_text(rig_json_maker *maker, cJSON *parent, const char *key, const char *text)
 {
-	attach(maker, parent, key, text == NULL ? cJSON_CreateNull() : cJSON_CreateString(text));
+	if (!maker->unmade)
+		attach(maker, parent, key,
+			text == NULL ? cJSON_CreateNull() : cJSON_CreateString(text));
 }
 
 void rig_json_add_truth(rig_json_maker *maker, cJSON *parent, const char *key, bool truth)
 {
-	attach(maker, parent, key, cJSON_CreateBool(truth));
+	if (!maker->unmade)
+		attach(maker, parent, key, cJSON_CreateBool(truth));
 }
 
 void rig_json_add_null(rig_json_maker *maker, cJSON *parent, const char *key)
 {
-	attach(maker, parent, key, cJSON_CreateNull());
+	if (!maker->unmade)
+		attach(maker, parent, key, cJSON_CreateNull());
 }
 
 void rig_json_add_numbers(

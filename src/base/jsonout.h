@@ -13,6 +13,7 @@
 
 typedef struct {
 	bool failed; /* memory was out at some point; the tree is then not complete */
+	bool unmade; /* nothing is added: for a writer of whom only the figures' check is wanted */
 } rig_json_maker;    /* start with {0} */
 
 /* The top of a tree; free it with cJSON_Delete. NULL when memory is out. */

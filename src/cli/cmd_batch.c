@@ -123,6 +123,7 @@ int run_batch(const cli_options *options)
 	cli_session session = {0};
 	batch_wish wish = {
 		.full = options->detail != 0, .options = answer_options(&session, options)};
+	wish.options.answers_only = !wish.full;
 	const int status =
 		read_questions(options->questions != NULL ? options->questions : USUAL, &wish);
 	if (status != EXIT_FINE)

@@ -55,7 +55,8 @@ int run_check(const cli_options *options)
 	int status = session_open(&session, options);
 	if (status != EXIT_FINE)
 		goto out;
-	const rig_status result = rig_shore_study(session.coach, NULL, &findings);
+	const rig_shore_options verdicts = {.verdicts_only = true};
+	const rig_status result = rig_shore_study(session.coach, &verdicts, &findings);
 	if (result != RIG_OK) {
 		status = exit_for(result);
 		goto out;

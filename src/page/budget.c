@@ -62,8 +62,10 @@ static rig_status work_out(page_exchange *exchange, budget_work *work)
 	work->ids = calloc(work->coach.n_loads + 1, sizeof *work->ids);
 	if (work->load_index == NULL || work->ids == NULL)
 		return RIG_NO_MEMORY;
+	const rig_shore_options verdicts = {.verdicts_only = true};
 	const rig_status status = switch_on(exchange, work);
-	return status == RIG_OK ? rig_shore_study(&work->coach, NULL, &work->findings) : status;
+	return status == RIG_OK ? rig_shore_study(&work->coach, &verdicts, &work->findings)
+				: status;
 }
 
 /* The set that is asked: what is on, or what is never off, or everything. */

@@ -317,6 +317,14 @@ static void write_summary(rig_writer *writer, const rig_report_findings *finding
 	rig_add_break(writer->document);
 }
 
+static void write_evidence(rig_writer *writer, const rig_report_findings *findings)
+{
+	write_figures(writer, findings);
+	if (!writer->sheet)
+		write_next(writer, findings);
+	write_assumptions(writer, findings);
+}
+
 static rig_status write_sheet(const rig_coach *completed, const rig_report_findings *findings,
 	const char *kind, const rig_report_options *options, rig_document **document)
 {
@@ -327,6 +335,7 @@ static rig_status write_sheet(const rig_coach *completed, const rig_report_findi
 		.reader = options == NULL ? RIG_FOR_BUYER : options->reader,
 		.sheet = n_studies(findings) > 1,
 		.run = -1};
+	writer.maker.unmade = options != NULL && options->answers_only;
 	writer.brief = writer.sheet && writer.reader != RIG_FOR_SHOP;
 	rig_status status = RIG_NO_MEMORY;
 	for (size_t i = 0; options != NULL && i < options->n_compare; i++)
@@ -343,10 +352,8 @@ static rig_status write_sheet(const rig_coach *completed, const rig_report_findi
 		goto out;
 	write_top(&writer, findings, kind, options);
 	write_summary(&writer, findings);
-	write_figures(&writer, findings);
-	if (!writer.sheet)
-		write_next(&writer, findings);
-	write_assumptions(&writer, findings);
+	if (!writer.maker.unmade)
+		write_evidence(&writer, findings);
 	write_cautions(&writer, findings);
 	if (rig_arena_failed(writer.arena))
 		rig_document_fail(writer.document, RIG_NO_MEMORY);

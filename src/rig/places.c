@@ -146,11 +146,7 @@ typedef struct {
 
 static char lower(char c)
 {
-	static const char CAPITALS[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
-	const char *at = c == '\0' ? NULL : strchr(CAPITALS, c);
-	if (at == NULL)
-		return c;
-	return "abcdefghijklmnopqrstuvwxyz"[at - CAPITALS];
+	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
 /* Bytes of no word: spaces, commas, stops, hyphens. */
@@ -253,12 +249,23 @@ static bool source_matches(size_t i, const plain_name *wanted, name_match *match
 	return matches(&name, wanted);
 }
 
+/* False only where neither of a place's names begins with that letter: most are passed over so. */
+static bool may_start_with(size_t i, char letter)
+{
+	const char names[] = {lower(rig_table_place_names[rig_table_places[i].name]),
+		lower(rig_table_place_names[rig_table_places[i].source_name])};
+	return names[0] == letter || names[1] == letter || !is_letter(names[0]) ||
+	       !is_letter(names[1]);
+}
+
 /* Of the places that match, the one that is meant, or -1: those that match must lie together. */
 static long the_one(const plain_name *wanted, name_match *matches)
 {
 	long best = -1;
 	plain_name best_name = {{0}, {0}};
 	for (size_t i = 0; i < rig_table_n_places; i++) {
+		if (!may_start_with(i, wanted->words[0]))
+			continue;
 		const plain_name name = plain_at(i, 0);
 		if (!same_state(wanted, &name) ||
 			!(matches(&name, wanted) || source_matches(i, wanted, matches)))

@@ -130,6 +130,31 @@ static void note_smallest(const rig_shore_findings *findings, rig_shore_set *set
 	}
 }
 
+/* One set on one supply. */
+static rig_status fill_budget(const rig_shore_case *c, const rig_shore_supply *supply,
+	const rig_shore_switches *on, rig_shore_budget *budget)
+{
+	rig_status status = rig_shore_reckon(c, supply, on, budget);
+	if (status == RIG_OK)
+		status = rig_shore_choose(c, supply, on->unit, budget);
+	if (status == RIG_OK && !c->verdicts_only)
+		status = rig_shore_doubt(&(shore_doubt_of){c, supply, on, budget});
+	return status;
+}
+
+/* The first supply that gives the coach the same: behind a small cord several do. */
+static size_t first_alike(const rig_shore_findings *findings, size_t supply)
+{
+	const rig_shore_supply *of = &findings->supplies[supply];
+	for (size_t i = 0; i < supply; i++) {
+		const rig_shore_supply *other = &findings->supplies[i];
+		if (other->limit_a == of->limit_a && other->n_hots == of->n_hots &&
+			other->volts_v == of->volts_v)
+			return i;
+	}
+	return supply;
+}
+
 static rig_status fill_set(const rig_shore_case *c, const rig_shore_findings *findings,
 	const bool *on_load, rig_shore_set *set)
 {
@@ -140,14 +165,12 @@ static rig_status fill_set(const rig_shore_case *c, const rig_shore_findings *fi
 		status = RIG_NO_MEMORY;
 	const rig_shore_switches on = {on_unit, on_load};
 	for (size_t i = 0; status == RIG_OK && i < findings->n_supplies; i++) {
-		const rig_shore_supply *supply = &findings->supplies[i];
+		const size_t alike = first_alike(findings, i);
+		if (alike < i)
+			set->budgets[i] = set->budgets[alike];
+		else
+			status = fill_budget(c, &findings->supplies[i], &on, &set->budgets[i]);
 		set->budgets[i].supply = (int)i;
-		status = rig_shore_reckon(c, supply, &on, &set->budgets[i]);
-		if (status == RIG_OK)
-			status = rig_shore_choose(c, supply, on_unit, &set->budgets[i]);
-		if (status == RIG_OK)
-			status = rig_shore_doubt(
-				&(shore_doubt_of){c, supply, &on, &set->budgets[i]});
 	}
 	if (status == RIG_OK)
 		note_smallest(findings, set);
@@ -269,6 +292,7 @@ rig_status rig_shore_study(
 		.coach = completed,
 		.arena = arena,
 		.at_high = options && options->at_high,
+		.verdicts_only = options && options->verdicts_only,
 		.two_legs = rig_shore_two_legs(completed),
 	};
 	status = study(&c, &held->findings);

@@ -262,6 +262,37 @@ static rig_status list_ways(cut *question, const bool *live, rig_shore_budget *b
 	return status;
 }
 
+/* What each choice is when all of it fits. */
+static rig_status keep_all(cut *question, const bool *live, rig_shore_budget *budget)
+{
+	memcpy(question->kept, live, question->c->n_units * sizeof *live);
+	budget->best.proved = true;
+	const rig_status status = write_choice(question, &budget->best);
+	if (!question->c->verdicts_only)
+		budget->greedy = budget->by_weight = budget->best;
+	return status;
+}
+
+/* What each is when something has to go. */
+static rig_status cut_down(cut *question, const bool *live, rig_shore_budget *budget)
+{
+	const size_t size = question->c->n_units * sizeof *live;
+	memcpy(question->kept, live, size);
+	rig_status status = choose_exactly(question, rig_fits_by_priority, &budget->best);
+	if (status != RIG_OK || question->c->verdicts_only)
+		return status;
+	memcpy(question->kept, live, size);
+	status = choose_greedily(question, &budget->greedy);
+	memcpy(question->kept, live, size);
+	if (status == RIG_OK)
+		status = choose_exactly(question, rig_fits_by_weight, &budget->by_weight);
+	if (status != RIG_OK || is_whole(&budget->best))
+		return status;
+	memcpy(question->kept, live, size);
+	status = list_next(question, budget);
+	return status == RIG_OK ? list_ways(question, live, budget) : status;
+}
+
 rig_status rig_shore_choose(const rig_shore_case *c, const rig_shore_supply *supply, const bool *on,
 	rig_shore_budget *budget)
 {
@@ -271,21 +302,12 @@ rig_status rig_shore_choose(const rig_shore_case *c, const rig_shore_supply *sup
 	if (!live || !question.kept)
 		return RIG_NO_MEMORY;
 	for (size_t i = 0; i < c->n_units; i++)
-		live[i] = on[i] && !rig_shore_is_dead(supply, &c->units[i]);
-	const size_t size = c->n_units * sizeof *live;
+		live[i] = question.kept[i] = on[i] && !rig_shore_is_dead(supply, &c->units[i]);
+	bool fits = false;
 	rig_status status = rank_live(c, live, &question);
-	memcpy(question.kept, live, size);
 	if (status == RIG_OK)
-		status = choose_greedily(&question, &budget->greedy);
-	memcpy(question.kept, live, size);
-	if (status == RIG_OK)
-		status = choose_exactly(&question, rig_fits_by_priority, &budget->best);
-	memcpy(question.kept, live, size);
-	if (status == RIG_OK)
-		status = choose_exactly(&question, rig_fits_by_weight, &budget->by_weight);
-	if (status != RIG_OK || is_whole(&budget->best))
+		status = ask(&question, &fits);
+	if (status != RIG_OK)
 		return status;
-	memcpy(question.kept, live, size);
-	status = list_next(&question, budget);
-	return status == RIG_OK ? list_ways(&question, live, budget) : status;
+	return fits ? keep_all(&question, live, budget) : cut_down(&question, live, budget);
 }

@@ -159,15 +159,32 @@ static const char *id_of(const rig_coach *coach, int load)
 	return id ? id : "";
 }
 
-/* Ids are distinct in a file, so that this rank does not know the file's order. */
-static void rank_units(rig_shore_case *c)
+/* A unit in line by its id. */
+typedef struct {
+	const char *id;
+	size_t unit;
+} by_id;
+
+static int compare_ids(const void *left, const void *right)
 {
+	const by_id *a = left, *b = right;
+	const int order = strcmp(a->id, b->id);
+	return order != 0 ? order : (a->unit > b->unit) - (a->unit < b->unit);
+}
+
+/* Ids are distinct in a file, so that this rank does not know the file's order. */
+static rig_status rank_units(rig_shore_case *c)
+{
+	by_id *order = rig_arena_take(c->arena, c->n_units, sizeof *order);
+	if (!order)
+		return RIG_NO_MEMORY;
 	for (size_t i = 0; i < c->n_units; i++)
-		for (size_t j = 0; j < c->n_units; j++) {
-			const int order = strcmp(id_of(c->coach, c->units[j].load),
-				id_of(c->coach, c->units[i].load));
-			c->units[i].key += order < 0 || (order == 0 && j < i);
-		}
+		order[i] = (by_id){id_of(c->coach, c->units[i].load), i};
+	if (c->n_units > 0)
+		qsort(order, c->n_units, sizeof *order, compare_ids);
+	for (size_t i = 0; i < c->n_units; i++)
+		c->units[order[i].unit].key = (int)i;
+	return RIG_OK;
 }
 
 rig_status rig_shore_units(rig_shore_case *c)
@@ -188,9 +205,7 @@ rig_status rig_shore_units(rig_shore_case *c)
 		status = add_load(c, (int)i);
 	if (status == RIG_OK)
 		status = add_charger(c);
-	if (status == RIG_OK)
-		rank_units(c);
-	return status;
+	return status == RIG_OK ? rank_units(c) : status;
 }
 
 bool rig_shore_two_legs(const rig_coach *coach)

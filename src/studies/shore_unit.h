@@ -48,6 +48,7 @@ typedef struct {
 	const rig_coach *coach;
 	rig_arena *arena; /* of the findings */
 	bool at_high;
+	bool verdicts_only; /* as in rig_shore_options */
 	bool two_legs;
 	rig_figure charger_w, charger_pf;
 	size_t n_units;

@@ -145,6 +145,7 @@ static rig_status fill_source(const rig_sources_case *s, rig_other_source *sourc
 		one.c.units[i].continuous = false;
 	}
 	one.c.dealt = NULL;
+	one.c.verdicts_only = true;
 	rig_status status = list_fed(&one);
 	for (size_t i = 0; status == RIG_OK && i < shore->n_sets; i++) {
 		rig_other_set *set = &source->sets[source->n_sets++];

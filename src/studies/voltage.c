@@ -30,6 +30,7 @@ typedef struct {
 	rig_feed_load *loads; /* scratch */
 	appliance *list;      /* of the coach, kept longest first */
 	size_t n;
+	bool verdicts_only; /* as in rig_voltage_options */
 } study_case;
 
 rig_c84_limits rig_c84_utilization(rig_c84_edition edition)
@@ -210,9 +211,9 @@ static rig_status fill_case(const study_case *s, int set, int supply)
 	rig_status status = rig_shore_deal(c, question.supply, live, leg);
 	if (status == RIG_OK)
 		status = rig_volts_state(&question, live, &to->all);
-	if (status == RIG_OK)
+	if (status == RIG_OK && !s->verdicts_only)
 		status = rig_voltage_doubt(&(voltage_doubt_of){&question, live, &to->all}, to);
-	if (status == RIG_OK)
+	if (status == RIG_OK && !s->verdicts_only)
 		status = climb(s, &question, live, to);
 	if (status == RIG_OK)
 		status = add_each(s, &question, set_on, live, to);
@@ -316,7 +317,9 @@ rig_status rig_voltage_study(const rig_coach *completed, const rig_shore_finding
 			.edition = edition,
 			.utilization = rig_c84_utilization(edition),
 			.service = rig_c84_service()}};
-	study_case s = {.c = rig_shore_case_of(completed, arena), .findings = &held->findings};
+	study_case s = {.c = rig_shore_case_of(completed, arena),
+		.findings = &held->findings,
+		.verdicts_only = options && options->verdicts_only};
 	status = study(&s);
 out:
 	if (status == RIG_OK)

@@ -202,7 +202,7 @@ START_TEST(volts_are_judged_by_the_named_edition)
 	char shore[80];
 	snprintf(
 		shore, sizeof shore, "{\"cord_a\": 50, \"pedestal_open_v\": %g}", RANGE[_i].open_v);
-	const rig_voltage_options options = {RANGE[_i].edition};
+	const rig_voltage_options options = {.edition = RANGE[_i].edition};
 	answer a = ask(read_coach(shore, "\"loads\": []"), &options);
 	const rig_voltage_case *of = case_of(&a, NULL, "50A");
 	ck_assert_int_eq(of->all.range, RANGE[_i].range);
