@@ -184,8 +184,8 @@ bool trip_hold(const trip_model *model, int load, rig_consumer *hold)
 	const rig_load *it = &model->coach->loads[load];
 	const double duty_frac = rig_figure_given(it->duty_frac) ? it->duty_frac.likely : 1;
 	*hold = trip_consumer(model, load);
-	if (!hold->through_inverter || hold->duty != RIG_BY_CLOCK || duty_frac >= 1 ||
-		duty_frac <= 0 || model->coach->inverter.always_on == RIG_YES)
+	if (!hold->through_inverter || hold->watts_w <= 0 || hold->duty != RIG_BY_CLOCK ||
+		duty_frac >= 1 || duty_frac <= 0 || model->coach->inverter.always_on == RIG_YES)
 		return false;
 	hold->watts_w = 0;
 	hold->keeps_awake = true;

@@ -4,6 +4,8 @@
 #include <assert.h>
 #include <string.h>
 
+#include "studies/trip_warmth.h"
+
 void altered_of(altered *it, const rig_coach *completed)
 {
 	it->coach = *completed;
@@ -65,8 +67,10 @@ static void scale_list(rig_figure *const figures[], size_t n, double k)
 	scale_list((rig_figure *const[]){__VA_ARGS__},                                             \
 		sizeof((rig_figure *const[]){__VA_ARGS__}) / sizeof(rig_figure *), k)
 
+/* A body that is known by its length only has the loss of a body of that length. */
 static void scale_sources(rig_coach *coach, double k)
 {
+	coach->body.loss_w_per_k = trip_loss_w_per_k(coach);
 	SCALE(k, &coach->inverter.watts_w, &coach->inverter.surge_w, &coach->inverter.idle_w,
 		&coach->charger.amps_a, &coach->dc_charger.amps_a, &coach->generator.watts_w,
 		&coach->generator.surge_w, &coach->generator.start_load_w,
