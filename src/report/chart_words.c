@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "chart.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "amount.h"
@@ -275,6 +276,16 @@ static void describe_points(rig_buffer *words, const rig_chart *chart, const rig
 	rig_buffer_format(words, " %s.", chart->unit);
 }
 
+/* By no more than what two digits can show. */
+static bool is_flat(const rig_line *line)
+{
+	const double first = line->y[0].likely;
+	for (size_t i = 1; i < line->n; i++)
+		if (fabs(line->y[i].likely - first) > 0.005 * fabs(first))
+			return false;
+	return true;
+}
+
 static void describe_course(rig_buffer *words, const rig_chart *chart)
 {
 	for (size_t i = 0; i < chart->n_lines; i++) {
@@ -290,8 +301,13 @@ static void describe_course(rig_buffer *words, const rig_chart *chart)
 			continue;
 		}
 		const size_t lowest = telling_point(chart, line);
-		rig_buffer_format(
-			words, "%s\"%s\": from ", words->length > 0 ? " " : "", line->label);
+		rig_buffer_format(words, "%s\"%s\": ", words->length > 0 ? " " : "", line->label);
+		if (is_flat(line)) {
+			rig_amount_round(words, line->y[0].likely, 2);
+			rig_buffer_format(words, " %s throughout.", chart->unit);
+			continue;
+		}
+		rig_buffer_add(words, "from ");
 		rig_amount_round(words, line->y[0].likely, 2);
 		rig_buffer_add(words, " to ");
 		rig_amount_round(words, line->y[line->n - 1].likely, 2);

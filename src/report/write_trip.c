@@ -95,7 +95,7 @@ static const char *verdict_said(
 	const rig_figure days = bank->days_with_panel;
 	const char *name = rig_bank_said(writer, bank->bank);
 	if (!rig_figure_given(days))
-		return rig_said(writer, "Nothing draws on the %s.", name);
+		return rig_said(writer, "Nothing that the file lists draws on the %s.", name);
 	if (days.low >= RIG_TRIP_DAYS_MAX)
 		return rig_said(writer, "With this use the %s does not run out.", name);
 	if (days.likely >= RIG_TRIP_DAYS_MAX)
@@ -243,6 +243,20 @@ static const rig_trip_load *best_cut(const rig_trip_findings *findings)
 	return best;
 }
 
+/* What the stay comes to; where nothing draws, a stay that goes through would mislead. */
+static void add_outcome(rig_writer *writer, rig_telling *telling, const rig_trip_findings *findings,
+	const rig_trip_bank *bank)
+{
+	if (!rig_figure_given(bank->days_with_panel)) {
+		rig_buffer_add(&telling->first,
+			" Lights, a water pump, a furnace's fan and gas detectors draw on it in "
+			"most coaches: list them, or the days cannot be told.");
+		return;
+	}
+	add_stay(writer, &telling->more, findings, bank);
+	add_chance(writer, &telling->more, findings, bank);
+}
+
 void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 {
 	const rig_trip_bank *bank = main_bank(findings);
@@ -256,8 +270,7 @@ void rig_trip_answer(rig_writer *writer, const rig_trip_findings *findings)
 	rig_buffer_format(&telling.first, " A full battery gives about %s: %s.",
 		rig_amount(writer->arena, bank->usable_wh.likely, 2, "Wh"),
 		rig_everyday_said(writer, bank->usable_wh.likely));
-	add_stay(writer, &telling.more, findings, bank);
-	add_chance(writer, &telling.more, findings, bank);
+	add_outcome(writer, &telling, findings, bank);
 	add_generator(writer, &telling.more, findings);
 	const rig_trip_load *cut = best_cut(findings);
 	if (cut != NULL)
