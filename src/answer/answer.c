@@ -185,8 +185,8 @@ rig_status rig_asking_said(const rig_asking *asking, size_t n_before, rig_status
 {
 	if (status == RIG_OK || status == RIG_NO_MEMORY || asking->diags == NULL ||
 		rig_diags_faults(asking->diags) > n_before)
-		return status;
-	return rig_asking_refuse(asking, status == RIG_NOT_FOUND ? RIG_BAD_INPUT : status,
+		return status == RIG_NO_SOLUTION ? RIG_BAD_INPUT : status;
+	return rig_asking_refuse(asking, RIG_BAD_INPUT,
 		&(rig_diag){.what = "nothing could be worked out of these figures",
 			.found = rig_status_text(status),
 			.mend = "look for a figure that is far too large or too small"});

@@ -10,7 +10,8 @@
 static const double SHAFT_BELOW = 0.009495970357934591;
 static const double SHAFT_ABOVE = 0.23858403180200172;
 
-enum { MAX_STEPS = 60, MAX_HALVINGS = 4, N_SUBSTITUTIONS = 60, MAX_UNKNOWNS = 4 };
+enum { MAX_STEPS = 60, MAX_HALVINGS = 4, MAX_UNKNOWNS = 4 };
+enum { LEAST_SUBSTITUTIONS = 60, MOST_SUBSTITUTIONS = 4096 };
 /* A shortened step of Newton's method is taken if it brings this share of what it promises. */
 static const double PROMISE_KEPT_FRAC = 0.1;
 static const double RESIDUAL_RATIO = 1e-12;
@@ -311,7 +312,9 @@ static bool improve(const circuit *c, position *at)
 
 /* All loads taken as the admittances that they are at these volts, and the linear circuit solved:
  * an admittance falls as the volts rise, so on one hot the volts fall from step to step down to the
- * highest answer, where Newton's method may stand at a bend. */
+ * highest answer, where Newton's method may stand at a bend. On two, a pair of answers that the
+ * loads have just ruled out draws Newton's method to where it was; substitutions pass it, slowly.
+ */
 static bool substitute(const circuit *c, position *at)
 {
 	double step[MAX_UNKNOWNS];
@@ -386,14 +389,17 @@ rig_status rig_feed_solve(
 	const double none[MAX_UNKNOWNS] = {0};
 	position at = look(&c, open, none, 0.0);
 	int n_steps = 0;
+	int n_substitutions = LEAST_SUBSTITUTIONS;
 	while (norm(at.residual) > RESIDUAL_RATIO * feed->open_v) {
 		if (++n_steps > MAX_STEPS)
 			return RIG_NO_SOLUTION;
 		if (improve(&c, &at))
 			continue;
-		for (int k = 0; k < N_SUBSTITUTIONS; k++)
+		for (int k = 0; k < n_substitutions; k++)
 			if (!substitute(&c, &at))
 				return RIG_NO_SOLUTION;
+		if (n_substitutions < MOST_SUBSTITUTIONS)
+			n_substitutions *= 2;
 	}
 	*state = state_of(&c, &at, n_steps);
 	return RIG_OK;

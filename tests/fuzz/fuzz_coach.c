@@ -46,8 +46,7 @@ static rig_answer_options options_of(variant v)
 	options.habit = v % 6 == 2 ? "habit 0" : NULL;
 	options.copper = v % 4 == 1 ? RIG_COPPER_SAE : RIG_COPPER_AWG;
 	options.next_size = v % 3 == 1;
-	options.n_compare = v % 8 == 5 ? 2 : 0;
-	options.compare[1] = 1;
+	options.wish.compare = v % 8 == 5 ? "1,2" : NULL;
 	return options;
 }
 
