@@ -6,7 +6,7 @@
 
 #include "energy/plan.h"
 
-#if defined(__GNUC__)
+#if defined(__GNUC__) && !defined(RIG_COUNTED)
 #define HOUR_INLINE static inline __attribute__((always_inline))
 #else
 #define HOUR_INLINE static inline

@@ -31,18 +31,30 @@ static int find_load(const rig_coach *coach, const cJSON *id)
 	return -1;
 }
 
+static bool holds(const int *loads, size_t n, int load)
+{
+	for (size_t i = 0; i < n; i++)
+		if (loads[i] == load)
+			return true;
+	return false;
+}
+
 static rig_status switch_on(page_exchange *exchange, budget_work *work)
 {
 	const cJSON *on = page_member(exchange, "on"), *item = NULL;
 	const rig_coach *coach = &work->coach;
 	size_t n = 0;
+	if (on != NULL && !cJSON_IsArray(on))
+		return page_refuse(exchange, "on", "it is not a list");
 	cJSON_ArrayForEach(item, on)
 	{
 		const int load = find_load(coach, item);
 		if (load < 0)
 			return page_refuse(exchange, "on", "the file has no such load");
+		if (holds(work->load_index, n, load))
+			return page_refuse(exchange, "on", "a load stands there twice");
 		/* a DC load has no part in a set; its fuse is in every budget */
-		if (coach->loads[load].supply == RIG_AC && n < coach->n_loads) {
+		if (coach->loads[load].supply == RIG_AC) {
 			work->load_index[n] = load;
 			work->ids[n++] = coach->loads[load].id;
 		}
@@ -52,7 +64,7 @@ static rig_status switch_on(page_exchange *exchange, budget_work *work)
 		.loads = work->ids,
 		.load_index = work->load_index};
 	work->coach.together = &work->set;
-	work->coach.n_together = on != NULL && n > 0;
+	work->coach.n_together = on != NULL;
 	return RIG_OK;
 }
 
@@ -68,33 +80,14 @@ static rig_status work_out(page_exchange *exchange, budget_work *work)
 				: status;
 }
 
-/* The set that is asked: what is on, or what is never off, or everything. */
-static const rig_shore_set *chosen(const page_exchange *exchange, const budget_work *work)
-{
-	rig_shore_set_kind kind = RIG_SHORE_SET_EVERYTHING;
-	if (work->coach.n_together > 0)
-		kind = RIG_SHORE_SET_TOGETHER;
-	else if (page_member(exchange, "on") != NULL)
-		kind = RIG_SHORE_SET_STANDING;
-	const rig_shore_set *everything = NULL;
-	for (size_t i = 0; i < work->findings->n_sets; i++) {
-		const rig_shore_set *set = &work->findings->sets[i];
-		if (set->kind == kind)
-			return set;
-		if (set->kind == RIG_SHORE_SET_EVERYTHING)
-			everything = set;
-	}
-	return everything;
-}
-
-static const rig_shore_budget *on_supply(
-	const rig_shore_findings *findings, const rig_shore_set *set, const char *supply)
+/* Of the first set: what is on, or everything if nobody says. */
+static const rig_shore_budget *on_supply(const rig_shore_findings *findings, const char *supply)
 {
 	for (size_t i = 0; i < findings->n_supplies; i++) {
 		const rig_shore_supply *row = &findings->supplies[i];
 		const bool named = supply[0] != '\0' && strcasecmp(row->pedestal->id, supply) == 0;
 		if (named || (supply[0] == '\0' && !row->adapter))
-			return &set->budgets[i];
+			return &findings->sets[0].budgets[i];
 	}
 	return NULL;
 }
@@ -181,9 +174,9 @@ rig_status page_budget(page_exchange *exchange)
 		goto out;
 	work.coach = *rig_file_completed(file);
 	status = work_out(exchange, &work);
-	if (status != RIG_OK || work.findings == NULL)
+	if (status != RIG_OK)
 		goto out;
-	const rig_shore_budget *budget = on_supply(work.findings, chosen(exchange, &work), supply);
+	const rig_shore_budget *budget = on_supply(work.findings, supply);
 	if (budget == NULL) {
 		status = page_refuse(exchange, "supply", "there is no such supply");
 		goto out;

@@ -82,13 +82,32 @@ static bool is_prefix(const char *text)
 	return true;
 }
 
+/* A list of the names of forms, if it is there. */
+static rig_status check_forms(page_exchange *exchange)
+{
+	const cJSON *as = page_member(exchange, "as"), *item = NULL;
+	if (as != NULL && !cJSON_IsArray(as))
+		return page_refuse(exchange, "as", "it is not a list");
+	cJSON_ArrayForEach(item, as)
+	{
+		const char *form = cJSON_IsString(item) ? item->valuestring : "";
+		if (strcmp(form, "html") != 0 && strcmp(form, "text") != 0 &&
+			strcmp(form, "data") != 0)
+			return page_refuse(exchange, "as", "it is none of html, text and data");
+	}
+	return RIG_OK;
+}
+
 static bool wants(const page_exchange *exchange, const char *form, bool usual)
 {
 	const cJSON *as = page_member(exchange, "as"), *item = NULL;
 	if (as == NULL)
 		return usual;
-	cJSON_ArrayForEach(item,
-		as) if (cJSON_IsString(item) && strcmp(item->valuestring, form) == 0) return true;
+	cJSON_ArrayForEach(item, as)
+	{
+		if (strcmp(item->valuestring, form) == 0)
+			return true;
+	}
 	return false;
 }
 
@@ -154,7 +173,9 @@ static rig_status add_forms(page_exchange *exchange, rig_document *document)
 rig_status page_answer(page_exchange *exchange)
 {
 	page_question question = {0};
-	rig_status status = ask(exchange, &question);
+	rig_status status = check_forms(exchange);
+	if (status == RIG_OK)
+		status = ask(exchange, &question);
 	if (status == RIG_OK) {
 		add_head(exchange, question.document);
 		add_sayings(exchange, question.document);

@@ -67,7 +67,8 @@ static rig_status read_load(page_exchange *exchange, first_coach *first, const c
 {
 	const cJSON *profile = cJSON_GetObjectItemCaseSensitive(item, "profile");
 	const cJSON *count = cJSON_GetObjectItemCaseSensitive(item, "count");
-	const double n = cJSON_IsNumber(count) ? count->valuedouble : 1.0;
+	/* what is no number has none: NaN, which is refused */
+	const double n = count == NULL ? 1.0 : cJSON_GetNumberValue(count);
 	if (!cJSON_IsString(profile) || !(n >= 1.0 && n <= 1000.0) || n != (double)(int)n)
 		return page_refuse(exchange, "loads",
 			"a load is not {\"profile\": id, \"count\": a whole number}");
@@ -107,6 +108,8 @@ static rig_status read_first(page_exchange *exchange, first_coach *first)
 	first->words.panel_on_chassis = strcmp(bank, "chassis") == 0;
 	if (!first->words.panel_on_chassis && strcmp(bank, "house") != 0)
 		return page_refuse(exchange, "panel_bank", "it is neither house nor chassis");
+	if (loads != NULL && !cJSON_IsArray(loads))
+		return page_refuse(exchange, "loads", "it is not a list");
 	cJSON_ArrayForEach(item, loads)
 	{
 		const rig_status status = read_load(exchange, first, item);

@@ -157,6 +157,100 @@ START_TEST(a_fault_of_an_option_names_the_option)
 }
 END_TEST
 
+static const char TWO_LOADS[] =
+	"{\"format\": \"rigbudget/1\", \"name\": \"A\", \"shore\": {\"cord_a\": 30}, \"loads\": ["
+	"{\"id\": \"heater\", \"supply\": \"ac\", \"running_w\": 1200},"
+	"{\"id\": \"fan\", \"supply\": \"ac\", \"running_w\": 600}]}";
+
+/* Of TWO_LOADS: what of the request is named, and what is said of it. */
+static const struct {
+	const char *first, *path, *what;
+} REFUSED[] = {
+	{"\"do\": \"answer\"", "request.question", "missing"},
+	{"\"do\": \"answer\", \"question\": null", "request.question", "missing"},
+	{"\"do\": \"answer\", \"question\": 7", "request.question", "not a text"},
+	{"\"do\": \"answer\", \"question\": \"shore\", \"units\": \"imperial\"", "request.units",
+		"neither us nor si"},
+	{"\"do\": \"answer\", \"question\": \"shore\", \"units\": 7", "request.units",
+		"not a text"},
+	{"\"do\": \"answer\", \"question\": \"shore\", \"prefix\": 7", "request.prefix",
+		"not a text"},
+	{"\"do\": \"answer\", \"question\": \"shore\", \"as\": \"text\"", "request.as",
+		"not a list"},
+	{"\"do\": \"answer\", \"question\": \"shore\", \"as\": [\"pdf\"]", "request.as", "none of"},
+	{"\"do\": \"whole\", \"question\": \"shore\", \"format\": \"pdf\"", "request.format",
+		"none of html, json and text"},
+	{"\"do\": \"whole\", \"question\": \"shore\", \"format\": 7", "request.format",
+		"not a text"},
+	{"\"do\": \"budget\", \"on\": [\"kettle\"]", "request.on", "no such load"},
+	{"\"do\": \"budget\", \"on\": [7]", "request.on", "no such load"},
+	{"\"do\": \"budget\", \"on\": \"heater\"", "request.on", "not a list"},
+	{"\"do\": \"budget\", \"on\": [\"fan\", \"heater\", \"fan\"]", "request.on", "twice"},
+	{"\"do\": \"budget\", \"supply\": \"42A\"", "request.supply", "no such supply"},
+	{"\"do\": \"budget\", \"supply\": 30", "request.supply", "not a text"},
+	{"\"do\": \"explain\", \"about\": \"the weather\"", "request.about", "no such explanation"},
+	{"\"do\": \"explain\", \"about\": 7", "request.about", "not a text"},
+	{"\"do\": \"find_place\"", "request.name", "missing"},
+	{"\"do\": \"list\", \"what\": \"places\", \"word\": 7", "request.word", "not a text"},
+	{"\"do\": \"new\", \"cord\": 30.5", "request.cord", "15, 20, 30 or 50"},
+	{"\"do\": \"new\", \"panel_w\": -1", "request.panel_w", "a number from 0 to 100000"},
+	{"\"do\": \"new\", \"bank_ah\": \"80\"", "request.bank_ah", "a number from"},
+	{"\"do\": \"new\", \"chemistry\": 7", "request.chemistry", "not a text"},
+	{"\"do\": \"new\", \"name\": 7", "request.name", "not a text"},
+	{"\"do\": \"new\", \"place\": 7", "request.place", "not a text"},
+	{"\"do\": \"new\", \"panel_bank\": 7", "request.panel_bank", "not a text"},
+	{"\"do\": \"new\", \"loads\": \"led_light\"", "request.loads", "not a list"},
+	{"\"do\": \"new\", \"loads\": [{\"profile\": \"led_light\", \"count\": \"2\"}]",
+		"request.loads", "a whole number"},
+	{"\"do\": \"new\", \"loads\": [{\"profile\": \"led_light\", \"count\": 0}]",
+		"request.loads", "a whole number"},
+	{"\"do\": \"new\", \"loads\": [\"led_light\"]", "request.loads", "a load is not"},
+	{"\"do\": \"anser\"", "request.do", "did you mean answer?"},
+	{"\"do\": \"xyzzy\"", "request.do", "there is no such request"},
+};
+
+START_TEST(a_fault_of_the_request_names_what_is_wrong)
+{
+	const response got = ask_about(REFUSED[_i].first, TWO_LOADS);
+	ck_assert_msg(!is_ok(&got), "%s was taken", REFUSED[_i].first);
+	const cJSON *fault = cJSON_GetArrayItem(at(got.root, "faults"), 0);
+	ck_assert_str_eq(text_at(fault, "path"), REFUSED[_i].path);
+	ck_assert_msg(strstr(text_at(fault, "what"), REFUSED[_i].what) != NULL, "%s: %s",
+		REFUSED[_i].first, text_at(fault, "what"));
+	rig_json_free(got.json);
+}
+END_TEST
+
+START_TEST(a_first_coach_has_room_for_so_many_loads)
+{
+	rig_buffer request = {0};
+	rig_buffer_add(&request, "{\"do\": \"new\", \"loads\": [");
+	for (int i = 0; i < 100; i++)
+		rig_buffer_format(&request, "%s{\"profile\": \"led_light\"}", i > 0 ? ", " : "");
+	rig_buffer_add(&request, "]}");
+	const response got = ask(request.text);
+	ck_assert(!is_ok(&got));
+	const cJSON *fault = cJSON_GetArrayItem(at(got.root, "faults"), 0);
+	ck_assert_str_eq(text_at(fault, "what"), "there are too many loads");
+	rig_buffer_free(&request);
+	rig_json_free(got.json);
+}
+END_TEST
+
+START_TEST(a_name_past_its_room_is_refused)
+{
+	char name[3001], request[3200];
+	memset(name, 'a', sizeof name - 1);
+	name[sizeof name - 1] = '\0';
+	snprintf(request, sizeof request, "{\"do\": \"new\", \"name\": \"%s\"}", name);
+	const response got = ask(request);
+	ck_assert(!is_ok(&got));
+	const cJSON *fault = cJSON_GetArrayItem(at(got.root, "faults"), 0);
+	ck_assert_str_eq(text_at(fault, "path"), "request.name");
+	rig_json_free(got.json);
+}
+END_TEST
+
 /* ---- answers ---- */
 
 /* The findings beside the sheet are those that the JSON of the command line holds, to the last bit:
@@ -206,6 +300,76 @@ START_TEST(only_the_forms_that_are_asked_for_are_made)
 	ck_assert_ptr_null(at(got.root, "html"));
 	ck_assert_ptr_null(at(got.root, "data"));
 	ck_assert_ptr_nonnull(strstr(text_at(got.root, "text"), "Shore power"));
+	rig_json_free(got.json);
+}
+END_TEST
+
+/* The sheet that the command line writes, to the byte. */
+START_TEST(a_whole_sheet_is_that_of_the_command_line)
+{
+	char *expected = file_of_tree("tests/cli/sheet-trailer/stdout");
+	const response got = ask_about_file(
+		"\"do\": \"whole\", \"question\": \"report\", \"format\": \"text\", \"options\": "
+		"{\"month\": 5, \"days\": 7}",
+		COACHES[1]);
+	const char *text = text_at(got.root, "text");
+	ck_assert_ptr_nonnull(expected);
+	size_t n = 0;
+	while (text[n] != '\0' && text[n] == expected[n])
+		n++;
+	ck_assert_msg(text[n] == expected[n], "byte %zu: %.60s", n, text + n);
+	free(expected);
+	rig_json_free(got.json);
+}
+END_TEST
+
+START_TEST(a_whole_sheet_is_html_unless_another_form_is_asked_for)
+{
+	const response got = ask_about("\"do\": \"whole\", \"question\": \"shore\"", TWO_LOADS);
+	ck_assert_int_eq(strncmp(text_at(got.root, "text"), "<!DOCTYPE html>", 15), 0);
+	rig_json_free(got.json);
+}
+END_TEST
+
+static const char *about_at(const response *got, int i)
+{
+	const cJSON *line = cJSON_GetArrayItem(at(got->root, "about"), i);
+	ck_assert(cJSON_IsString(line));
+	return line->valuestring;
+}
+
+START_TEST(units_may_stand_beside_the_options)
+{
+	const response si = ask_about_file("\"do\": \"answer\", \"question\": \"solar\", "
+					   "\"as\": [], \"units\": \"si\"",
+		COACHES[0]);
+	const response us = ask_about_file("\"do\": \"answer\", \"question\": \"solar\", "
+					   "\"as\": [], \"units\": \"us\"",
+		COACHES[0]);
+	ck_assert_ptr_null(strstr(about_at(&si, 0), " ft above"));
+	ck_assert_ptr_nonnull(strstr(about_at(&us, 0), " ft above"));
+	rig_json_free(us.json);
+	rig_json_free(si.json);
+}
+END_TEST
+
+START_TEST(every_question_is_told)
+{
+	const response got = ask("{\"do\": \"questions\"}");
+	const cJSON *list = at(got.root, "questions"), *question = NULL;
+	ck_assert_int_eq(cJSON_GetArraySize(list), (int)rig_n_questions());
+	bool shore = false, trip = false;
+	cJSON_ArrayForEach(question, list)
+	{
+		const char *name = text_at(question, "name");
+		ck_assert_uint_gt(strlen(text_at(question, "what")), 10);
+		if (strcmp(name, "shore") == 0)
+			shore = cJSON_IsFalse(at(question, "needs_place"));
+		if (strcmp(name, "trip") == 0)
+			trip = cJSON_IsTrue(at(question, "needs_place")) &&
+			       cJSON_IsTrue(at(question, "is_long"));
+	}
+	ck_assert(shore && trip);
 	rig_json_free(got.json);
 }
 END_TEST
@@ -273,7 +437,86 @@ START_TEST(a_hostile_name_is_text)
 }
 END_TEST
 
+START_TEST(all_explanations_come_at_once)
+{
+	const response all = ask("{\"do\": \"explain\"}");
+	const cJSON *row = NULL;
+	int n = 0;
+	cJSON_ArrayForEach(row, at(all.root, "all"))
+	{
+		char request[120];
+		snprintf(request, sizeof request, "{\"do\": \"explain\", \"about\": \"%s\"}",
+			text_at(row, "about"));
+		const response one = ask(request);
+		ck_assert_str_eq(text_at(one.root, "what"), text_at(row, "what"));
+		ck_assert(cJSON_Compare(at(one.root, "sources"), at(row, "sources"), true));
+		ck_assert(cJSON_Compare(at(one.root, "inputs"), at(row, "inputs"), true));
+		rig_json_free(one.json);
+		n++;
+	}
+	ck_assert_int_gt(n, 30);
+	rig_json_free(all.json);
+}
+END_TEST
+
 /* ---- the file itself ---- */
+
+START_TEST(a_check_counts_what_the_file_has)
+{
+	const response got = ask_about("\"do\": \"check\"",
+		"{\"format\": \"rigbudget/1\", \"name\": \"A\", \"shore\": {\"cord_a\": 50},"
+		"\"place\": {\"name\": \"Flagstaff\"},"
+		"\"circuits\": [{\"id\": \"c\", \"breaker_a\": 15}, {\"id\": \"d\", \"breaker_a\": "
+		"20}],"
+		"\"banks\": [{\"id\": \"b\", \"role\": \"house\", \"chemistry\": \"agm\","
+		"\"capacity_ah\": 90}], \"solar\": [{\"id\": \"p\", \"watts_w\": 100, \"bank\": "
+		"\"b\"}],"
+		"\"loads\": [{\"id\": \"k\", \"supply\": \"ac\", \"running_w\": 9, \"circuit\": "
+		"\"c\"}],"
+		"\"habits\": [{\"name\": \"alone\"}],"
+		"\"readings\": [{\"on\": [], \"leg1_a\": 1}, {\"on\": [\"k\"], \"leg1_a\": 2},"
+		"{\"on\": [\"k\"], \"leg1_a\": 2.1}]}");
+	ck_assert(is_ok(&got));
+	ck_assert_str_eq(text_at(got.root, "name"), "A");
+	ck_assert_int_eq(strncmp(text_at(got.root, "place"), "Flagstaff", 9), 0);
+	ck_assert_double_eq(at(got.root, "cord_a")->valuedouble, 50);
+	ck_assert_double_eq(at(got.root, "n_circuits")->valuedouble, 2);
+	ck_assert_double_eq(at(got.root, "n_loads")->valuedouble, 1);
+	ck_assert_double_eq(at(got.root, "n_banks")->valuedouble, 1);
+	ck_assert_double_eq(at(got.root, "n_solar")->valuedouble, 1);
+	ck_assert_double_eq(at(got.root, "n_readings")->valuedouble, 3);
+	const cJSON *habits = at(got.root, "habits");
+	ck_assert_int_eq(cJSON_GetArraySize(habits), 1);
+	ck_assert_str_eq(cJSON_GetArrayItem(habits, 0)->valuestring, "alone");
+	rig_json_free(got.json);
+}
+END_TEST
+
+START_TEST(a_check_of_a_coach_without_a_place_says_none)
+{
+	const response got = ask_about("\"do\": \"check\"", TWO_LOADS);
+	ck_assert(is_ok(&got));
+	ck_assert(cJSON_IsNull(at(got.root, "place")));
+	ck_assert_double_eq(at(got.root, "n_loads")->valuedouble, 2);
+	rig_json_free(got.json);
+}
+END_TEST
+
+START_TEST(a_panel_may_charge_the_chassis)
+{
+	const response made = ask("{\"do\": \"new\", \"name\": \"B\", \"cord\": 50, \"place\": "
+				  "\"Phoenix\", \"chemistry\": \"agm\", \"bank_ah\": 100, "
+				  "\"panel_w\": 60, \"panel_bank\": \"chassis\", \"loads\": "
+				  "[{\"profile\": \"led_light\", \"count\": 6}]}");
+	const response got = ask_about("\"do\": \"check\"", text_at(made.root, "text"));
+	ck_assert_double_eq(at(got.root, "cord_a")->valuedouble, 50);
+	ck_assert_double_eq(at(got.root, "n_banks")->valuedouble, 2);
+	ck_assert_double_eq(at(got.root, "n_loads")->valuedouble, 1);
+	ck_assert_int_eq(strncmp(text_at(got.root, "place"), "Phoenix", 7), 0);
+	rig_json_free(got.json);
+	rig_json_free(made.json);
+}
+END_TEST
 
 START_TEST(what_is_written_reads_back_the_same)
 {
@@ -374,6 +617,54 @@ START_TEST(a_list_says_how_many_rows_there_are)
 }
 END_TEST
 
+START_TEST(a_place_is_found_or_the_nearest_names_are_told)
+{
+	const response found = ask("{\"do\": \"find_place\", \"name\": \"Flagstaff\"}");
+	const response near = ask("{\"do\": \"find_place\", \"name\": \"Flagstof\"}");
+	ck_assert_int_eq(strncmp(text_at(found.root, "found"), "Flagstaff", 9), 0);
+	ck_assert(cJSON_IsNull(at(near.root, "found")));
+	const cJSON *name = NULL;
+	bool told = false;
+	cJSON_ArrayForEach(name, at(near.root, "near"))
+	{
+		told = told || strncmp(name->valuestring, "Flagstaff", 9) == 0;
+	}
+	ck_assert(told);
+	rig_json_free(near.json);
+	rig_json_free(found.json);
+}
+END_TEST
+
+START_TEST(what_the_page_shows_of_itself_is_there)
+{
+	const response style = ask("{\"do\": \"style\"}");
+	const response version = ask("{\"do\": \"version\"}");
+	ck_assert_ptr_nonnull(strstr(text_at(style.root, "css"), "--sheet:"));
+	ck_assert_str_eq(text_at(version.root, "version"), RIG_VERSION);
+	ck_assert_str_eq(text_at(version.root, "cjson"), cJSON_Version());
+	ck_assert_ptr_nonnull(strstr(text_at(version.root, "licence"), "no warranty"));
+	rig_json_free(version.json);
+	rig_json_free(style.json);
+}
+END_TEST
+
+START_TEST(the_door_of_the_module_answers_as_the_bridge_does)
+{
+	static const char REQUEST[] = "{\"do\": \"find_place\", \"name\": \"Flagstaff\"}";
+	char *room = rig_page_alloc(sizeof REQUEST - 1), *nothing = rig_page_alloc(0);
+	ck_assert_ptr_nonnull(room);
+	ck_assert_ptr_nonnull(nothing);
+	memcpy(room, REQUEST, sizeof REQUEST - 1);
+	char *told = rig_page_call(room, sizeof REQUEST - 1);
+	char *expected = page_respond(REQUEST, sizeof REQUEST - 1, NULL);
+	ck_assert_str_eq(told, expected);
+	free(expected);
+	rig_page_release(told);
+	rig_page_release(nothing);
+	rig_page_release(room);
+}
+END_TEST
+
 START_TEST(every_key_has_what_a_form_needs)
 {
 	const response got = ask("{\"do\": \"keys\"}");
@@ -420,6 +711,51 @@ START_TEST(only_what_is_on_draws)
 	ck_assert_str_eq(text_at(circuit, "id"), "c");
 	ck_assert_double_eq(at(circuit, "limit_a")->valuedouble, 15);
 	ck_assert_str_eq(text_at(got.root, "verdict"), "fits");
+	rig_json_free(got.json);
+}
+END_TEST
+
+/* What is off draws nothing, and a coach without anything that is always on needs no amps. */
+START_TEST(with_nothing_on_there_is_nothing_to_draw)
+{
+	const response got = ask_about("\"do\": \"budget\", \"on\": []", TWO_LOADS);
+	const cJSON *main = cJSON_GetArrayItem(at(got.root, "legs"), 0);
+	ck_assert_msg(is_ok(&got), "refused");
+	ck_assert_double_eq(at(at(main, "amps"), "likely")->valuedouble, 0);
+	ck_assert_str_eq(text_at(got.root, "verdict"), "fits");
+	rig_json_free(got.json);
+}
+END_TEST
+
+/* By hand, of legs of 120 V: 1,200 W on leg 1 are 10 A, 600 W on leg 2 are 5 A, 5 A return by the
+ * neutral. */
+START_TEST(a_cord_of_two_hots_has_two_legs_and_a_neutral)
+{
+	const response got = ask_about("\"do\": \"budget\", \"supply\": \"50a\"",
+		"{\"format\": \"rigbudget/1\", \"name\": \"A\", \"shore\": {\"cord_a\": 50},"
+		" \"circuits\": [{\"id\": \"c\", \"breaker_a\": 15, \"leg\": \"L1\"},"
+		" {\"id\": \"d\", \"name\": \"Rear\", \"leg\": \"L2\"}],"
+		" \"loads\": [{\"id\": \"heater\", \"supply\": \"ac\", \"circuit\": \"c\","
+		" \"running_w\": 1200, \"power_factor\": 1},"
+		" {\"id\": \"fan\", \"name\": \"Fan\", \"supply\": \"ac\", \"circuit\": \"d\","
+		" \"running_w\": 600, \"power_factor\": 1}]}");
+	ck_assert_msg(is_ok(&got), "refused");
+	static const struct {
+		const char *name;
+		double amps_a;
+	} LEGS[] = {{"L1", 10}, {"L2", 5}, {"neutral", 5}};
+	for (int i = 0; i < COUNT(LEGS); i++) {
+		const cJSON *leg = cJSON_GetArrayItem(at(got.root, "legs"), i);
+		ck_assert_str_eq(text_at(leg, "name"), LEGS[i].name);
+		ck_assert_double_eq_tol(
+			at(at(leg, "amps"), "likely")->valuedouble, LEGS[i].amps_a, 1e-9);
+	}
+	const cJSON *rear = cJSON_GetArrayItem(at(got.root, "circuits"), 1);
+	ck_assert_str_eq(text_at(rear, "name"), "Rear");
+	ck_assert_str_eq(text_at(rear, "leg"), "L2");
+	const cJSON *fan = cJSON_GetArrayItem(at(got.root, "loads"), 1);
+	ck_assert_str_eq(text_at(fan, "name"), "Fan");
+	ck_assert_str_eq(text_at(fan, "leg"), "L2");
 	rig_json_free(got.json);
 }
 END_TEST
@@ -487,6 +823,22 @@ Suite *bridge_suite(void)
 	tcase_add_loop_test(all, a_wrong_request_is_refused_in_words, 0, COUNT(WRONG));
 	tcase_add_test(all, a_fault_of_the_file_has_its_place_in_the_file);
 	tcase_add_loop_test(all, a_fault_of_an_option_names_the_option, 0, COUNT(OPTIONS));
+	tcase_add_loop_test(all, a_fault_of_the_request_names_what_is_wrong, 0, COUNT(REFUSED));
+	tcase_add_test(all, a_first_coach_has_room_for_so_many_loads);
+	tcase_add_test(all, a_name_past_its_room_is_refused);
+	tcase_add_test(all, a_whole_sheet_is_that_of_the_command_line);
+	tcase_add_test(all, a_whole_sheet_is_html_unless_another_form_is_asked_for);
+	tcase_add_test(all, units_may_stand_beside_the_options);
+	tcase_add_test(all, every_question_is_told);
+	tcase_add_test(all, all_explanations_come_at_once);
+	tcase_add_test(all, a_check_counts_what_the_file_has);
+	tcase_add_test(all, a_check_of_a_coach_without_a_place_says_none);
+	tcase_add_test(all, a_panel_may_charge_the_chassis);
+	tcase_add_test(all, a_place_is_found_or_the_nearest_names_are_told);
+	tcase_add_test(all, what_the_page_shows_of_itself_is_there);
+	tcase_add_test(all, the_door_of_the_module_answers_as_the_bridge_does);
+	tcase_add_test(all, with_nothing_on_there_is_nothing_to_draw);
+	tcase_add_test(all, a_cord_of_two_hots_has_two_legs_and_a_neutral);
 	tcase_add_loop_test(
 		all, the_data_are_the_findings_of_the_whole_document, 0, COUNT(COACHES));
 	tcase_add_test(all, only_the_forms_that_are_asked_for_are_made);
