@@ -15,15 +15,17 @@ from faults import TOP
 
 RELEASE, COUNTED = (os.path.join(TOP, "build", name) for name in ("release", "mutate"))
 # Check programs: (room of the tests, program, what it judges beside its own room). The tests of the
-# studies and of what they stand on, and the laws, state what is true; those of report and answer and
-# the commands stand further out: what they see may be no more than that a figure is another.
+# studies and of what they stand on, the laws and the failing of each allocation state what is true;
+# those of report and answer and the commands stand further out: what they see may be no more than
+# that a figure is another.
 INNER = [("studies", "studies"), ("studies", "stays"), ("physics", "physics"),
-         ("weather", "weather"), ("energy", "energy"), ("property", "property")]
+         ("weather", "weather"), ("energy", "energy"), ("property", "property"),
+         ("faults", "faults")]
 OUTER = [("report", "report"), ("answer", "answer")]
 # The laws are asked of every so many coaches only.
 EVERY_NTH_COACH = "50"
 # A judge of another noun that takes longer than this, in CPU seconds, is not asked.
-DEAR_S = 4
+DEAR_S = 7
 
 
 def _limit(cpu_s):
