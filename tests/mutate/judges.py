@@ -23,7 +23,7 @@ INNER = [("studies", "studies"), ("studies", "stays"), ("physics", "physics"),
          ("faults", "faults")]
 OUTER = [("report", "report"), ("answer", "answer")]
 # The laws are asked of every so many coaches only.
-EVERY_NTH_COACH = "50"
+EVERY_NTH_COACH = "20"
 # A judge of another noun that takes longer than this, in CPU seconds, is not asked.
 DEAR_S = 7
 
