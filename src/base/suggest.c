@@ -1,9 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/suggest.h"
 
+#include <stdbool.h>
 #include <string.h>
 
-enum { MAX_LENGTH = 64 }; /* longer words are no slips of the keyboard */
+enum {
+	MAX_LENGTH = 64, /* longer words are no slips of the keyboard */
+	LEAST_BEGINNING = 4
+};
 
 static int lower(char letter)
 {
@@ -38,6 +42,15 @@ static size_t distance(const char *a, size_t n_a, const char *b, size_t n_b)
 	return above[n_b];
 }
 
+/* Whether name is the word and more after an underscore. */
+static bool begins_with(const char *name, const char *word, size_t length)
+{
+	for (size_t i = 0; i < length; i++)
+		if (name[i] == '\0' || lower(name[i]) != lower(word[i]))
+			return false;
+	return name[length] == '_';
+}
+
 const char *rig_suggest(const char *word, size_t n,
 	const char *(*name_at)(const void *context, size_t i), const void *context)
 {
@@ -60,5 +73,8 @@ const char *rig_suggest(const char *word, size_t n,
 			best = name;
 		}
 	}
+	for (size_t i = 0; i < n && best == NULL && length >= LEAST_BEGINNING; i++)
+		if (begins_with(name_at(context, i), word, length))
+			best = name_at(context, i);
 	return best;
 }

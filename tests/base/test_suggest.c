@@ -17,25 +17,22 @@ static const char *key_at(const void *context, size_t i)
 static const struct {
 	const char *word, *key;
 } WORD[] = {
-	{"name", "name"},
-	{"nmae", "name"},          /* two letters exchanged */
-	{"nam", "name"},           /* one left out */
-	{"naame", "name"},         /* one too many */
-	{"nome", "name"},          /* one wrong */
-	{"NAME", "name"},          /* capitals */
-	{"runing_w", "running_w"}, /* nearer than running_a */
-	{"running_A", "running_a"},
-	{"daily_us_hours", NULL}, /* five edits of 14 letters */
+	{"name", "name"}, {"nmae", "name"},                   /* two letters exchanged */
+	{"nam", "name"},                                      /* one left out */
+	{"naame", "name"},                                    /* one too many */
+	{"nome", "name"},                                     /* one wrong */
+	{"NAME", "name"},                                     /* capitals */
+	{"runing_w", "running_w"},                            /* nearer than running_a */
+	{"running_A", "running_a"}, {"daily_us_hours", NULL}, /* five edits of 14 letters */
 	{"daily_usage_h", "daily_use_h"},
 	{"circuitt", "circuit"}, /* the first of two that are equally near */
-	{"braeker", NULL},
-	{"braeker_a", "breaker_a"},
+	{"braeker", NULL}, {"braeker_a", "breaker_a"},
 	{"gwa", NULL}, /* two edits; one is allowed in three letters */
-	{"lag", "leg"},
-	{"x", NULL},
-	{"", NULL},
-	{"e", NULL},
-	{"humidity", NULL},
+	{"lag", "leg"}, {"x", NULL}, {"", NULL}, {"e", NULL}, {"humidity", NULL},
+	{"daily", "daily_use_h"}, /* the beginning of a key */
+	{"Running", "running_w"}, /* of two, the first */
+	{"til", NULL},            /* too little of one */
+	{"runni", NULL},          /* it ends within a word */
 };
 
 START_TEST(slips_are_recognised_and_other_words_are_not)
