@@ -33,9 +33,17 @@ size_t rig_shore_own_supply(const rig_shore_findings *findings)
 	return 0;
 }
 
+const rig_shore_set *rig_shore_everything(const rig_shore_findings *findings)
+{
+	const rig_shore_set *set = findings->sets;
+	while (set->kind != RIG_SHORE_SET_EVERYTHING)
+		set++;
+	return set;
+}
+
 const rig_shore_set *rig_shore_focus_set(const rig_shore_findings *findings)
 {
-	const rig_shore_set *focus = &findings->sets[findings->n_sets - 1];
+	const rig_shore_set *focus = rig_shore_everything(findings);
 	for (size_t i = findings->n_sets; i > 0; i--) {
 		const rig_shore_set *set = &findings->sets[i - 1];
 		if (set->kind == RIG_SHORE_SET_TOGETHER ||

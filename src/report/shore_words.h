@@ -8,8 +8,10 @@
 
 /* The file's name of a set, or what our own sets are. */
 const char *rig_shore_set_said(rig_writer *writer, const rig_shore_set *set);
-/* The set that answers are about: the first of the file, else the heaviest of ours that is not
- * simply everything. */
+/* The set of every AC load, which is always there. */
+const rig_shore_set *rig_shore_everything(const rig_shore_findings *findings);
+/* The set that answers are about: the first of the file, else all compressors with the largest
+ * heat, else everything. */
 const rig_shore_set *rig_shore_focus_set(const rig_shore_findings *findings);
 /* The supply that the cord was made for; the largest if there is none such. Up to the end below
  * come those that a buyer asks about: it and the next smaller one. */

@@ -57,7 +57,7 @@ static const rig_shore_choice *run_choice(run_finding found, const rig_shore_bud
 
 void rig_shore_run_answer(rig_writer *writer, const rig_shore_findings *findings)
 {
-	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const rig_shore_set *everything = rig_shore_everything(findings);
 	const char *name = rig_load_said(writer, writer->run);
 	const size_t own = rig_shore_own_supply(findings);
 	rig_buffer words = {0};
@@ -88,7 +88,7 @@ void rig_shore_run_table(rig_writer *writer, const rig_shore_findings *findings)
 {
 	static const rig_column COLUMNS[RUN_COLUMNS] = {{"supply", "", RIG_ALIGN_LEFT},
 		{"runs with it", "", RIG_ALIGN_LEFT}, {"must be off", "", RIG_ALIGN_LEFT}};
-	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const rig_shore_set *everything = rig_shore_everything(findings);
 	const size_t own = rig_shore_own_supply(findings);
 	const size_t n_rows = findings->n_supplies - own;
 	const char **cells = rig_arena_take(writer->arena, n_rows * RUN_COLUMNS, sizeof *cells);

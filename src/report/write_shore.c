@@ -94,7 +94,7 @@ static const char *verdict_said(
 void rig_shore_answer(rig_writer *writer, const rig_shore_findings *findings)
 {
 	const char *question = "What does it draw on shore power, and what runs together?";
-	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const rig_shore_set *everything = rig_shore_everything(findings);
 	if (everything->n_items == 0) {
 		rig_add_answer(writer->document, question,
 			"Nothing that runs on shore power is listed for this coach.", "%s", "");
@@ -162,10 +162,11 @@ static void add_limits_chart(rig_writer *writer, const rig_shore_findings *findi
 		rig_document_fail(writer->document, RIG_NO_MEMORY);
 		return;
 	}
-	size_t n = 0;
+	size_t n = 0, n_others = 0;
 	for (size_t i = 0; i < findings->n_sets; i++) {
 		/* the first sets and, always, everything */
-		if (i + 1 >= MOST_CHART_SETS && i + 1 < findings->n_sets)
+		if (findings->sets[i].kind != RIG_SHORE_SET_EVERYTHING &&
+			n_others++ >= MOST_CHART_SETS - 1)
 			continue;
 		for (size_t j = rig_shore_own_supply(findings); j < rig_shore_asked_end(findings);
 			j++)
@@ -225,7 +226,7 @@ static void add_runs_table(rig_writer *writer, const rig_shore_findings *finding
 	static const rig_column COLUMNS[RUN_COLUMNS] = {{"supply", "", RIG_ALIGN_LEFT},
 		{"what can run at once, most important first", "", RIG_ALIGN_LEFT},
 		{"together", "W", RIG_ALIGN_RIGHT}};
-	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const rig_shore_set *everything = rig_shore_everything(findings);
 	const size_t own = rig_shore_own_supply(findings);
 	const size_t n_rows = findings->n_supplies - own;
 	const char **cells = rig_arena_take(writer->arena, n_rows * RUN_COLUMNS, sizeof *cells);
@@ -248,7 +249,7 @@ static void add_runs_table(rig_writer *writer, const rig_shore_findings *finding
 
 static void add_full_circuits(rig_writer *writer, const rig_shore_findings *findings)
 {
-	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const rig_shore_set *everything = rig_shore_everything(findings);
 	const rig_shore_budget *budget = &everything->budgets[rig_shore_own_supply(findings)];
 	if (budget->n_circuits_over == 0)
 		return;
@@ -268,7 +269,7 @@ static void add_full_circuits(rig_writer *writer, const rig_shore_findings *find
 static void add_facts(rig_writer *writer, const rig_shore_findings *findings)
 {
 	const rig_shore_supply *own = &findings->supplies[rig_shore_own_supply(findings)];
-	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const rig_shore_set *everything = rig_shore_everything(findings);
 	const rig_shore_budget *budget = &everything->budgets[rig_shore_own_supply(findings)];
 	rig_document *document = writer->document;
 	rig_add_fact(document, "Cord",
@@ -303,7 +304,7 @@ static void add_next_table(rig_writer *writer, const rig_shore_findings *finding
 	enum { MOST_ROWS = RIG_SHORE_MOST_ASKED * (1 + RIG_SHORE_N_NEXT) };
 	static const rig_column COLUMNS[RUN_COLUMNS] = {{"supply", "", RIG_ALIGN_LEFT},
 		{"what must be off then", "", RIG_ALIGN_LEFT}, {"runs", "W", RIG_ALIGN_RIGHT}};
-	const rig_shore_set *everything = &findings->sets[findings->n_sets - 1];
+	const rig_shore_set *everything = rig_shore_everything(findings);
 	const char *cells[MOST_ROWS * RUN_COLUMNS];
 	size_t n = 0;
 	for (size_t i = rig_shore_own_supply(findings); i < rig_shore_asked_end(findings); i++) {
@@ -328,7 +329,7 @@ void rig_shore_figures(rig_writer *writer, const rig_shore_findings *findings)
 	rig_add_heading(writer->document, 2, "Shore power");
 	rig_tell_more(writer, RIG_PART_SHORE);
 	add_facts(writer, findings);
-	if (findings->sets[findings->n_sets - 1].n_items == 0)
+	if (rig_shore_everything(findings)->n_items == 0)
 		return;
 	add_sets_table(writer, findings);
 	add_limits_chart(writer, findings);

@@ -91,7 +91,7 @@ static const char *claims_mean(rig_writer *writer, const rig_claim_findings *cla
 static const char *shore_means(rig_writer *writer, const rig_shore_findings *shore)
 {
 	const rig_shore_set *set = rig_shore_focus_set(shore);
-	if (shore->sets[shore->n_sets - 1].n_items == 0)
+	if (rig_shore_everything(shore)->n_items == 0)
 		return NULL;
 	const size_t own = rig_shore_own_supply(shore);
 	const double own_a = shore->supplies[own].pedestal->breaker_a;

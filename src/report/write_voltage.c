@@ -110,7 +110,7 @@ static void add_low(rig_writer *writer, rig_buffer *words, const rig_voltage_cas
 void rig_voltage_answer(rig_writer *writer, const rig_voltage_findings *findings)
 {
 	const rig_shore_findings *shore = findings->shore;
-	if (shore->sets[shore->n_sets - 1].n_items == 0)
+	if (rig_shore_everything(shore)->n_items == 0)
 		return;
 	const size_t set = focus_index(findings);
 	const size_t own = rig_shore_own_supply(shore);
@@ -267,7 +267,7 @@ static void add_facts(rig_writer *writer, const rig_voltage_findings *findings)
 void rig_voltage_figures(rig_writer *writer, const rig_voltage_findings *findings)
 {
 	const rig_shore_findings *shore = findings->shore;
-	if (shore->sets[shore->n_sets - 1].n_items == 0)
+	if (rig_shore_everything(shore)->n_items == 0)
 		return;
 	rig_add_heading(writer->document, 3, "Voltage");
 	rig_tell_more(writer, RIG_PART_VOLTAGE);
@@ -279,7 +279,7 @@ void rig_voltage_figures(rig_writer *writer, const rig_voltage_findings *finding
 void rig_voltage_next(rig_writer *writer, const rig_voltage_findings *findings)
 {
 	const rig_shore_findings *shore = findings->shore;
-	if (shore->sets[shore->n_sets - 1].n_items == 0)
+	if (rig_shore_everything(shore)->n_items == 0)
 		return;
 	const size_t own = rig_shore_own_supply(shore);
 	const rig_voltage_case *at = case_of(findings, focus_index(findings), own);
