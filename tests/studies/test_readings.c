@@ -8,25 +8,13 @@
 #include <string.h>
 
 #include "../rig/random_coach.h"
-#include "base/file.h"
 #include "outside.h"
-#include "rigbudget/battery.h"
+#include "reading_session.h"
 #include "rigbudget/supply_voltage.h"
 #include "rigbudget/weather.h"
 #include "suites.h"
 
 enum { N_CAMPAIGNS = 200, MOST_LOADS = 12, MOST_READINGS = 40, TEXT_ROOM = 8192 };
-
-static rig_file *parse(const char *text)
-{
-	rig_diags *diags = rig_diags_new();
-	rig_file *file = NULL;
-	const rig_status status = rig_file_parse(text, strlen(text), diags, &file);
-	ck_assert_msg(status == RIG_OK, "%s: %s",
-		rig_diags_count(diags) > 0 ? rig_diags_at(diags, 0)->what : "", text);
-	rig_diags_free(diags);
-	return file;
-}
 
 static double normal(uint64_t *state)
 {
@@ -98,7 +86,7 @@ static void make_coach(campaign *c)
 		c->truth_a[j] = load->watts_w * (1.0 + stray) / 120.0 / load->power_factor;
 	}
 	snprintf(text + n, sizeof text - (size_t)n, "]}");
-	c->file = parse(text);
+	c->file = session_parse(text);
 }
 
 /* What a perfect meter shows on a leg. */
@@ -284,193 +272,29 @@ START_TEST(short_campaigns_do_so_too)
 }
 END_TEST
 
-/* ---- panels against the given hourly years ---- */
-
-static rig_hourly_year *read_year(const char *name)
-{
-	char path[512];
-	snprintf(path, sizeof path, "%s/../shared/data/hourly/%s.csv", RIG_SOURCE_DIR, name);
-	rig_buffer text = {0};
-	rig_diags *diags = rig_diags_new();
-	rig_hourly_year *year = NULL;
-	if (rig_file_read(path, 1 << 25, &text, diags) == RIG_OK)
-		ck_assert_int_eq(
-			rig_hourly_year_read(text.text, text.length, diags, &year), RIG_OK);
-	rig_diags_free(diags);
-	rig_buffer_free(&text);
-	return year;
-}
-
-static const struct {
-	const char *file, *place;
-} YEAR[] = {{"flagstaff-az", "Flagstaff"}, {"miami-fl", "Miami"}, {"minneapolis-mn", "Minneapolis"},
-	{"seattle-wa", "Seattle"}};
-
-/* Amps out of a tracker at 13.2 V from 200 W of panel in that light: watts by the nameplate, cells
- * 45 C at 800 W/m2, -0.4 % per kelvin, 12 % lost on the way [DUFFIE-2006] sec. 23.3; written out
- * apart from the study's own way. */
-static double panel_a(double light_wm2, double air_c)
-{
-	const double cell_c = air_c + 25.0 / 800.0 * light_wm2;
-	return 200.0 * light_wm2 / 1000.0 * (1.0 - 0.004 * (cell_c - 25.0)) * 0.88 / 13.2;
-}
-
-typedef struct {
-	int hours, healthy, half_low, decided;
-} panel_tally;
-
-/* A clear hour: the beam is there, and the hours before and after have about as much, so that no
- * cloud came by. The sun at least 10 degrees up: 140 W/m2 of clear light. */
-static bool is_clear(const rig_hourly_year *year, int hour)
-{
-	for (int i = hour - 1; i <= hour + 1; i++)
-		if (year->dni_wm2[i] < 400.0 || year->dhi_wm2[i] > 0.3 * year->ghi_wm2[i])
-			return false;
-	return year->ghi_wm2[hour] > 140.0;
-}
-
-static rig_panel_verdict judge(
-	const rig_coach *coach, const rig_place *place, int hour, double amps_a)
-{
-	const int day = hour / RIG_DAY_HOURS;
-	const int month = rig_month_of_day(day);
-	const rig_reading reading = {.array = "roof",
-		.array_a = rig_figure_of(amps_a, RIG_FROM_MEASURED),
-		.month = month + 1,
-		.day = day - rig_month_first_day(month) + 1,
-		.hour_h = rig_figure_of(hour % RIG_DAY_HOURS + 0.5, RIG_FROM_MEASURED),
-		.daylight_saving = RIG_NO,
-		.sky = RIG_SKY_CLEAR};
-	const rig_readings_options options = {.place = place};
-	rig_readings_findings *findings = NULL;
-	ck_assert_int_eq(rig_readings_study(coach, &reading, 1, &options, &findings), RIG_OK);
-	ck_assert_uint_eq(findings->n_panels, 1);
-	const rig_panel_verdict verdict = findings->panels[0].verdict;
-	rig_readings_free(findings);
-	return verdict;
-}
-
-START_TEST(a_healthy_panel_is_called_so_on_clear_hours_and_half_of_one_low)
-{
-	rig_hourly_year *year = read_year(YEAR[_i].file);
-	if (year == NULL) {
-		printf("skipped: no hourly years beside the checkout\n");
-		return;
-	}
-	rig_file *file = parse(
-		"{\"format\": \"rigbudget/1\", \"name\": \"Panel\", \"shore\": {\"cord_a\": 30}, "
-		"\"banks\": [{\"id\": \"house\", \"chemistry\": \"flooded\", \"capacity_ah\": "
-		"200}], \"solar\": [{\"id\": \"roof\", \"bank\": \"house\", \"watts_w\": 200, "
-		"\"controller\": \"mppt\"}]}");
-	rig_place place;
-	rig_place_at((size_t)rig_place_find(YEAR[_i].place), &place);
-	panel_tally t = {0};
-	for (int hour = 1; hour + 1 < RIG_YEAR_HOURS; hour++) {
-		if (!is_clear(year, hour))
-			continue;
-		const double amps_a = panel_a(year->ghi_wm2[hour], year->temp_c[hour]);
-		const rig_coach *coach = rig_file_completed(file);
-		t.hours++;
-		t.healthy += judge(coach, &place, hour, amps_a) == RIG_PANEL_AGREES;
-		t.half_low += judge(coach, &place, hour, 0.5 * amps_a) == RIG_PANEL_LOW;
-	}
-	const outside_series series = {"readings",
-		"a 200 W panel flat on a roof against the sky of its hour, per cent of the clear "
-		"hours",
-		"[TMY3] hourly years; the panel by [DUFFIE-2006] sec. 23.3",
-		"as the study promises"};
-	OUTSIDE_WITHIN(&series, 100.0 * t.healthy / t.hours, 95, 100,
-		"%s, %d hours: healthy, called so", YEAR[_i].place, t.hours);
-	OUTSIDE_WITHIN(&series, 100.0 * t.half_low / t.hours, 90, 100,
-		"%s: half of its amps, called low", YEAR[_i].place);
-	rig_file_free(file);
-	rig_hourly_year_free(year);
-}
-END_TEST
-
-/* ---- single questions ---- */
-
-#define COACH_OF(loads)                                                                            \
-	"{\"format\": \"rigbudget/1\", \"name\": \"T\", \"shore\": {\"cord_a\": 30}, "             \
-	"\"circuits\": [{\"id\": \"galley\", \"breaker_a\": 20}], "                                \
-	"\"banks\": [{\"id\": \"house\", \"chemistry\": \"flooded\", \"capacity_ah\": 100, "       \
-	"\"parallel\": 2, \"nominal_v\": 12}], \"loads\": [" loads "]"
-
-static const char TWO_HEATERS[] = COACH_OF(
-	"{\"id\": \"a\", \"running_w\": 1200, \"behaviour\": \"resistive\", \"circuit\": "
-	"\"galley\"}, {\"id\": \"b\", \"running_w\": 960, \"behaviour\": \"resistive\", "
-	"\"circuit\": \"galley\"}, {\"id\": \"motor\", \"running_w\": 600, \"behaviour\": "
-	"\"motor\", \"power_factor\": 0.8}, {\"id\": \"box\", \"running_w\": 600, \"behaviour\": "
-	"\"electronic\", \"power_factor\": 1}") "}";
-
-/* A coach, and readings typed one by one. */
-typedef struct {
-	rig_file *file;
-	rig_reading_list *lists[16];
-	rig_reading readings[16];
-	size_t n;
-	rig_readings_findings *findings;
-} session;
-
-static void study_words(session *s, const char *coach, const char *const words[])
-{
-	*s = (session){.file = parse(coach)};
-	for (; words[s->n] != NULL; s->n++) {
-		rig_diags *diags = rig_diags_new();
-		ck_assert_msg(rig_reading_list_words(words[s->n], rig_file_completed(s->file),
-				      diags, &s->lists[s->n]) == RIG_OK,
-			"%s", words[s->n]);
-		s->readings[s->n] = *rig_reading_list_at(s->lists[s->n], 0);
-		rig_diags_free(diags);
-	}
-	ck_assert_int_eq(rig_readings_study(rig_file_completed(s->file), s->readings, s->n, NULL,
-				 &s->findings),
-		RIG_OK);
-}
-
-static void end(session *s)
-{
-	rig_readings_free(s->findings);
-	for (size_t i = 0; i < s->n; i++)
-		rig_reading_list_free(s->lists[i]);
-	rig_file_free(s->file);
-}
-
-static const rig_readings_draw *draw_of(const session *s, const char *id)
-{
-	const rig_coach *coach = rig_file_completed(s->file);
-	for (size_t i = 0; i < s->findings->n_draws; i++) {
-		const rig_readings_draw *draw = &s->findings->draws[i];
-		if (draw->load >= 0 && strcmp(coach->loads[draw->load].id, id) == 0)
-			return draw;
-	}
-	ck_abort_msg("no draw of %s", id);
-	return NULL;
-}
-
 START_TEST(two_loads_always_on_together_are_one_group_and_one_of_them_alone_parts_them)
 {
 	session s;
-	study_words(&s, TWO_HEATERS,
+	session_start(&s, reading_two_heaters, NULL,
 		(const char *const[]){
 			"on=a,b leg1_a=18.1", "on=a,b leg1_a=17.9", "on=a,b leg1_a=18.0", NULL});
 	ck_assert_uint_eq(s.findings->n_groups, 1);
 	ck_assert_uint_eq(s.findings->groups[0].n_draws, 2);
-	ck_assert_int_eq(draw_of(&s, "a")->verdict, RIG_DRAW_NOT_IDENTIFIED);
-	ck_assert_int_eq(draw_of(&s, "b")->verdict, RIG_DRAW_NOT_IDENTIFIED);
+	ck_assert_int_eq(session_draw(&s, "a")->verdict, RIG_DRAW_NOT_IDENTIFIED);
+	ck_assert_int_eq(session_draw(&s, "b")->verdict, RIG_DRAW_NOT_IDENTIFIED);
 	const rig_readings_next *next = &s.findings->next;
 	ck_assert(next->given && next->separates);
 	ck_assert_uint_eq(next->n_on, 1);
 	ck_assert_double_lt(next->se_after_a, 0.5 * next->se_before_a);
-	end(&s);
+	session_end(&s);
 	/* and so it comes */
-	study_words(&s, TWO_HEATERS,
+	session_start(&s, reading_two_heaters, NULL,
 		(const char *const[]){"on=a,b leg1_a=18.1", "on=a,b leg1_a=17.9",
 			"on=a,b leg1_a=18.0", "on=b leg1_a=8.0", NULL});
 	ck_assert_uint_eq(s.findings->n_groups, 0);
-	ck_assert_int_eq(draw_of(&s, "a")->verdict, RIG_DRAW_AGREES);
-	ck_assert_int_eq(draw_of(&s, "b")->verdict, RIG_DRAW_AGREES);
-	end(&s);
+	ck_assert_int_eq(session_draw(&s, "a")->verdict, RIG_DRAW_AGREES);
+	ck_assert_int_eq(session_draw(&s, "b")->verdict, RIG_DRAW_AGREES);
+	session_end(&s);
 }
 END_TEST
 
@@ -495,11 +319,12 @@ static const struct {
 START_TEST(draws_are_judged_at_the_volts_that_were_read)
 {
 	session s;
-	study_words(&s, TWO_HEATERS, (const char *const[]){AT_108_V[_i].words, NULL});
-	const rig_readings_draw *draw = draw_of(&s, AT_108_V[_i].load);
+	session_start(
+		&s, reading_two_heaters, NULL, (const char *const[]){AT_108_V[_i].words, NULL});
+	const rig_readings_draw *draw = session_draw(&s, AT_108_V[_i].load);
 	ck_assert_double_eq_tol(draw->found_a.likely, AT_108_V[_i].rated_a, 0.002);
 	ck_assert_int_eq(draw->verdict, RIG_DRAW_AGREES);
-	end(&s);
+	session_end(&s);
 }
 END_TEST
 
@@ -507,18 +332,18 @@ END_TEST
 START_TEST(currents_out_of_step_add_as_phasors)
 {
 	session s;
-	study_words(&s, TWO_HEATERS,
+	session_start(&s, reading_two_heaters, NULL,
 		(const char *const[]){
 			"on=a leg1_a=9.99..10.01", "on=a,motor leg1_a=15.457..15.467", NULL});
-	ck_assert_double_eq_tol(draw_of(&s, "motor")->found_a.likely, 6.25, 0.03);
-	end(&s);
+	ck_assert_double_eq_tol(session_draw(&s, "motor")->found_a.likely, 6.25, 0.03);
+	session_end(&s);
 }
 END_TEST
 
 START_TEST(a_misread_row_is_set_aside_and_named)
 {
 	session s;
-	study_words(&s, TWO_HEATERS,
+	session_start(&s, reading_two_heaters, NULL,
 		(const char *const[]){"on=a leg1_a=10.1", "on=b leg1_a=8.1", "on=a,b leg1_a=17.9",
 			"on=a leg1_a=9.8", "on=b leg1_a=7.8", "on=a,b leg1_a=18.2",
 			"on=a leg1_a=21.0", NULL});
@@ -531,185 +356,52 @@ START_TEST(a_misread_row_is_set_aside_and_named)
 		ck_assert_double_eq_tol(s.findings->rows[i].without, 10.0, 0.4);
 	}
 	ck_assert_uint_eq(n, 1);
-	ck_assert_int_eq(draw_of(&s, "a")->verdict, RIG_DRAW_AGREES);
-	end(&s);
+	ck_assert_int_eq(session_draw(&s, "a")->verdict, RIG_DRAW_AGREES);
+	session_end(&s);
 }
 END_TEST
 
 START_TEST(a_breaker_stands_for_all_its_loads)
 {
 	session named, breaker;
-	study_words(&named, TWO_HEATERS, (const char *const[]){"on=a,b leg1_a=17.5", NULL});
-	study_words(
-		&breaker, TWO_HEATERS, (const char *const[]){"breakers=galley leg1_a=17.5", NULL});
+	session_start(&named, reading_two_heaters, NULL,
+		(const char *const[]){"on=a,b leg1_a=17.5", NULL});
+	session_start(&breaker, reading_two_heaters, NULL,
+		(const char *const[]){"breakers=galley leg1_a=17.5", NULL});
 	for (size_t i = 0; i < 2; i++)
 		ck_assert_double_eq(named.findings->draws[i].found_a.likely,
 			breaker.findings->draws[i].found_a.likely);
-	end(&named);
-	end(&breaker);
+	session_end(&named);
+	session_end(&breaker);
 }
 END_TEST
 
 START_TEST(the_order_of_the_readings_changes_nothing)
 {
 	session one, other;
-	study_words(&one, TWO_HEATERS,
+	session_start(&one, reading_two_heaters, NULL,
 		(const char *const[]){
 			"on=a leg1_a=10.1", "on=b leg1_a=6.1", "on=a,box leg1_a=15.9", NULL});
-	study_words(&other, TWO_HEATERS,
+	session_start(&other, reading_two_heaters, NULL,
 		(const char *const[]){
 			"on=a,box leg1_a=15.9", "on=b leg1_a=6.1", "on=a leg1_a=10.1", NULL});
 	for (size_t i = 0; i < one.findings->n_draws; i++)
 		ck_assert_double_eq_tol(one.findings->draws[i].found_a.likely,
 			other.findings->draws[i].found_a.likely, 1e-9);
-	end(&one);
-	end(&other);
-}
-END_TEST
-
-/* ---- the DC side ---- */
-
-static const char DC_COACH[] = COACH_OF(
-	"{\"id\": \"detector\", \"supply\": \"dc\", \"running_w\": 1.2, \"always_on\": true}, "
-	"{\"id\": \"board\", \"supply\": \"dc\", \"running_w\": 6, \"always_on\": true}, "
-	"{\"id\": \"lights\", \"supply\": \"dc\", \"running_w\": 24}") ", \"charger\": "
-								       "{\"bank\": \"house\", "
-								       "\"amps_a\": 45}, "
-								       "\"dc_charger\": {\"bank\": "
-								       "\"house\", \"amps_a\": "
-								       "30}}";
-
-/* By hand: 0.1 A and 0.5 A stand; 0.6 A is expected. */
-static const struct {
-	const char *words;
-	rig_draw_verdict verdict;
-} STANDING[] = {
-	{"bank_a=-0.65..-0.60", RIG_DRAW_AGREES},
-	{"bank_a=-2.6..-2.5", RIG_DRAW_HIGH},
-	{"bank_a=-0.2..-0.1", RIG_DRAW_LOW},
-};
-
-START_TEST(a_standing_draw_is_held_against_what_is_always_on)
-{
-	session s;
-	study_words(&s, DC_COACH, (const char *const[]){STANDING[_i].words, NULL});
-	ck_assert_uint_eq(s.findings->n_standing, 1);
-	ck_assert_double_eq_tol(s.findings->standing[0].expected_a.likely, 0.6, 1e-12);
-	ck_assert_int_eq(s.findings->standing[0].verdict, STANDING[_i].verdict);
-	end(&s);
-}
-END_TEST
-
-/* Rest volts by the table of [REST-VOLTS]: 12.62 and 12.1 V about; of 200 Ah. A tenth of the charge
- * is too little to judge by. To empty in 10 h at 8 A with exponent 1: 80 Ah of 200. */
-START_TEST(two_rest_voltages_tell_a_capacity)
-{
-	double full, half;
-	ck_assert_int_eq(rig_lead_rest_frac(12.6, &full), RIG_OK);
-	ck_assert_int_eq(rig_lead_rest_frac(12.1, &half), RIG_OK);
-	const double share = full - half;
-	char words[120];
-	session s;
-	snprintf(words, sizeof words,
-		"bank_a=-%.3f duration_h=10 rest_before_v=12.6 rest_after_v=12.1", 20.0 * share);
-	study_words(&s, DC_COACH, (const char *const[]){words, NULL});
-	ck_assert_uint_eq(s.findings->n_capacities, 1);
-	const rig_readings_capacity *capacity = &s.findings->capacities[0];
-	ck_assert_double_eq_tol(capacity->found_ah.likely, 200.0, 0.1);
-	ck_assert_int_eq(capacity->verdict, RIG_DRAW_AGREES);
-	ck_assert(capacity->found_ah.low < 190.0 && capacity->found_ah.high > 210.0);
-	ck_assert_uint_eq(s.findings->n_standing, 0);
-	end(&s);
-	snprintf(words, sizeof words,
-		"bank_a=-%.3f duration_h=10 rest_before_v=12.6 rest_after_v=12.1", 8.0 * share);
-	study_words(&s, DC_COACH, (const char *const[]){words, NULL});
-	ck_assert_int_eq(s.findings->capacities[0].verdict, RIG_DRAW_LOW);
-	ck_assert_double_eq_tol(s.findings->capacities[0].left_frac.likely, 0.4, 0.01);
-	end(&s);
-	study_words(&s, DC_COACH,
-		(const char *const[]){
-			"bank_a=-3 duration_h=2 rest_before_v=12.6 rest_after_v=12.55", NULL});
-	ck_assert(s.findings->capacities[0].small_step);
-	ck_assert_int_eq(s.findings->capacities[0].verdict, RIG_DRAW_NOT_IDENTIFIED);
-	end(&s);
-}
-END_TEST
-
-/* Peukert's law by hand, exponent of flooded lead: the likely one of the profile. */
-START_TEST(a_discharge_to_empty_tells_a_capacity_at_the_rating)
-{
-	session s;
-	study_words(&s, DC_COACH,
-		(const char *const[]){"bank_a=-15.0 duration_h=10 to_empty=yes", NULL});
-	const rig_readings_capacity *capacity = &s.findings->capacities[0];
-	const double exponent = rig_chemistry_find("flooded")->peukert_exponent.likely;
-	ck_assert_int_eq(capacity->way, RIG_CAPACITY_BY_DISCHARGE);
-	ck_assert_double_eq_tol(
-		capacity->found_ah.likely, 150.0 * pow(20.0 / 10.0, 1.0 - 1.0 / exponent), 1e-6);
-	end(&s);
-}
-END_TEST
-
-static const struct {
-	const char *words;
-	rig_draw_verdict verdict;
-} SOURCE[] = {
-	/* 41 A and 2 A of lights and 0.6 A standing: 43.6 of 45 */
-	{"on=lights charging=charger bank_a=41 volts_v=13.2", RIG_DRAW_AGREES},
-	{"charging=charger bank_a=20 volts_v=12.9", RIG_DRAW_LOW},
-	{"charging=charger bank_a=-0.6 volts_v=12.4", RIG_DRAW_DEAD},
-	/* the battery takes less near full: nothing is said */
-	{"charging=charger bank_a=8 volts_v=13.9", RIG_DRAW_NOT_IDENTIFIED},
-	{"charging=charger bank_a=8", RIG_DRAW_NOT_IDENTIFIED},
-	{"charging=alternator bank_a=29 volts_v=13.3", RIG_DRAW_AGREES},
-	{"charging=alternator bank_a=10 volts_v=13.0", RIG_DRAW_LOW},
-};
-
-START_TEST(a_source_is_held_against_its_rating)
-{
-	session s;
-	study_words(&s, DC_COACH, (const char *const[]){SOURCE[_i].words, NULL});
-	ck_assert_uint_eq(s.findings->n_sources, 1);
-	ck_assert_int_eq(s.findings->sources[0].verdict, SOURCE[_i].verdict);
-	end(&s);
-}
-END_TEST
-
-/* ---- accepted figures ---- */
-
-START_TEST(accepted_figures_are_measured_and_keep_the_old_ones_beside)
-{
-	session s;
-	study_words(&s, TWO_HEATERS,
-		(const char *const[]){"on=a leg1_a=0.0", "on=b leg1_a=8.1", "on=b leg1_a=8.0",
-			"on=a leg1_a=0.1", NULL});
-	size_t n = 0;
-	char *text = rig_readings_accepted(rig_file_coach(s.file), s.findings, &n);
-	ck_assert_ptr_nonnull(text);
-	ck_assert_uint_eq(n, 2);
-	rig_file *accepted = parse(text);
-	const rig_coach *coach = rig_file_coach(accepted);
-	ck_assert_int_eq(coach->loads[0].running_w.from, RIG_FROM_MEASURED);
-	ck_assert_str_eq(coach->loads[0].running_w.source, "was 1200, stated");
-	ck_assert_double_lt(coach->loads[0].running_w.high, 100.0);
-	ck_assert_double_eq_tol(coach->loads[1].running_w.likely, 966.0, 12.0);
-	/* what was not read stays as it was */
-	ck_assert_int_eq(coach->loads[2].running_w.from, RIG_FROM_STATED);
-	rig_file_free(accepted);
-	free(text);
-	end(&s);
+	session_end(&one);
+	session_end(&other);
 }
 END_TEST
 
 START_TEST(no_readings_are_no_findings)
 {
 	session s;
-	study_words(&s, TWO_HEATERS, (const char *const[]){NULL});
+	session_start(&s, reading_two_heaters, NULL, (const char *const[]){NULL});
 	ck_assert_ptr_nonnull(s.findings);
 	ck_assert_uint_eq(s.findings->n_draws, 0);
 	ck_assert_uint_eq(s.findings->n_rows, 0);
 	ck_assert(!s.findings->next.given);
-	end(&s);
+	session_end(&s);
 	rig_readings_free(NULL);
 }
 END_TEST
@@ -723,8 +415,6 @@ Suite *readings_suite(void)
 	tcase_add_loop_test(all,
 		campaigns_on_known_coaches_find_what_is_wrong_and_accuse_nobody_else, 0, N_METERS);
 	tcase_add_loop_test(all, short_campaigns_do_so_too, 0, N_METERS);
-	tcase_add_loop_test(all, a_healthy_panel_is_called_so_on_clear_hours_and_half_of_one_low, 0,
-		COUNT(YEAR));
 	tcase_add_test(
 		all, two_loads_always_on_together_are_one_group_and_one_of_them_alone_parts_them);
 	tcase_add_loop_test(all, draws_are_judged_at_the_volts_that_were_read, 0, COUNT(AT_108_V));
@@ -732,12 +422,6 @@ Suite *readings_suite(void)
 	tcase_add_test(all, a_misread_row_is_set_aside_and_named);
 	tcase_add_test(all, a_breaker_stands_for_all_its_loads);
 	tcase_add_test(all, the_order_of_the_readings_changes_nothing);
-	tcase_add_loop_test(
-		all, a_standing_draw_is_held_against_what_is_always_on, 0, COUNT(STANDING));
-	tcase_add_test(all, two_rest_voltages_tell_a_capacity);
-	tcase_add_test(all, a_discharge_to_empty_tells_a_capacity_at_the_rating);
-	tcase_add_loop_test(all, a_source_is_held_against_its_rating, 0, COUNT(SOURCE));
-	tcase_add_test(all, accepted_figures_are_measured_and_keep_the_old_ones_beside);
 	tcase_add_test(all, no_readings_are_no_findings);
 	suite_add_tcase(suite, all);
 	return suite;
