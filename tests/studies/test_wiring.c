@@ -321,6 +321,50 @@ START_TEST(cranking_amps_bound_the_short_circuit_from_below)
 }
 END_TEST
 
+/* Open volts over ohms, these as k / Ah: common practice, no source. Of 100 Ah, by hand. */
+static const struct {
+	const char *kind;
+	double open_v, k_low, k_likely, k_high;
+} SHORTED[] = {
+	{"flooded", 12.7, 0.5, 0.9, 1.3},
+	{"agm", 12.9, 0.25, 0.38, 0.6},
+	{"gel", 12.8, 0.35, 0.5, 0.8},
+	{"starting", 12.7, 0.22, 0.35, 0.6},
+	{"lithium_iron_phosphate", 13.4, 0.15, 0.25, 0.6},
+};
+
+START_TEST(a_short_circuit_is_open_volts_over_resistance)
+{
+	const rig_bank bank = {.parallel = 1,
+		.kind = rig_chemistry_find(SHORTED[_i].kind),
+		.total_ah = rig_figure_of(100, RIG_FROM_STATED)};
+	ck_assert_ptr_nonnull(bank.kind);
+	const rig_figure short_a = rig_bank_short_circuit_a(&bank);
+	const double open_v = SHORTED[_i].open_v;
+	ck_assert_double_eq_tol(short_a.low, 100 * open_v / SHORTED[_i].k_high, 1e-9);
+	ck_assert_double_eq_tol(short_a.likely, 100 * open_v / SHORTED[_i].k_likely, 1e-9);
+	ck_assert_double_eq_tol(short_a.high, 100 * open_v / SHORTED[_i].k_low, 1e-9);
+}
+END_TEST
+
+/* The label's own figure before cranking amps, these before the kind; without a count it is one. */
+START_TEST(the_label_of_a_battery_comes_before_its_kind)
+{
+	rig_bank bank = {.kind = rig_chemistry_find("agm"),
+		.total_ah = rig_figure_of(100, RIG_FROM_STATED),
+		.cold_cranking_a = rig_figure_of(700, RIG_FROM_NAMEPLATE),
+		.short_circuit_a = rig_figure_of(2400, RIG_FROM_NAMEPLATE)};
+	ck_assert_double_eq(rig_bank_short_circuit_a(&bank).likely, 2400);
+	bank.short_circuit_a = (rig_figure){0};
+	/* a warm battery has about half the resistance of one at -18 C, so 1.5 to 2.1 times as many
+	 */
+	const rig_figure cranked_a = rig_bank_short_circuit_a(&bank);
+	ck_assert_double_eq_tol(cranked_a.likely / cranked_a.low, 1.5, 0.01);
+	ck_assert_double_eq_tol(cranked_a.high / cranked_a.low, 2.146, 0.01);
+	ck_assert_double_eq_tol(cranked_a.low, 1631, 1);
+}
+END_TEST
+
 START_TEST(a_bank_of_no_known_kind_has_no_short_circuit)
 {
 	const rig_bank bank = {.parallel = 1, .total_ah = rig_figure_of(100, RIG_FROM_STATED)};
@@ -397,6 +441,8 @@ Suite *wiring_suite(void)
 	tcase_add_test(all, short_circuits_add_in_parallel_and_not_in_series);
 	tcase_add_loop_test(all, large_banks_ask_for_20_000_a, 0, COUNT(ASKED));
 	tcase_add_test(all, cranking_amps_bound_the_short_circuit_from_below);
+	tcase_add_loop_test(all, a_short_circuit_is_open_volts_over_resistance, 0, COUNT(SHORTED));
+	tcase_add_test(all, the_label_of_a_battery_comes_before_its_kind);
 	tcase_add_test(all, a_bank_of_no_known_kind_has_no_short_circuit);
 	tcase_add_test(all, random_coaches_are_judged_consistently);
 	tcase_add_test(all, figures_out_of_order_are_refused);
