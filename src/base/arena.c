@@ -7,6 +7,24 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Under the address sanitizer what was not taken may not be touched, and a gap stands behind each
+ * piece, so that a step past its end is seen. */
+#if defined(__has_feature)
+#if __has_feature(address_sanitizer)
+#define HAS_GAPS
+#endif
+#elif defined(__SANITIZE_ADDRESS__)
+#define HAS_GAPS
+#endif
+#ifdef HAS_GAPS
+#include <sanitizer/asan_interface.h>
+enum { GAP_BYTES = 16 };
+#else
+#define ASAN_POISON_MEMORY_REGION(bytes, n)   ((void)0)
+#define ASAN_UNPOISON_MEMORY_REGION(bytes, n) ((void)0)
+enum { GAP_BYTES = 0 };
+#endif
+
 enum { FIRST_BYTES = 4096, LARGEST_BYTES = 1024 * 1024 };
 
 typedef struct chunk {
@@ -43,8 +61,10 @@ void rig_arena_free(rig_arena *arena)
 static chunk *new_chunk(size_t room)
 {
 	chunk *made = calloc(1, sizeof *made + room);
-	if (made != NULL)
-		made->room = room;
+	if (made == NULL)
+		return NULL;
+	made->room = room;
+	ASAN_POISON_MEMORY_REGION(made->bytes, room);
 	return made;
 }
 
@@ -87,9 +107,11 @@ void *rig_arena_take(rig_arena *arena, size_t count, size_t size)
 {
 	const size_t step = _Alignof(max_align_t);
 	void *taken = NULL;
-	if (size == 0 || count <= (PTRDIFF_MAX - step) / size) {
+	if (size == 0 || count <= (PTRDIFF_MAX - step - GAP_BYTES) / size) {
 		const size_t bytes = count * size == 0 ? 1 : count * size;
-		taken = take_bytes(arena, (bytes + step - 1) / step * step);
+		taken = take_bytes(arena, (bytes + step - 1) / step * step + GAP_BYTES);
+		if (taken != NULL)
+			ASAN_UNPOISON_MEMORY_REGION(taken, bytes);
 	}
 	if (taken == NULL)
 		arena->failed = true;
