@@ -126,6 +126,9 @@ typedef struct rig_plan rig_plan;
 rig_status rig_plan_new(const rig_plan_parts *parts, rig_plan **plan);
 void rig_plan_free(rig_plan *plan);
 
+/* Puts other watts, as in rig_source, in the place of those of a plan's one source. */
+void rig_plan_refill(rig_plan *plan, const double *watts_w);
+
 /* What is wanted of a store in one clock hour, Wh. An inverter's consumers run independently of
  * each other within the hour, so that its mean loss is loss = fixed rated P(any on) + linear E[w] +
  * square / rated (E[w]^2 + sum w_i^2 f_i (1 - f_i)).
@@ -248,6 +251,22 @@ void rig_tally_charges(const rig_tally *tally, size_t store, size_t hour, rig_sh
  * Nothing is allocated. The tally depends on the order of the calls in its last bits only.
  *   sky         as in rig_draws with a stride of RIG_LANES */
 void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig_tally *tally);
+
+/* Some trips by their numbers. */
+typedef struct {
+	const double *sky; /* [day * stride + trip]: as in rig_draws */
+	size_t stride, n_days;
+	size_t n;
+	const size_t *trip; /* n of them */
+	bool *lasts;        /* out: of each in its place */
+} rig_lasting;
+
+/* Which of them go without a shortage, and how many: the very ones that rig_plan_trips counts so,
+ * for less, since nothing else is noted and a trip ends on the day on which it runs out. The plan
+ * has 2 to 16 knots, one store, which is essential and indoors, no generator, and consumers that
+ * run by the clock. Nothing is allocated.
+ *   plain_code  no wider vectors than the platform's least; the same answer */
+size_t rig_plan_lasting(const rig_plan *plan, const rig_lasting *lasting, bool plain_code);
 
 /* Where the hours of a block go that no store stands in: [hour * RIG_LANES + lane], Wh. */
 typedef struct {

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "energy/hour.h"
+#include "energy/width.h"
 
 /* A pointer through which alone its figures are reached. */
 #define ALONE restrict
@@ -755,30 +756,21 @@ static void run_plain(const kernel_block *b)
 	run_block(b);
 }
 
-#if defined(__x86_64__) && defined(__GNUC__)
-__attribute__((target("avx2"))) static void run_avx2(const kernel_block *b)
+#if WIDTH_CHOICE
+WIDTH_256 static void run_256(const kernel_block *b)
 {
 	run_block(b);
 }
 
-/* gcc keeps to half of it unless told; clang 14 has no such word */
-#ifdef __clang__
-#define WHOLE_WIDTH ""
-#else
-#define WHOLE_WIDTH ",prefer-vector-width=512"
-#endif
-__attribute__((target("avx512f,avx512vl,avx512dq,avx512bw" WHOLE_WIDTH))) static void run_avx512(
-	const kernel_block *b)
+WIDTH_512 static void run_512(const kernel_block *b)
 {
 	run_block(b);
 }
 
 static void (*widest(void))(const kernel_block *)
 {
-	if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512vl") &&
-		__builtin_cpu_supports("avx512dq") && __builtin_cpu_supports("avx512bw"))
-		return run_avx512;
-	return __builtin_cpu_supports("avx2") ? run_avx2 : run_plain;
+	const int bits = width_bits();
+	return bits == 512 ? run_512 : bits == 256 ? run_256 : run_plain;
 }
 #else
 static void (*widest(void))(const kernel_block *)

@@ -62,24 +62,24 @@ static int by_offer(const void *a, const void *b)
 }
 
 /* From [hour * n_knots + knot] to the hours of a day together. */
-static void turn(const rig_plan_parts *parts, const double *from, double *to)
+static void turn(const rig_plan *plan, const double *from, double *to)
 {
-	const size_t n_knots = parts->n_knots;
-	for (size_t hour = 0; hour < parts->n_hours; hour++)
+	const size_t n_knots = plan->n_knots;
+	for (size_t hour = 0; hour < plan->n_hours; hour++)
 		for (size_t knot = 0; knot < n_knots; knot++)
 			to[(hour / 24 * n_knots + knot) * 24 + hour % 24] =
 				from[hour * n_knots + knot];
 }
 
-static void lay_source(const rig_plan_parts *parts, const offer *made, plan_source *source)
+static void lay_source(const rig_plan *plan, const double *watts_w, plan_source *source)
 {
-	source->index = made->index;
-	source->store = made->it->store;
-	turn(parts, made->it->watts_w, source->watts_w);
-	for (size_t hour = 0; hour < parts->n_hours; hour++)
-		for (size_t knot = 0; knot < parts->n_knots; knot++)
-			source->lit[hour] = source->lit[hour] ||
-					    made->it->watts_w[hour * parts->n_knots + knot] > 0;
+	turn(plan, watts_w, source->watts_w);
+	for (size_t hour = 0; hour < plan->n_hours; hour++) {
+		source->lit[hour] = false;
+		for (size_t knot = 0; knot < plan->n_knots; knot++)
+			source->lit[hour] =
+				source->lit[hour] || watts_w[hour * plan->n_knots + knot] > 0;
+	}
 }
 
 static rig_status lay_sources(const rig_plan_parts *parts, rig_plan *plan)
@@ -91,8 +91,11 @@ static rig_status lay_sources(const rig_plan_parts *parts, rig_plan *plan)
 	for (size_t i = 0; i < n; i++)
 		sorted[i] = (offer){i, parts->n_hours * parts->n_knots, &parts->sources[i]};
 	qsort(sorted, n, sizeof *sorted, by_offer);
-	for (size_t i = 0; i < n; i++)
-		lay_source(parts, &sorted[i], &plan->sources[i]);
+	for (size_t i = 0; i < n; i++) {
+		plan->sources[i].index = sorted[i].index;
+		plan->sources[i].store = sorted[i].it->store;
+		lay_source(plan, sorted[i].it->watts_w, &plan->sources[i]);
+	}
 	free(sorted);
 	return RIG_OK;
 }
@@ -189,7 +192,7 @@ static rig_status lay_all(const rig_plan_parts *parts, rig_plan *plan)
 	if (status != RIG_OK)
 		return status;
 	if (parts->outdoor_c)
-		turn(parts, parts->outdoor_c, plan->outdoor_c);
+		turn(plan, parts->outdoor_c, plan->outdoor_c);
 	for (size_t s = 0; s < parts->n_stores; s++)
 		lay_store(parts, &parts->stores[s], plan, &plan->stores[s]);
 	lay_consumers(parts, plan);
@@ -229,6 +232,12 @@ void rig_plan_free(rig_plan *plan)
 		free(plan->sources);
 	}
 	free(plan);
+}
+
+void rig_plan_refill(rig_plan *plan, const double *watts_w)
+{
+	assert(plan->n_sources == 1);
+	lay_source(plan, watts_w, &plan->sources[0]);
 }
 
 /* ---- what a plan tells ---- */

@@ -309,6 +309,19 @@ static double use_ratio(const solar_trial *trial)
 
 enum { MAX_KNOTS = 16 };
 
+static void scale_watts(const solar_trial *trial, double watts_w[24 * MAX_KNOTS])
+{
+	for (size_t i = 0; i < 24 * trial->n_knots; i++)
+		watts_w[i] = trial->watts_w[i] * trial->factor;
+}
+
+void solar_trial_refill(const solar_trial *trial, rig_plan *plan)
+{
+	double watts_w[24 * MAX_KNOTS];
+	scale_watts(trial, watts_w);
+	rig_plan_refill(plan, watts_w);
+}
+
 rig_status solar_trial_plan(const solar_trial *trial, rig_plan **plan)
 {
 	const solar_bank *bank = trial->bank;
@@ -325,8 +338,8 @@ rig_status solar_trial_plan(const solar_trial *trial, rig_plan **plan)
 		consumers[i].watts_w *= ratio;
 	}
 	const bool filled = trial->watts_w != NULL && trial->factor > 0;
-	for (size_t i = 0; filled && i < 24 * n_knots; i++)
-		watts_w[i] = trial->watts_w[i] * trial->factor;
+	if (filled)
+		scale_watts(trial, watts_w);
 	const rig_source source = {.store = 0, .watts_w = watts_w};
 	rig_plan_parts parts = {
 		.n_hours = 24,
@@ -352,24 +365,18 @@ static bool holds(const rig_wells *now, const rig_wells *before)
 	return now->available >= before->available - slack && now->bound >= before->bound - slack;
 }
 
-rig_status solar_trial_days(const solar_trial *trial, double horizon_days, double *days)
+double solar_plan_days(const rig_plan *plan, double horizon_days)
 {
-	rig_plan *plan = NULL;
-	const rig_status status = solar_trial_plan(trial, &plan);
-	if (status != RIG_OK)
-		return status;
-	*days = INFINITY;
 	rig_standing standing = rig_plan_start(plan);
-	for (int day = 0; day < horizon_days && isinf(*days); day++) {
+	for (int day = 0; day < horizon_days; day++) {
 		const rig_standing before = standing;
 		rig_hour hours[24];
 		rig_plan_trace(plan, NULL, 24, &standing, hours);
-		for (int hour = 0; hour < 24 && isinf(*days); hour++)
+		for (int hour = 0; hour < 24; hour++)
 			if (hours[hour].short_frac > 0)
-				*days = day + (hour + 1.0 - hours[hour].short_frac) / 24.0;
-		if (isinf(*days) && holds(&standing.wells[0], &before.wells[0]))
+				return day + (hour + 1.0 - hours[hour].short_frac) / 24.0;
+		if (holds(&standing.wells[0], &before.wells[0]))
 			break;
 	}
-	rig_plan_free(plan);
-	return RIG_OK;
+	return INFINITY;
 }

@@ -75,9 +75,11 @@ typedef struct {
 } solar_trial;
 
 rig_status solar_trial_plan(const solar_trial *trial, rig_plan **plan);
+/* The same plan for another factor > 0, of a plan that was made with one. */
+void solar_trial_refill(const solar_trial *trial, rig_plan *plan);
 
 /* Days that a full bank lasts, mean weather, one sky; INFINITY if it never runs out, or not within
- * horizon_days. */
-rig_status solar_trial_days(const solar_trial *trial, double horizon_days, double *days);
+ * horizon_days. plan: solar_trial_plan's, of one knot. */
+double solar_plan_days(const rig_plan *plan, double horizon_days);
 
 #endif

@@ -80,19 +80,35 @@ rig_status solar_case_of(solar_ground *ground, const rig_coach *coach, int bank,
 	return status;
 }
 
-rig_status solar_case_days(
-	const solar_case *it, const solar_run *run, double horizon_days, double *days)
+static solar_trial trial_of(const solar_case *it, const solar_run *run)
 {
-	const solar_trial trial = {
+	return (solar_trial){
 		.bank = &it->bank,
 		.month = run->month,
 		.course = run->course,
 		.temp_c = it->ground->skies[run->month].mean.temp_c,
-		.watts_w = run->source == NULL ? NULL : run->source->mean_w[run->month],
 		.n_knots = 1,
 		.factor = run->factor,
 	};
-	return solar_trial_days(&trial, horizon_days, days);
+}
+
+solar_trial solar_case_mean(const solar_case *it, const solar_run *run)
+{
+	solar_trial trial = trial_of(it, run);
+	trial.watts_w = run->source == NULL ? NULL : run->source->mean_w[run->month];
+	return trial;
+}
+
+rig_status solar_case_days(
+	const solar_case *it, const solar_run *run, double horizon_days, double *days)
+{
+	const solar_trial trial = solar_case_mean(it, run);
+	rig_plan *plan = NULL;
+	const rig_status status = solar_trial_plan(&trial, &plan);
+	if (status == RIG_OK)
+		*days = solar_plan_days(plan, horizon_days);
+	rig_plan_free(plan);
+	return status;
 }
 
 static rig_status need_trips(solar_ground *ground, int month)
@@ -137,22 +153,32 @@ static rig_status need_knots(solar_case *it, int month, solar_source *source)
 	return RIG_OK;
 }
 
-rig_status solar_case_trips(
-	solar_case *it, const solar_run *run, size_t enough, size_t *n_out, size_t *n_run)
+rig_status solar_case_drawn(solar_case *it, const solar_run *run, solar_trial *trial)
 {
 	rig_status status = need_trips(it->ground, run->month);
 	if (status == RIG_OK)
 		status = need_knots(it, run->month, run->source);
 	if (status != RIG_OK)
 		return status;
-	const solar_trial trial = {
-		.bank = &it->bank,
-		.month = run->month,
-		.course = run->course,
-		.temp_c = it->ground->skies[run->month].mean.temp_c,
-		.watts_w = run->source->knots_w[run->month],
-		.n_knots = SOLAR_KNOTS,
-		.factor = run->factor,
-	};
-	return solar_trips_run(&it->ground->trips[run->month], &trial, enough, n_out, n_run);
+	*trial = trial_of(it, run);
+	trial->watts_w = run->source->knots_w[run->month];
+	trial->n_knots = SOLAR_KNOTS;
+	return RIG_OK;
+}
+
+rig_status solar_case_trips(solar_case *it, const solar_run *run, solar_count *count)
+{
+	solar_trial trial;
+	solar_open all;
+	rig_plan *plan = NULL;
+	rig_status status = solar_case_drawn(it, run, &trial);
+	const solar_trips *trips = &it->ground->trips[run->month];
+	if (status == RIG_OK)
+		status = solar_open_all(trips, it->ground->arena, &all);
+	if (status == RIG_OK)
+		status = solar_trial_plan(&trial, &plan);
+	if (status == RIG_OK)
+		*count = solar_trips_run(trips, &trial, plan, &all);
+	rig_plan_free(plan);
+	return status;
 }

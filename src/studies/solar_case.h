@@ -51,13 +51,16 @@ typedef struct {
 	double factor;
 } solar_run;
 
-/* Days that the chosen use lasts from full, mean weather; see solar_trial_days. */
+/* It through mean days, and through the days of the month's trips. RIG_NO_MEMORY. */
+solar_trial solar_case_mean(const solar_case *it, const solar_run *run);
+rig_status solar_case_drawn(solar_case *it, const solar_run *run, solar_trial *trial);
+
+/* Days that the chosen use lasts from full, mean weather; see solar_plan_days. RIG_NO_MEMORY. */
 rig_status solar_case_days(
 	const solar_case *it, const solar_run *run, double horizon_days, double *days);
 
-/* Trips of the month that run out; see solar_trips_run. */
-rig_status solar_case_trips(
-	solar_case *it, const solar_run *run, size_t enough, size_t *n_out, size_t *n_run);
+/* Trips of the month that run out; see solar_trips_run. RIG_NO_MEMORY. */
+rig_status solar_case_trips(solar_case *it, const solar_run *run, solar_count *count);
 
 /* Whether the options ask about a month. */
 bool solar_judged(const rig_solar_options *options, int month);

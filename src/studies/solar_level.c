@@ -48,26 +48,24 @@ static rig_solar_level level_by_balance(
 }
 
 /* Trips that run out on a course. The bank alone may last the stay: then none do. */
-static rig_status count_out(solar_case *it, const standing_of_month *at, solar_course course,
-	size_t *n_out, size_t *n_run)
+static rig_status count_out(
+	solar_case *it, const standing_of_month *at, solar_course course, solar_count *count)
 {
 	const rig_solar_options *options = &it->ground->options;
-	*n_out = *n_run = 0;
+	*count = (solar_count){.n_run = 0};
 	if (at->days_without[course] > options->n_days)
 		return RIG_OK;
 	const solar_run run = {at->month, course, &it->as_is, at->factor[course]};
-	const size_t enough =
-		course == COURSE_LIKELY ? (size_t)options->n_trips : solar_allowed(options);
-	return solar_case_trips(it, &run, enough, n_out, n_run);
+	return solar_case_trips(it, &run, count);
 }
 
 static rig_status raise_to_carries(solar_case *it, standing_of_month *at, solar_course course)
 {
-	size_t n_out, n_run;
+	solar_count count;
 	if (at->level[course] != RIG_EXTENDS)
 		return RIG_OK;
-	const rig_status status = count_out(it, at, course, &n_out, &n_run);
-	if (status == RIG_OK && n_out <= solar_allowed(&it->ground->options))
+	const rig_status status = count_out(it, at, course, &count);
+	if (status == RIG_OK && count.n_out <= solar_allowed(&it->ground->options))
 		at->level[course] = RIG_CARRIES;
 	return status;
 }
@@ -76,15 +74,16 @@ static rig_status judge_trips(solar_case *it, standing_of_month *at, rig_solar_b
 {
 	const size_t n_trips = (size_t)it->ground->options.n_trips;
 	if (at->level[COURSE_LIKELY] == RIG_EXTENDS) {
-		size_t n_out, n_run;
-		const rig_status status = count_out(it, at, COURSE_LIKELY, &n_out, &n_run);
+		solar_count count;
+		const rig_status status = count_out(it, at, COURSE_LIKELY, &count);
 		if (status != RIG_OK)
 			return status;
-		month->n_trips_run = (int)n_run;
-		month->run_out_frac = n_run > 0 ? solar_share(n_out, n_run)
-						: rig_figure_of((double)n_out / (double)n_trips,
-							  RIG_FROM_COMPUTED);
-		if (n_out <= solar_allowed(&it->ground->options))
+		month->n_trips_run = (int)count.n_run;
+		month->run_out_frac = count.n_run > 0
+					      ? solar_share(count.n_out, count.n_run)
+					      : rig_figure_of((double)count.n_out / (double)n_trips,
+							RIG_FROM_COMPUTED);
+		if (count.n_out <= solar_allowed(&it->ground->options))
 			at->level[COURSE_LIKELY] = RIG_CARRIES;
 	}
 	/* The worse course cannot carry what the likely one does not, nor the better one fail. */

@@ -11,7 +11,7 @@
 static const double NEAR_RATIO = 1.015, NEAR_END_RATIO = 1.04;
 static const double STEP_RATIO = 1.5;
 
-/* The search for the watts of one level in one month on one course. */
+/* The search for the watts of one month on one course. */
 typedef struct {
 	solar_case *it;
 	int month;
@@ -19,9 +19,13 @@ typedef struct {
 	double wh_per_w;     /* a day, on the course */
 	double factor_per_w; /* on the likely watts of the case */
 	double days_without;
+	/* NULL until first needed; from then on only the watts change */
+	rig_plan *mean_plan, *drawn_plan;
+	solar_trial mean, drawn;
+	solar_open open; /* of the drawn trips */
 } search;
 
-typedef rig_status (*is_met)(const search *s, double watts_w, bool *met);
+typedef rig_status (*is_met)(search *s, double watts_w, bool *met);
 
 static double likely_wh_per_w(const solar_case *it, int month)
 {
@@ -46,37 +50,64 @@ static rig_figure wh_per_w(const solar_case *it, int month)
 		solar_combined(n_parts, parts), likely_wh_per_w(it, month) / likely_wh);
 }
 
-static rig_status extends(const search *s, double watts_w, bool *met)
+static rig_status fill(solar_trial *trial, double factor, rig_plan **plan)
+{
+	trial->factor = factor;
+	if (*plan == NULL)
+		return solar_trial_plan(trial, plan);
+	solar_trial_refill(trial, *plan);
+	return RIG_OK;
+}
+
+static solar_run run_of(const search *s)
+{
+	return (solar_run){s->month, s->course, &s->it->unlimited, 0.0};
+}
+
+static rig_status extends(search *s, double watts_w, bool *met)
 {
 	*met = false;
 	const double standing_wh = solar_against(s->it->bank.standing_wh_day, s->course);
 	if (isinf(s->days_without) || watts_w * s->wh_per_w < standing_wh)
 		return RIG_OK;
-	const solar_run run = {s->month, s->course, &s->it->unlimited, watts_w * s->factor_per_w};
+	const solar_run run = run_of(s);
+	if (s->mean_plan == NULL)
+		s->mean = solar_case_mean(s->it, &run);
+	const rig_status status = fill(&s->mean, watts_w * s->factor_per_w, &s->mean_plan);
 	const double wanted = solar_extended_days(s->days_without);
-	double days;
-	const rig_status status = solar_case_days(s->it, &run, wanted + 1.0, &days);
-	*met = status == RIG_OK && days >= wanted;
+	*met = status == RIG_OK && solar_plan_days(s->mean_plan, wanted + 1.0) >= wanted;
 	return status;
 }
 
-static rig_status gets_through(const search *s, double watts_w, bool *met)
+static rig_status begin_drawn(search *s)
+{
+	const solar_run run = run_of(s);
+	const rig_status status = solar_case_drawn(s->it, &run, &s->drawn);
+	if (status != RIG_OK)
+		return status;
+	return solar_open_all(&s->it->ground->trips[s->month], s->it->ground->arena, &s->open);
+}
+
+static rig_status gets_through(search *s, double watts_w, bool *met)
 {
 	*met = s->days_without > s->it->ground->options.n_days;
 	if (*met)
 		return RIG_OK;
-	const solar_run run = {s->month, s->course, &s->it->unlimited, watts_w * s->factor_per_w};
-	const size_t allowed = solar_allowed(&s->it->ground->options);
-	size_t n_out, n_run;
-	const rig_status status = solar_case_trips(s->it, &run, allowed, &n_out, &n_run);
-	*met = status == RIG_OK && n_out <= allowed;
-	return status;
+	rig_status status = s->drawn_plan == NULL ? begin_drawn(s) : RIG_OK;
+	if (status == RIG_OK)
+		status = fill(&s->drawn, watts_w * s->factor_per_w, &s->drawn_plan);
+	if (status != RIG_OK)
+		return status;
+	const solar_count count = solar_trips_run(
+		&s->it->ground->trips[s->month], &s->drawn, s->drawn_plan, &s->open);
+	*met = count.n_out <= solar_allowed(&s->it->ground->options);
+	solar_open_settle(&s->open, &count, !*met);
+	return RIG_OK;
 }
 
 /* Least watts, from `from_w` on, that meet a rule which more watts never break; INFINITY if none up
- * to RIG_SOLAR_SEARCH_MAX_W do. */
-static rig_status least_w(
-	const search *s, is_met rule, double from_w, double guess_w, double *watts_w)
+ * to RIG_SOLAR_SEARCH_MAX_W do. Every trial is above all that failed and below all that met. */
+static rig_status least_w(search *s, is_met rule, double from_w, double guess_w, double *watts_w)
 {
 	bool met;
 	double fails_w = fmax(from_w, 1.0), meets_w = fails_w;
@@ -113,23 +144,34 @@ static rig_status begin(solar_case *it, int month, solar_course course, search *
 }
 
 /* Watts of the levels above RIG_MAINTAINS on one course; INFINITY where out of reach. */
-static rig_status upper_w(solar_case *it, int month, solar_course course, double watts_w[])
+static rig_status search_upper(search *s, double watts_w[])
 {
-	search s;
-	rig_status status = begin(it, month, course, &s);
-	watts_w[RIG_EXTENDS] = watts_w[RIG_CARRIES] = INFINITY;
-	if (status != RIG_OK || s.wh_per_w <= 0 || isinf(s.days_without))
-		return status;
-	const double use_wh = solar_against(it->bank.months[month].use_wh_day, course);
-	const double standing_w = solar_against(it->bank.standing_wh_day, course) / s.wh_per_w;
+	const solar_case *it = s->it;
+	if (s->wh_per_w <= 0 || isinf(s->days_without))
+		return RIG_OK;
+	const double use_wh = solar_against(it->bank.months[s->month].use_wh_day, s->course);
+	const double standing_w = solar_against(it->bank.standing_wh_day, s->course) / s->wh_per_w;
 	/* by the energy of the bank spread over the days wanted */
-	const double held_wh = solar_end(it->coach->banks[it->bank.bank].usable_wh, course);
-	const double missing_wh = use_wh - held_wh / solar_extended_days(s.days_without);
-	status = least_w(&s, extends, standing_w, missing_wh / s.wh_per_w, &watts_w[RIG_EXTENDS]);
+	const double held_wh = solar_end(it->coach->banks[it->bank.bank].usable_wh, s->course);
+	const double missing_wh = use_wh - held_wh / solar_extended_days(s->days_without);
+	const rig_status status =
+		least_w(s, extends, standing_w, missing_wh / s->wh_per_w, &watts_w[RIG_EXTENDS]);
 	if (status != RIG_OK || isinf(watts_w[RIG_EXTENDS]))
 		return status;
 	return least_w(
-		&s, gets_through, watts_w[RIG_EXTENDS], use_wh / s.wh_per_w, &watts_w[RIG_CARRIES]);
+		s, gets_through, watts_w[RIG_EXTENDS], use_wh / s->wh_per_w, &watts_w[RIG_CARRIES]);
+}
+
+static rig_status upper_w(solar_case *it, int month, solar_course course, double watts_w[])
+{
+	search s;
+	watts_w[RIG_EXTENDS] = watts_w[RIG_CARRIES] = INFINITY;
+	rig_status status = begin(it, month, course, &s);
+	if (status == RIG_OK)
+		status = search_upper(&s, watts_w);
+	rig_plan_free(s.mean_plan);
+	rig_plan_free(s.drawn_plan);
+	return status;
 }
 
 /* A need from its courses: the good one takes least. Out of reach only at the poor end: the end of

@@ -6,11 +6,6 @@
 
 #include "studies/solar_doubt.h"
 
-static size_t n_blocks(size_t n_trips)
-{
-	return (n_trips + RIG_LANES - 1) / RIG_LANES;
-}
-
 /* Clearness of every day of every trip, in the place of the sky positions. */
 static void draw_days(
 	const rig_climate *climate, int month, uint64_t seed, solar_trips *trips, rig_day *days)
@@ -18,9 +13,8 @@ static void draw_days(
 	for (size_t trip = 0; trip < trips->n_trips; trip++) {
 		const rig_stream stream = {.seed = seed, .trip = trip};
 		rig_climate_days(climate, stream, rig_month_first_day(month), trips->n_days, days);
-		double *block = trips->sky + trip / RIG_LANES * trips->n_days * RIG_LANES;
 		for (size_t day = 0; day < trips->n_days; day++)
-			block[day * RIG_LANES + trip % RIG_LANES] = days[day].clearness;
+			trips->sky[day * trips->n_trips + trip] = days[day].clearness;
 	}
 }
 
@@ -28,23 +22,18 @@ static void find_ends(const solar_trips *trips, double *darkest, double *cleares
 {
 	*darkest = INFINITY;
 	*clearest = 0.0;
-	for (size_t trip = 0; trip < trips->n_trips; trip++) {
-		const double *block = trips->sky + trip / RIG_LANES * trips->n_days * RIG_LANES;
-		for (size_t day = 0; day < trips->n_days; day++) {
-			const double clearness = block[day * RIG_LANES + trip % RIG_LANES];
-			*darkest = fmin(*darkest, clearness);
-			*clearest = fmax(*clearest, clearness);
-		}
+	for (size_t i = 0; i < trips->n_days * trips->n_trips; i++) {
+		*darkest = fmin(*darkest, trips->sky[i]);
+		*clearest = fmax(*clearest, trips->sky[i]);
 	}
 }
 
 static void set_positions(solar_trips *trips, double darkest, double clearest)
 {
 	const double step = (clearest - darkest) / (SOLAR_KNOTS - 1);
-	const size_t n = n_blocks(trips->n_trips) * trips->n_days * RIG_LANES;
-	for (size_t i = 0; i < n; i++) {
+	for (size_t i = 0; i < trips->n_days * trips->n_trips; i++) {
 		const double position = step > 0 ? (trips->sky[i] - darkest) / step : 0.0;
-		/* rounding, and lanes without a trip */
+		/* rounding */
 		trips->sky[i] = fmin(fmax(position, 0.0), SOLAR_KNOTS - 1);
 	}
 }
@@ -54,8 +43,7 @@ rig_status solar_trips_draw(const rig_climate *climate, int month, const rig_sol
 {
 	trips->n_trips = (size_t)options->n_trips;
 	trips->n_days = (size_t)options->n_days;
-	trips->sky = rig_arena_take(
-		arena, n_blocks(trips->n_trips) * trips->n_days * RIG_LANES, sizeof *trips->sky);
+	trips->sky = rig_arena_take(arena, trips->n_days * trips->n_trips, sizeof *trips->sky);
 	rig_day *days = rig_arena_take(arena, trips->n_days, sizeof *days);
 	if (trips->sky == NULL || days == NULL)
 		return RIG_NO_MEMORY;
@@ -103,33 +91,44 @@ static bool hopeless(const rig_plan *plan, const solar_trial *trial, size_t n_da
 	return reach_wh + (double)n_days * (brought_wh - wanted_wh) < -1e-6 * wanted_wh;
 }
 
-rig_status solar_trips_run(const solar_trips *trips, const solar_trial *trial, size_t enough,
-	size_t *n_out, size_t *n_run)
+rig_status solar_open_all(const solar_trips *trips, rig_arena *arena, solar_open *open)
 {
-	rig_plan *plan = NULL;
-	rig_tally *tally = NULL;
-	rig_status status = solar_trial_plan(trial, &plan);
-	if (status == RIG_OK)
-		status = rig_tally_new(plan, trips->n_days * 24, &tally);
-	if (status != RIG_OK)
-		goto out;
-	if (hopeless(plan, trial, trips->n_days)) {
-		*n_run = 0;
-		*n_out = trips->n_trips;
-		goto out;
-	}
-	const double *block = trips->sky;
-	while (tally->n_trips < trips->n_trips && tally->n_trips - tally->n_never <= enough) {
-		const size_t left = trips->n_trips - tally->n_trips;
-		rig_plan_trips(plan, block, left < RIG_LANES ? left : RIG_LANES, tally);
-		block += trips->n_days * RIG_LANES;
-	}
-	*n_run = tally->n_trips;
-	*n_out = tally->n_trips - tally->n_never;
-out:
-	rig_tally_free(tally);
-	rig_plan_free(plan);
-	return status;
+	*open = (solar_open){.n = trips->n_trips,
+		.trip = rig_arena_take(arena, trips->n_trips, sizeof *open->trip),
+		.lasts = rig_arena_take(arena, trips->n_trips, sizeof *open->lasts)};
+	if (open->trip == NULL || open->lasts == NULL)
+		return RIG_NO_MEMORY;
+	for (size_t trip = 0; trip < trips->n_trips; trip++)
+		open->trip[trip] = trip;
+	return RIG_OK;
+}
+
+solar_count solar_trips_run(const solar_trips *trips, const solar_trial *trial,
+	const rig_plan *plan, const solar_open *open)
+{
+	if (hopeless(plan, trial, trips->n_days))
+		return (solar_count){.n_out = trips->n_trips};
+	const rig_lasting lasting = {.sky = trips->sky,
+		.stride = trips->n_trips,
+		.n_days = trips->n_days,
+		.n = open->n,
+		.trip = open->trip,
+		.lasts = open->lasts};
+	const size_t n_last = rig_plan_lasting(plan, &lasting, false);
+	return (solar_count){.n_out = open->n_out + open->n - n_last, .n_run = trips->n_trips};
+}
+
+void solar_open_settle(solar_open *open, const solar_count *count, bool more)
+{
+	if (count->n_run == 0)
+		return;
+	const size_t n_before = open->n;
+	open->n = 0;
+	for (size_t i = 0; i < n_before; i++)
+		if (open->lasts[i] != more)
+			open->trip[open->n++] = open->trip[i];
+	if (!more)
+		open->n_out += n_before - open->n;
 }
 
 rig_figure solar_share(size_t n_hits, size_t n_all)
