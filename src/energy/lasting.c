@@ -23,7 +23,7 @@ typedef struct {
 	int64_t knot[BATCH]; /* of the day's sky, the one below */
 	double beyond[BATCH];
 	double offered[BATCH], unserved[BATCH];
-	bool out[BATCH];
+	double out[BATCH]; /* 1: it has run out; 0 */
 } batch;
 
 /* One source's watts in one hour, by knot. */
@@ -137,10 +137,11 @@ HOUR_INLINE bool step_dark(
 	return any != 0;
 }
 
-HOUR_INLINE void note_out(double wanted, batch *it)
+HOUR_INLINE void note_out(double wanted, batch *ALONE it)
 {
-	for (size_t i = 0; i < it->n; i++)
-		it->out[i] |= it->unserved[i] / most(wanted, DBL_MIN) > HOUR_SHORT_FRAC;
+	const double least_wanted = most(wanted, DBL_MIN);
+	for (size_t i = 0; i < it->n_groups * GROUP; i++)
+		it->out[i] = it->unserved[i] / least_wanted > HOUR_SHORT_FRAC ? 1 : it->out[i];
 }
 
 /* ---- a batch ---- */
@@ -162,7 +163,7 @@ HOUR_INLINE void begin_batch(
 	for (size_t i = 0; i < it->n_groups * GROUP; i++) {
 		it->available[i] = store->kinetic.available_frac * charge_wh;
 		it->bound[i] = (1 - store->kinetic.available_frac) * charge_wh;
-		it->out[i] = false;
+		it->out[i] = 0;
 	}
 }
 
@@ -171,7 +172,7 @@ static void drop_out(batch *it, bool *lasts)
 {
 	size_t n = 0;
 	for (size_t i = 0; i < it->n; i++) {
-		if (it->out[i]) {
+		if (it->out[i] > 0) {
 			lasts[it->place[i]] = false;
 			continue;
 		}
@@ -179,7 +180,7 @@ static void drop_out(batch *it, bool *lasts)
 		it->trip[n] = it->trip[i];
 		it->available[n] = it->available[i];
 		it->bound[n] = it->bound[i];
-		it->out[n++] = false;
+		it->out[n++] = 0;
 	}
 	it->n = n;
 	it->n_groups = (n + GROUP - 1) / GROUP;

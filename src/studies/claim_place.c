@@ -1,7 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* claim_place.c: the months and places of the table in which a claim holds, on mean days. */
-#include <string.h>
-
 #include "studies/claim_model.h"
 #include "studies/solar_case.h"
 
@@ -45,13 +43,13 @@ static rig_status judge_place(const claim_ground *ground, const rig_claim *claim
 	rig_arena *arena = rig_arena_new();
 	if (arena == NULL)
 		return RIG_NO_MEMORY;
-	solar_ground here = {.place = place, .options = rig_solar_defaults(), .arena = arena};
+	solar_sky skies[RIG_CLAIM_MONTHS] = {0};
+	solar_ground here = {
+		.place = place, .options = rig_solar_defaults(), .arena = arena, .skies = skies};
 	here.options.habit = test->habit;
 	for (int m = 0; m < RIG_CLAIM_MONTHS; m++)
 		if (claim_judges_month(claim, m))
-			solar_sky_of(place, m, &here.skies[m]);
-		else
-			memset(&here.skies[m], 0, sizeof here.skies[m]);
+			solar_sky_of(place, m, &skies[m]);
 	solar_year *years = NULL;
 	solar_case *it = NULL;
 	rig_status status = years_of(&here, test->coach, test->bank, &years);

@@ -11,6 +11,7 @@
 #include "studies/solar_level.h"
 #include "studies/solar_measure.h"
 #include "studies/solar_need.h"
+#include "studies/solar_skies.h"
 
 /* A label's volts and amps are rounded, its watts too. */
 static const double LABEL_DIFFERS_FRAC = 0.15;
@@ -335,37 +336,40 @@ static owned *owned_new(const rig_coach *coach)
 	return made;
 }
 
+static rig_status judge_at(const rig_solar_options *options, owned *made)
+{
+	rig_solar_findings *findings = &made->findings;
+	solar_ground ground = {
+		.place = &findings->place, .options = *options, .arena = made->arena};
+	ground.skies = solar_skies_months(options->skies, ground.place, options);
+	return ground.skies != NULL ? judge_all(&ground, findings) : RIG_NO_MEMORY;
+}
+
 rig_status rig_solar_study(const rig_coach *completed, const rig_place *place,
 	const rig_solar_options *options, rig_solar_findings **findings)
 {
-	const rig_solar_options chosen = options != NULL ? *options : rig_solar_defaults();
+	rig_solar_options chosen = options != NULL ? *options : rig_solar_defaults();
 	if (!in_range(completed, &chosen))
 		return RIG_BAD_INPUT;
-	owned *made = owned_new(completed);
-	if (made == NULL)
-		return RIG_NO_MEMORY;
-	rig_solar_findings *it = &made->findings;
-	it->coach = completed;
-	it->place = *place;
-	it->options = chosen;
-	it->year_scatter_frac = solar_year_scatter_frac();
-	rig_status status = RIG_NO_MEMORY;
-	solar_ground *ground = rig_arena_take(made->arena, 1, sizeof *ground);
-	if (ground != NULL) {
-		ground->place = &it->place;
-		ground->options = chosen;
-		ground->arena = made->arena;
-		for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
-			solar_sky_of(place, m, &ground->skies[m]);
-		status = judge_all(ground, it);
-		rig_climate_free(ground->climate);
+	rig_solar_skies *own = chosen.skies == NULL ? rig_solar_skies_new() : NULL;
+	if (chosen.skies == NULL)
+		chosen.skies = own;
+	owned *made = chosen.skies != NULL ? owned_new(completed) : NULL;
+	rig_status status = made != NULL ? RIG_OK : RIG_NO_MEMORY;
+	if (status == RIG_OK) {
+		made->findings.coach = completed;
+		made->findings.place = *place;
+		made->findings.options = chosen;
+		made->findings.options.skies = NULL;
+		made->findings.year_scatter_frac = solar_year_scatter_frac();
+		status = judge_at(&chosen, made);
 	}
-	if (status != RIG_OK) {
-		rig_solar_free(it);
-		return status;
-	}
-	*findings = it;
-	return RIG_OK;
+	if (status == RIG_OK)
+		*findings = &made->findings;
+	else if (made != NULL)
+		rig_solar_free(&made->findings);
+	rig_solar_skies_free(own);
+	return status;
 }
 
 void rig_solar_free(rig_solar_findings *findings)

@@ -111,27 +111,8 @@ rig_status solar_case_days(
 	return status;
 }
 
-static rig_status need_trips(solar_ground *ground, int month)
-{
-	if (ground->drawn[month])
-		return RIG_OK;
-	if (ground->options.skies != NULL) {
-		const rig_status kept = solar_skies_take(ground->options.skies, ground->place,
-			month, &ground->options, &ground->trips[month]);
-		ground->drawn[month] = kept == RIG_OK;
-		return kept;
-	}
-	if (ground->climate == NULL)
-		ground->climate = rig_climate_new(ground->place);
-	if (ground->climate == NULL)
-		return RIG_NO_MEMORY;
-	const rig_status status = solar_trips_draw(
-		ground->climate, month, &ground->options, ground->arena, &ground->trips[month]);
-	ground->drawn[month] = status == RIG_OK;
-	return status;
-}
-
-static rig_status need_knots(solar_case *it, int month, solar_source *source)
+static rig_status need_knots(
+	solar_case *it, const solar_trips *trips, int month, solar_source *source)
 {
 	if (source->knots_w[month] != NULL)
 		return RIG_OK;
@@ -147,32 +128,34 @@ static rig_status need_knots(solar_case *it, int month, solar_source *source)
 			solar_output_of(it->coach, (int)i, COURSE_LIKELY, COURSE_LIKELY);
 		if (!source->limited)
 			output.limit_a = INFINITY;
-		solar_trips_add_array(&it->ground->trips[month], array, &output, watts_w);
+		solar_trips_add_array(trips, array, &output, watts_w);
 	}
 	source->knots_w[month] = watts_w;
 	return RIG_OK;
 }
 
-rig_status solar_case_drawn(solar_case *it, const solar_run *run, solar_trial *trial)
+rig_status solar_case_drawn(
+	solar_case *it, const solar_run *run, const solar_trips **trips, solar_trial *trial)
 {
-	rig_status status = need_trips(it->ground, run->month);
-	if (status == RIG_OK)
-		status = need_knots(it, run->month, run->source);
-	if (status != RIG_OK)
-		return status;
+	const solar_ground *ground = it->ground;
+	const solar_trips *drawn = solar_skies_trips(
+		ground->options.skies, ground->place, run->month, &ground->options);
+	if (drawn == NULL || need_knots(it, drawn, run->month, run->source) != RIG_OK)
+		return RIG_NO_MEMORY;
 	*trial = trial_of(it, run);
 	trial->watts_w = run->source->knots_w[run->month];
 	trial->n_knots = SOLAR_KNOTS;
+	*trips = drawn;
 	return RIG_OK;
 }
 
 rig_status solar_case_trips(solar_case *it, const solar_run *run, solar_count *count)
 {
+	const solar_trips *trips = NULL;
 	solar_trial trial;
 	solar_open all;
 	rig_plan *plan = NULL;
-	rig_status status = solar_case_drawn(it, run, &trial);
-	const solar_trips *trips = &it->ground->trips[run->month];
+	rig_status status = solar_case_drawn(it, run, &trips, &trial);
 	if (status == RIG_OK)
 		status = solar_open_all(trips, it->ground->arena, &all);
 	if (status == RIG_OK)

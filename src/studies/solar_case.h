@@ -6,15 +6,12 @@
 
 #include "studies/solar_trips.h"
 
-/* What all cases of one study share. Trips of a month are drawn when first needed. */
+/* What all cases of one study share. */
 typedef struct {
 	const rig_place *place;
-	rig_solar_options options;
+	rig_solar_options options; /* with skies, where trips are run */
 	rig_arena *arena;
-	rig_climate *climate;
-	solar_sky skies[RIG_SOLAR_MONTHS];
-	bool drawn[RIG_SOLAR_MONTHS];
-	solar_trips trips[RIG_SOLAR_MONTHS];
+	const solar_sky *skies; /* of the twelve months */
 } solar_ground;
 
 /* Likely watts of all arrays of a case, by hour of the mean day, and by hour and knot of the sky.
@@ -51,9 +48,11 @@ typedef struct {
 	double factor;
 } solar_run;
 
-/* It through mean days, and through the days of the month's trips. RIG_NO_MEMORY. */
+/* It through mean days, and through the days of the month's trips, which belong to the options'
+ * skies. RIG_NO_MEMORY. */
 solar_trial solar_case_mean(const solar_case *it, const solar_run *run);
-rig_status solar_case_drawn(solar_case *it, const solar_run *run, solar_trial *trial);
+rig_status solar_case_drawn(
+	solar_case *it, const solar_run *run, const solar_trips **trips, solar_trial *trial);
 
 /* Days that the chosen use lasts from full, mean weather; see solar_plan_days. RIG_NO_MEMORY. */
 rig_status solar_case_days(

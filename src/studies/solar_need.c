@@ -22,7 +22,8 @@ typedef struct {
 	/* NULL until first needed; from then on only the watts change */
 	rig_plan *mean_plan, *drawn_plan;
 	solar_trial mean, drawn;
-	solar_open open; /* of the drawn trips */
+	const solar_trips *trips;
+	solar_open open; /* of them */
 } search;
 
 typedef rig_status (*is_met)(search *s, double watts_w, bool *met);
@@ -82,10 +83,10 @@ static rig_status extends(search *s, double watts_w, bool *met)
 static rig_status begin_drawn(search *s)
 {
 	const solar_run run = run_of(s);
-	const rig_status status = solar_case_drawn(s->it, &run, &s->drawn);
+	const rig_status status = solar_case_drawn(s->it, &run, &s->trips, &s->drawn);
 	if (status != RIG_OK)
 		return status;
-	return solar_open_all(&s->it->ground->trips[s->month], s->it->ground->arena, &s->open);
+	return solar_open_all(s->trips, s->it->ground->arena, &s->open);
 }
 
 static rig_status gets_through(search *s, double watts_w, bool *met)
@@ -98,8 +99,7 @@ static rig_status gets_through(search *s, double watts_w, bool *met)
 		status = fill(&s->drawn, watts_w * s->factor_per_w, &s->drawn_plan);
 	if (status != RIG_OK)
 		return status;
-	const solar_count count = solar_trips_run(
-		&s->it->ground->trips[s->month], &s->drawn, s->drawn_plan, &s->open);
+	const solar_count count = solar_trips_run(s->trips, &s->drawn, s->drawn_plan, &s->open);
 	*met = count.n_out <= solar_allowed(&s->it->ground->options);
 	solar_open_settle(&s->open, &count, !*met);
 	return RIG_OK;

@@ -11,15 +11,15 @@ typedef struct {
 	rig_place place;
 	int n_days, n_trips;
 	uint64_t seed;
-	rig_arena *arena; /* NULL until the first place */
-	rig_climate *climate;
-	bool drawn[RIG_SOLAR_MONTHS];
-	solar_trips trips[RIG_SOLAR_MONTHS];
+	rig_arena *arena;
+	rig_climate *climate; /* NULL until trips are drawn */
+	solar_sky months[RIG_SOLAR_MONTHS];
+	solar_trips *trips[RIG_SOLAR_MONTHS]; /* NULL until they are drawn */
 } place_skies;
 
 struct rig_solar_skies {
 	size_t n_moved;
-	place_skies at[N_PLACES];
+	place_skies *at[N_PLACES]; /* NULL until there are so many */
 };
 
 rig_solar_skies *rig_solar_skies_new(void)
@@ -27,11 +27,13 @@ rig_solar_skies *rig_solar_skies_new(void)
 	return calloc(1, sizeof(rig_solar_skies));
 }
 
-static void clear(place_skies *skies)
+static void place_free(place_skies *it)
 {
-	rig_climate_free(skies->climate);
-	rig_arena_free(skies->arena);
-	*skies = (place_skies){0};
+	if (it == NULL)
+		return;
+	rig_climate_free(it->climate);
+	rig_arena_free(it->arena);
+	free(it);
 }
 
 void rig_solar_skies_free(rig_solar_skies *skies)
@@ -39,36 +41,56 @@ void rig_solar_skies_free(rig_solar_skies *skies)
 	if (skies == NULL)
 		return;
 	for (size_t i = 0; i < N_PLACES; i++)
-		clear(&skies->at[i]);
+		place_free(skies->at[i]);
 	free(skies);
 }
 
-/* To the last byte, padding too: what is only alike is drawn again. */
-static bool is_for(
-	const place_skies *skies, const rig_place *place, const rig_solar_options *options)
+static bool same_months(const double a[12], const double b[12])
 {
-	/* where padding differs the sky is drawn anew */
-	/* NOLINTNEXTLINE(bugprone-suspicious-memory-comparison,cert-exp42-c,cert-flp37-c) */
-	return skies->arena != NULL && memcmp(&skies->place, place, sizeof *place) == 0 &&
-	       skies->n_days == options->n_days && skies->n_trips == options->n_trips &&
-	       skies->seed == options->seed;
+	for (int month = 0; month < 12; month++)
+		if (a[month] != b[month])
+			return false;
+	return true;
 }
 
-static rig_status move_to(
-	place_skies *skies, const rig_place *place, const rig_solar_options *options)
+/* All that a sky hangs on, and what tells two places apart. */
+static bool same_place(const rig_place *a, const rig_place *b)
 {
-	clear(skies);
-	skies->arena = rig_arena_new();
-	skies->climate = rig_climate_new(place);
-	if (skies->arena == NULL || skies->climate == NULL) {
-		clear(skies);
-		return RIG_NO_MEMORY;
+	return strcmp(a->name, b->name) == 0 && strcmp(a->station, b->station) == 0 &&
+	       a->latitude_deg == b->latitude_deg && a->longitude_deg == b->longitude_deg &&
+	       a->elevation_m == b->elevation_m && a->utc_offset_h == b->utc_offset_h &&
+	       same_months(a->ghi_kwh_m2_day, b->ghi_kwh_m2_day) &&
+	       same_months(a->dhi_kwh_m2_day, b->dhi_kwh_m2_day) &&
+	       same_months(a->kt_sd, b->kt_sd) && same_months(a->temp_mean_c, b->temp_mean_c) &&
+	       same_months(a->temp_min_c, b->temp_min_c) &&
+	       same_months(a->temp_max_c, b->temp_max_c) && a->record == b->record &&
+	       a->sun_low_ratio == b->sun_low_ratio && a->sun_high_ratio == b->sun_high_ratio &&
+	       a->month_scatter_frac == b->month_scatter_frac;
+}
+
+static bool is_for(const place_skies *it, const rig_place *place, const rig_solar_options *options)
+{
+	return it != NULL && it->n_days == options->n_days && it->n_trips == options->n_trips &&
+	       it->seed == options->seed && same_place(&it->place, place);
+}
+
+static place_skies *place_new(const rig_place *place, const rig_solar_options *options)
+{
+	place_skies *made = calloc(1, sizeof *made);
+	if (made == NULL)
+		return NULL;
+	made->arena = rig_arena_new();
+	if (made->arena == NULL) {
+		place_free(made);
+		return NULL;
 	}
-	memcpy(&skies->place, place, sizeof *place);
-	skies->n_days = options->n_days;
-	skies->n_trips = options->n_trips;
-	skies->seed = options->seed;
-	return RIG_OK;
+	made->place = *place;
+	made->n_days = options->n_days;
+	made->n_trips = options->n_trips;
+	made->seed = options->seed;
+	for (int month = 0; month < RIG_SOLAR_MONTHS; month++)
+		solar_sky_of(place, month, &made->months[month]);
+	return made;
 }
 
 /* Those of the place; where there are none, the ones kept longest make room. */
@@ -76,25 +98,36 @@ static place_skies *find(
 	rig_solar_skies *skies, const rig_place *place, const rig_solar_options *options)
 {
 	for (size_t i = 0; i < N_PLACES; i++)
-		if (is_for(&skies->at[i], place, options))
-			return &skies->at[i];
-	place_skies *moved = &skies->at[skies->n_moved++ % N_PLACES];
-	return move_to(moved, place, options) == RIG_OK ? moved : NULL;
+		if (is_for(skies->at[i], place, options))
+			return skies->at[i];
+	place_skies *made = place_new(place, options);
+	if (made == NULL)
+		return NULL;
+	place_skies **at = &skies->at[skies->n_moved++ % N_PLACES];
+	place_free(*at);
+	*at = made;
+	return made;
 }
 
-rig_status solar_skies_take(rig_solar_skies *skies, const rig_place *place, int month,
-	const rig_solar_options *options, solar_trips *trips)
+const solar_sky *solar_skies_months(
+	rig_solar_skies *skies, const rig_place *place, const rig_solar_options *options)
+{
+	const place_skies *found = find(skies, place, options);
+	return found != NULL ? found->months : NULL;
+}
+
+const solar_trips *solar_skies_trips(
+	rig_solar_skies *skies, const rig_place *place, int month, const rig_solar_options *options)
 {
 	place_skies *found = find(skies, place, options);
-	if (found == NULL)
-		return RIG_NO_MEMORY;
-	if (!found->drawn[month]) {
-		const rig_status status = solar_trips_draw(
-			found->climate, month, options, found->arena, &found->trips[month]);
-		if (status != RIG_OK)
-			return status;
-		found->drawn[month] = true;
-	}
-	*trips = found->trips[month];
-	return RIG_OK;
+	if (found == NULL || found->trips[month] != NULL)
+		return found != NULL ? found->trips[month] : NULL;
+	if (found->climate == NULL)
+		found->climate = rig_climate_new(place);
+	solar_trips *drawn = rig_arena_take(found->arena, 1, sizeof *drawn);
+	if (found->climate == NULL || drawn == NULL ||
+		solar_trips_draw(found->climate, month, options, found->arena, drawn) != RIG_OK)
+		return NULL;
+	found->trips[month] = drawn;
+	return drawn;
 }

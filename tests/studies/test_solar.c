@@ -612,6 +612,55 @@ START_TEST(the_same_seed_gives_the_same_answer_and_another_hardly_another)
 }
 END_TEST
 
+static void assert_same_answer(const rig_coach *coach, const rig_place *place,
+	const rig_solar_options *options, rig_solar_skies *skies)
+{
+	rig_solar_options keeping = *options;
+	rig_solar_findings *fresh = NULL, *kept = NULL;
+	keeping.skies = skies;
+	ck_assert_int_eq(rig_solar_study(coach, place, options, &fresh), RIG_OK);
+	ck_assert_int_eq(rig_solar_study(coach, place, &keeping, &kept), RIG_OK);
+	const rig_solar_bank *a = &fresh->banks[HOUSE], *b = &kept->banks[HOUSE];
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		ck_assert_double_eq(
+			a->months[m].harvest_wh_day.likely, b->months[m].harvest_wh_day.likely);
+		ck_assert_double_eq(
+			a->months[m].run_out_frac.likely, b->months[m].run_out_frac.likely);
+	}
+	ck_assert_double_eq(
+		a->needs[RIG_CARRIES].worst_w.likely, b->needs[RIG_CARRIES].worst_w.likely);
+	rig_solar_free(fresh);
+	rig_solar_free(kept);
+}
+
+/* More places than are kept, each asked for again later; and the like of a place that differs in
+ * one figure or in the draws. */
+START_TEST(skies_that_are_kept_change_no_answer)
+{
+	static solar_coach made;
+	solar_coach_bare(&made);
+	solar_coach_add(&made, "furnace_35k", 1);
+	solar_coach_set_watts(&made, 400.0);
+	rig_solar_options options = rig_solar_defaults();
+	rig_solar_skies *skies = rig_solar_skies_new();
+	ck_assert_ptr_nonnull(skies);
+	for (int i = 0; i < 20; i++) {
+		rig_place place;
+		rig_place_at((size_t)(i % 10) * 97, &place);
+		place.ghi_kwh_m2_day[11] *= i % 3 == 0 ? 0.8 : 1.0;
+		place.temp_mean_c[6] += i % 4 == 0 ? 1.0 : 0.0;
+		assert_same_answer(&made.coach, &place, &options, skies);
+		place.ghi_kwh_m2_day[0] *= 0.9;
+		assert_same_answer(&made.coach, &place, &options, skies);
+		options.seed = (uint64_t)i;
+		assert_same_answer(&made.coach, &place, &options, skies);
+		options.n_days = 10 + i % 3;
+		options.n_trips = 200 + i % 2;
+	}
+	rig_solar_skies_free(skies);
+}
+END_TEST
+
 /* ---- any coach ---- */
 
 static void assert_whole(rig_figure figure)
@@ -783,6 +832,7 @@ Suite *solar_suite(void)
 	tcase_add_test(all, options_out_of_range_are_refused);
 	tcase_add_test(all, a_coach_without_a_panel_is_told_what_it_would_take);
 	tcase_add_test(all, the_same_seed_gives_the_same_answer_and_another_hardly_another);
+	tcase_add_test(all, skies_that_are_kept_change_no_answer);
 	suite_add_tcase(suite, all);
 	return suite;
 }

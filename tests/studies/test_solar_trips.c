@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "rig/random_coach.h"
 #include "solar_coach.h"
 #include "suites.h"
 
@@ -94,9 +95,8 @@ static size_t count_one_by_one(const solar_trial *trial)
 		double sky[14];
 		rig_hour hours[14 * 24];
 		rig_standing standing = rig_plan_start(plan);
-		const double *block = it.trips.sky + trip / RIG_LANES * it.trips.n_days * RIG_LANES;
 		for (size_t day = 0; day < 14; day++)
-			sky[day] = block[day * RIG_LANES + trip % RIG_LANES];
+			sky[day] = it.trips.sky[day * N_TRIPS + trip];
 		rig_plan_trace(plan, sky, (size_t)14 * 24, &standing, hours);
 		bool out = false;
 		for (int hour = 0; hour < 14 * 24; hour++)
@@ -107,15 +107,26 @@ static size_t count_one_by_one(const solar_trial *trial)
 	return n_out;
 }
 
+/* All trips on a plan of their own. */
+static solar_count count_all(const solar_trial *trial)
+{
+	rig_plan *plan = NULL;
+	solar_open all;
+	ck_assert_int_eq(solar_open_all(&it.trips, it.arena, &all), RIG_OK);
+	ck_assert_int_eq(solar_trial_plan(trial, &plan), RIG_OK);
+	const solar_count count = solar_trips_run(&it.trips, trial, plan, &all);
+	rig_plan_free(plan);
+	return count;
+}
+
 static const double FACTOR[] = {1.0, 1.8, 2.2, 2.6, 3.2, 10.0};
 
 START_TEST(trips_side_by_side_run_out_as_they_do_alone)
 {
 	const solar_trial trial = trial_of(FACTOR[_i]);
-	size_t n_out, n_run;
-	ck_assert_int_eq(solar_trips_run(&it.trips, &trial, N_TRIPS, &n_out, &n_run), RIG_OK);
-	ck_assert_uint_eq(n_run, N_TRIPS);
-	ck_assert_uint_eq(n_out, count_one_by_one(&trial));
+	const solar_count count = count_all(&trial);
+	ck_assert_uint_eq(count.n_run, N_TRIPS);
+	ck_assert_uint_eq(count.n_out, count_one_by_one(&trial));
 }
 END_TEST
 
@@ -123,37 +134,82 @@ END_TEST
 START_TEST(a_hopeless_stay_is_hopeless_trip_by_trip)
 {
 	const solar_trial trial = trial_of(0.05);
-	size_t n_out, n_run;
-	ck_assert_int_eq(solar_trips_run(&it.trips, &trial, N_TRIPS, &n_out, &n_run), RIG_OK);
-	ck_assert_uint_eq(n_run, 0);
-	ck_assert_uint_eq(n_out, N_TRIPS);
+	const solar_count count = count_all(&trial);
+	ck_assert_uint_eq(count.n_run, 0);
+	ck_assert_uint_eq(count.n_out, N_TRIPS);
 	ck_assert_uint_eq(count_one_by_one(&trial), N_TRIPS);
-}
-END_TEST
-
-START_TEST(a_count_stops_once_more_than_enough_have_run_out)
-{
-	const solar_trial trial = trial_of(1.0);
-	size_t n_out, n_run;
-	ck_assert_int_eq(solar_trips_run(&it.trips, &trial, 5, &n_out, &n_run), RIG_OK);
-	ck_assert_uint_gt(n_out, 5);
-	ck_assert_uint_lt(n_run, N_TRIPS);
 }
 END_TEST
 
 START_TEST(more_sun_never_makes_more_trips_run_out)
 {
-	size_t before = N_TRIPS, n_out, n_run;
+	size_t before = N_TRIPS;
 	bool between = false;
 	for (int i = 0; i < 40; i++) {
 		const solar_trial trial = trial_of(0.1 + 0.15 * i);
-		ck_assert_int_eq(
-			solar_trips_run(&it.trips, &trial, N_TRIPS, &n_out, &n_run), RIG_OK);
+		const size_t n_out = count_all(&trial).n_out;
 		ck_assert_uint_le(n_out, before);
 		between = between || (n_out > 0 && n_out < N_TRIPS);
 		before = n_out;
 	}
 	ck_assert(between);
+}
+END_TEST
+
+/* The bank of a random coach; false if it has none that something draws on by day. */
+static bool bank_of_random(const rig_coach *coach, solar_bank *bank)
+{
+	const solar_usage usage = {coach, 0, -1, it.skies};
+	if (coach->n_banks == 0 || solar_bank_of(&usage, it.arena, bank) != RIG_OK)
+		return false;
+	return bank->months[SEATTLE_MONTH].use_wh_day.likely > 0;
+}
+
+/* Halves a span of watts as a search does; the trips that are still open must give the same count
+ * of those that run out as all of them on a plan of their own. How many trials there were between
+ * none and all. */
+static int search_both_ways(solar_trial *trial, size_t allowed)
+{
+	double fails = 1e-3, meets = 1e6;
+	int n_between = 0;
+	rig_plan *plan = NULL;
+	solar_open open;
+	ck_assert_int_eq(solar_open_all(&it.trips, it.arena, &open), RIG_OK);
+	trial->factor = 1;
+	ck_assert_int_eq(solar_trial_plan(trial, &plan), RIG_OK);
+	while (meets > fails * 1.001) {
+		trial->factor = sqrt(fails * meets);
+		solar_trial_refill(trial, plan);
+		const solar_count count = solar_trips_run(&it.trips, trial, plan, &open);
+		const solar_count plain = count_all(trial);
+		ck_assert_uint_eq(count.n_out, plain.n_out);
+		ck_assert_uint_eq(count.n_run, plain.n_run);
+		n_between += plain.n_out > 0 && plain.n_out < N_TRIPS;
+		const bool met = count.n_out <= allowed;
+		solar_open_settle(&open, &count, !met);
+		*(met ? &meets : &fails) = trial->factor;
+	}
+	rig_plan_free(plan);
+	return n_between;
+}
+
+START_TEST(a_search_among_open_trips_is_a_search_among_all)
+{
+	static const size_t ALLOWED[] = {0, 15, 120, N_TRIPS - 1};
+	enum { N_COACHES = 500 };
+	int n_between = 0;
+	for (uint64_t seed = 1; seed <= N_COACHES; seed++) {
+		rig_file *file = random_coach(seed);
+		solar_bank bank;
+		if (bank_of_random(rig_file_completed(file), &bank)) {
+			solar_trial trial = trial_of(1);
+			trial.bank = &bank;
+			trial.course = (solar_course)(seed % N_COURSES);
+			n_between += search_both_ways(&trial, ALLOWED[seed % COUNT(ALLOWED)]);
+		}
+		rig_file_free(file);
+	}
+	ck_assert_int_gt(n_between, N_COACHES / 2);
 }
 END_TEST
 
@@ -170,7 +226,7 @@ Suite *solar_trips_suite(void)
 	tcase_set_timeout(trips, 60);
 	tcase_add_loop_test(trips, trips_side_by_side_run_out_as_they_do_alone, 0, COUNT(FACTOR));
 	tcase_add_test(trips, a_hopeless_stay_is_hopeless_trip_by_trip);
-	tcase_add_test(trips, a_count_stops_once_more_than_enough_have_run_out);
+	tcase_add_test(trips, a_search_among_open_trips_is_a_search_among_all);
 	tcase_add_test(trips, more_sun_never_makes_more_trips_run_out);
 	suite_add_tcase(suite, trips);
 	return suite;
