@@ -6,6 +6,7 @@
 #include "laws.h"
 #include "studies/solar_level.h"
 #include "studies/solar_need.h"
+#include "studies/solar_skies.h"
 #include "suites.h"
 
 enum { N_DAYS = 2, N_TRIPS = 100 };
@@ -25,8 +26,10 @@ static solar_ground *ground_of(const subject *it, rig_arena *arena)
 	ground->options.month = it->month;
 	ground->options.n_days = N_DAYS;
 	ground->options.n_trips = N_TRIPS;
-	for (int m = 0; m < RIG_SOLAR_MONTHS; m++)
-		solar_sky_of(&it->place, m, &ground->skies[m]);
+	ground->options.skies = rig_solar_skies_new();
+	if (ground->options.skies == NULL)
+		return NULL;
+	ground->skies = solar_skies_months(ground->options.skies, ground->place, &ground->options);
 	return ground;
 }
 
@@ -143,7 +146,7 @@ static const char *verdicts_flip(const subject *it)
 	solar_ground *ground = ground_of(it, arena);
 	const char *broken = ground == NULL ? NOT_ASKED : bank_holds(it, ground, &as_is, &finding);
 	if (ground != NULL)
-		rig_climate_free(ground->climate);
+		rig_solar_skies_free(ground->options.skies);
 	rig_arena_free(arena);
 	return broken;
 }
