@@ -83,6 +83,11 @@ static bool keep(char *into, size_t room, const char *word, const char *usual)
 	return (size_t)snprintf(into, room, "%s", word != NULL ? word : usual) < room;
 }
 
+bool rig_draft_cord_fits(double cord_a)
+{
+	return cord_a == 15 || cord_a == 20 || cord_a == 30 || cord_a == 50;
+}
+
 bool rig_draft_fill(rig_draft *draft, const rig_draft_words *words)
 {
 	if (!keep(draft->name, sizeof draft->name, words->name, "Our coach") ||

@@ -47,6 +47,9 @@ typedef struct {
 	bool panel_on_chassis; /* it feeds the chassis bank */
 } rig_draft_words;
 
+/* Whether there is a shore cord of so many amps. */
+bool rig_draft_cord_fits(double cord_a);
+
 /* Fills a clear draft. false: there is no room for another load, or a word is too long. */
 bool rig_draft_fill(rig_draft *draft, const rig_draft_words *words);
 

@@ -84,6 +84,15 @@ static bool take_panel(first_words *first, const char *word)
 	       complain("--panel feeds house or chassis, not", rest);
 }
 
+/* 0: none is given. */
+static bool takes_cord(long amps)
+{
+	char word[24];
+	snprintf(word, sizeof word, "%ld", amps);
+	return amps == 0 || rig_draft_cord_fits((double)amps) ||
+	       complain("--cord takes 15, 20, 30 or 50, not", word);
+}
+
 static bool fill(rig_draft *draft, const cli_options *options)
 {
 	first_words *first = calloc(1, sizeof *first);
@@ -93,7 +102,7 @@ static bool fill(rig_draft *draft, const cli_options *options)
 		.place = options->place,
 		.cord_a = (int)options->cord,
 		.loads = first->items};
-	bool right = true;
+	bool right = takes_cord(options->cord);
 	for (size_t i = 0; right && i < options->n_loads; i++)
 		right = take_load(first, options->loads[i]);
 	right = right && (options->bank == NULL || take_bank(first, options->bank)) &&

@@ -243,8 +243,11 @@ int main(int argc, char **argv)
 	rig_init();
 	const char *word = argc > 1 ? argv[1] : NULL;
 	/* `rigbudget help shore` is `rigbudget shore --help`. */
-	if (word != NULL && strcmp(word, "help") == 0 && argc > 2 && find(argv[2]) != NULL) {
-		print_help(find(argv[2]));
+	if (word != NULL && strcmp(word, "help") == 0 && argc > 2) {
+		const cli_command *about = find(argv[2]);
+		if (about == NULL)
+			return run_without_command(argv[2]);
+		print_help(about);
 		return fflush(stdout) == 0 ? EXIT_FINE : EXIT_FILES;
 	}
 	/* for the build: the manual page and the completions */

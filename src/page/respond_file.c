@@ -89,7 +89,7 @@ static rig_status read_numbers(page_exchange *exchange, first_coach *first)
 		!page_number(exchange, &BANK, &first->words.bank_ah))
 		return RIG_BAD_INPUT;
 	first->words.cord_a = (int)cord_a;
-	return cord_a == (double)(int)cord_a
+	return rig_draft_cord_fits(cord_a)
 		       ? RIG_OK
 		       : page_refuse(exchange, "cord", "it is not 15, 20, 30 or 50");
 }

@@ -5,12 +5,11 @@
 
 enum { MOST_NAMES = 16 };
 
-const char *rig_shore_set_said(rig_writer *writer, const rig_shore_set *set)
+const char *rig_shore_kind_said(rig_shore_set_kind kind)
 {
-	switch (set->kind) {
+	switch (kind) {
 	case RIG_SHORE_SET_TOGETHER:
-		return set->name == NULL ? rig_said(writer, "set %d of the file", set->together + 1)
-					 : set->name;
+		return "what the file names together";
 	case RIG_SHORE_SET_STANDING:
 		return "what draws with nobody at a switch";
 	case RIG_SHORE_SET_COMPRESSORS:
@@ -22,6 +21,14 @@ const char *rig_shore_set_said(rig_writer *writer, const rig_shore_set *set)
 	default:
 		return "everything at once";
 	}
+}
+
+const char *rig_shore_set_said(rig_writer *writer, const rig_shore_set *set)
+{
+	if (set->kind == RIG_SHORE_SET_TOGETHER)
+		return set->name == NULL ? rig_said(writer, "set %d of the file", set->together + 1)
+					 : set->name;
+	return rig_shore_kind_said(set->kind);
 }
 
 size_t rig_shore_own_supply(const rig_shore_findings *findings)

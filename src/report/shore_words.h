@@ -6,6 +6,8 @@
 
 #include "writer.h"
 
+/* What our own sets are. */
+const char *rig_shore_kind_said(rig_shore_set_kind kind);
 /* The file's name of a set, or what our own sets are. */
 const char *rig_shore_set_said(rig_writer *writer, const rig_shore_set *set);
 /* The set of every AC load, which is always there. */
