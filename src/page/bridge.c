@@ -176,6 +176,10 @@ static void begin_anew(page_exchange *exchange, rig_status status)
 	if (rig_diags_faults(exchange->diags) + rig_diags_faults(exchange->others) == 0)
 		rig_diags_add(exchange->diags, &(rig_diag){.what = rig_status_text(status)});
 	add_entries(exchange, "faults", RIG_FAULT);
+	/* the only fault is lost where there was no memory for it */
+	const cJSON *faults = cJSON_GetObjectItemCaseSensitive(exchange->response, "faults");
+	if (cJSON_GetArraySize(faults) == 0)
+		exchange->maker.failed = true;
 }
 
 static void exchange_words(page_exchange *exchange, const char *request, size_t n)

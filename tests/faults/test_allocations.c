@@ -4,122 +4,14 @@
  * stays behind. GSL's vectors and matrices and cJSON's nodes fail, too. A question that takes many
  * allocations fails in the first of them and then at even steps; with RIG_EVERY_ALLOCATION set in
  * the environment it fails in every one, which takes hours for the samples. */
-#include <cjson/cJSON.h>
-#include <gsl/gsl_matrix.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "failing.h"
 #include "report/golden.h"
 #include "rigbudget/answer.h"
 #include "rigbudget/folder.h"
-#include "rigbudget/init.h"
 #include "suites.h"
-
-/* The linker gives these names:
- * NOLINTBEGIN(bugprone-reserved-identifier,cert-dcl37-c,cert-dcl51-cpp) */
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t n, size_t size);
-void *__real_realloc(void *old, size_t size);
-void __real_free(void *old);
-gsl_vector *__real_gsl_vector_alloc(size_t n);
-gsl_matrix *__real_gsl_matrix_alloc(size_t rows, size_t columns);
-gsl_matrix *__real_gsl_matrix_calloc(size_t rows, size_t columns);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t n, size_t size);
-void *__wrap_realloc(void *old, size_t size);
-void __wrap_free(void *old);
-gsl_vector *__wrap_gsl_vector_alloc(size_t n);
-gsl_matrix *__wrap_gsl_matrix_alloc(size_t rows, size_t columns);
-gsl_matrix *__wrap_gsl_matrix_calloc(size_t rows, size_t columns);
-
-static long until_failure = -1; /* allocations that still succeed; -1: all */
-static bool for_good;           /* all later ones fail too */
-static bool has_failed;
-static long n_live; /* pieces taken and not given back */
-
-static bool fails(void)
-{
-	if (until_failure < 0)
-		return false;
-	if (until_failure > 0) {
-		until_failure--;
-		return false;
-	}
-	has_failed = true;
-	if (!for_good)
-		until_failure = -1;
-	return true;
-}
-
-static void *counted(void *made)
-{
-	n_live += made != NULL;
-	return made;
-}
-
-void *__wrap_malloc(size_t size)
-{
-	return fails() ? NULL : counted(__real_malloc(size));
-}
-
-void *__wrap_calloc(size_t n, size_t size)
-{
-	return fails() ? NULL : counted(__real_calloc(n, size));
-}
-
-void *__wrap_realloc(void *old, size_t size)
-{
-	if (fails())
-		return NULL;
-	return old == NULL ? counted(__real_realloc(NULL, size)) : __real_realloc(old, size);
-}
-
-void __wrap_free(void *old)
-{
-	n_live -= old != NULL;
-	__real_free(old);
-}
-
-gsl_vector *__wrap_gsl_vector_alloc(size_t n)
-{
-	return fails() ? NULL : __real_gsl_vector_alloc(n);
-}
-
-gsl_matrix *__wrap_gsl_matrix_alloc(size_t rows, size_t columns)
-{
-	return fails() ? NULL : __real_gsl_matrix_alloc(rows, columns);
-}
-
-gsl_matrix *__wrap_gsl_matrix_calloc(size_t rows, size_t columns)
-{
-	return fails() ? NULL : __real_gsl_matrix_calloc(rows, columns);
-}
-/* NOLINTEND(bugprone-reserved-identifier,cert-dcl37-c,cert-dcl51-cpp) */
-
-static void fail_after(long n, bool lasting)
-{
-	until_failure = n;
-	for_good = lasting;
-	has_failed = false;
-}
-
-/* Whether the failure that was asked for has not happened. */
-static bool unharmed(void)
-{
-	until_failure = -1;
-	return !has_failed;
-}
-
-static void set_up(void)
-{
-	rig_init();
-	cJSON_InitHooks(&(cJSON_Hooks){__wrap_malloc, __wrap_free});
-}
-
-static void tear_down(void)
-{
-	cJSON_InitHooks(NULL);
-}
 
 /* A coach with one of each thing that a question looks at. */
 static const char SMALL[] =
@@ -221,7 +113,7 @@ static bool answers(const expected_answer *expected)
 	rig_document *document = NULL;
 	char *text = NULL;
 	const rig_status status = ask(expected->file, expected->question, &document);
-	until_failure = -1;
+	failing_stop();
 	bool right = (status == RIG_OK) == (document != NULL) &&
 		     (status == RIG_NO_MEMORY || status == expected->status);
 	if (status == RIG_OK && rig_document_status(document) != RIG_NO_MEMORY)
@@ -236,11 +128,11 @@ static bool answers(const expected_answer *expected)
  * which takes pieces that are not counted, in between. */
 static bool survives(const expected_answer *expected, long n, bool lasting)
 {
-	const long before = n_live;
-	fail_after(n, lasting);
+	const long before = failing_n_live();
+	failing_after(n, lasting);
 	const bool right = answers(expected);
-	const bool whole = unharmed();
-	const long n_left = n_live - before;
+	const bool whole = failing_never_did();
+	const long n_left = failing_n_live() - before;
 	ck_assert_msg(right, "%s: allocation %ld: a wrong answer", expected->question, n);
 	ck_assert_msg(
 		n_left == 0, "%s: allocation %ld: %ld pieces stay", expected->question, n, n_left);
@@ -251,10 +143,9 @@ static bool survives(const expected_answer *expected, long n, bool lasting)
 static long expect(expected_answer *expected)
 {
 	rig_document *document = NULL;
-	fail_after(NEVER, false);
+	failing_after(NEVER, false);
 	expected->status = ask(expected->file, expected->question, &document);
-	const long n = NEVER - until_failure;
-	until_failure = -1;
+	const long n = NEVER - failing_stop();
 	if (expected->status == RIG_OK)
 		ck_assert_int_eq(rig_document_json(document, &expected->text), RIG_OK);
 	rig_document_free(document);
@@ -341,15 +232,15 @@ static void drop(rendered *it)
 static bool renders(const rig_document *document, const rendered *expected, int form, long n)
 {
 	rendered made = {0};
-	const long before = n_live;
-	fail_after(n, n % 2 == 1);
+	const long before = failing_n_live();
+	failing_after(n, n % 2 == 1);
 	const rig_status status = FORMS[form].render(document, &made);
-	const bool whole = unharmed();
+	const bool whole = failing_never_did();
 	const bool right = status == RIG_OK ? is_same(&made, expected)
 					    : status == RIG_NO_MEMORY && made.text == NULL &&
 						      made.folder == NULL;
 	drop(&made);
-	const long n_left = n_live - before;
+	const long n_left = failing_n_live() - before;
 	ck_assert_msg(right, "%s: allocation %ld: status %d", FORMS[form].name, n, (int)status);
 	ck_assert_msg(
 		n_left == 0, "%s: allocation %ld: %ld pieces stay", FORMS[form].name, n, n_left);
@@ -379,7 +270,7 @@ Suite *allocations_suite(void)
 	Suite *suite = suite_create("allocations");
 	TCase *all = tcase_create("all");
 	tcase_set_timeout(all, 120);
-	tcase_add_checked_fixture(all, set_up, tear_down);
+	tcase_add_checked_fixture(all, failing_set_up, failing_tear_down);
 	tcase_add_loop_test(all, a_question_without_memory_says_so, 0, COUNT(COACHES));
 	tcase_add_loop_test(all, a_form_without_memory_is_none, 0, COUNT(FORMS));
 	suite_add_tcase(suite, all);
