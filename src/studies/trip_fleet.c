@@ -249,17 +249,15 @@ static bool lay_generator(const trip_fleet *fleet, const fleet_parts *made, rig_
 	return true;
 }
 
-bool trip_fuel(const rig_generator *generator, rig_figure *idle_l_h, rig_figure *l_wh)
+bool trip_fuel(const rig_generator *generator, double hours_day, double given_wh_day,
+	rig_figure *fuel_l_day)
 {
-	if (!rig_figure_given(generator->fuel_idle_l_h) ||
-		!rig_figure_given(generator->fuel_full_l_h))
+	const rig_figure idle_l_h = generator->fuel_idle_l_h, full_l_h = generator->fuel_full_l_h;
+	if (!rig_figure_given(idle_l_h) || !rig_figure_given(full_l_h))
 		return false;
-	const rig_figure idle = generator->fuel_idle_l_h, full = generator->fuel_full_l_h;
-	const double per_w = 1 / generator->watts_w.likely;
-	*idle_l_h = idle;
-	*l_wh = rig_figure_range(fmax(0, full.low - idle.low) * per_w,
-		fmax(0, full.likely - idle.likely) * per_w, fmax(0, full.high - idle.high) * per_w,
-		RIG_FROM_COMPUTED);
+	const double full_h = fmin(hours_day, given_wh_day / generator->watts_w.likely);
+	*fuel_l_day = rig_figure_add(
+		rig_figure_scale(idle_l_h, hours_day - full_h), rig_figure_scale(full_l_h, full_h));
 	return true;
 }
 

@@ -51,8 +51,10 @@ void trip_fleet_free(trip_fleet *fleet);
 
 size_t trip_fleet_n_house(const trip_model *model);
 const rig_plan *trip_fleet_plan(const trip_fleet *fleet);
-/* Litres an hour while it runs, and more for each W that it gives. */
-bool trip_fuel(const rig_generator *generator, rig_figure *idle_l_h, rig_figure *l_wh);
+/* Litres a day: a straight line between what it takes idle and at its rated watts. False if nobody
+ * says what it takes; *fuel_l_day is then untouched. */
+bool trip_fuel(const rig_generator *generator, double hours_day, double given_wh_day,
+	rig_figure *fuel_l_day);
 
 /* What is changed for a question. */
 typedef struct {

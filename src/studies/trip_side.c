@@ -109,10 +109,7 @@ static void read_generator(const sides *it, const rig_tally *tally)
 		.n_days = n_days,
 		.hours_by_day = by_day,
 	};
-	rig_figure idle_l_h, l_wh;
-	if (trip_fuel(coachs, &idle_l_h, &l_wh))
-		found->fuel_l_day = rig_figure_add(rig_figure_scale(idle_l_h, found->hours_day),
-			rig_figure_scale(l_wh, found->given_wh_day));
+	(void)trip_fuel(coachs, found->hours_day, found->given_wh_day, &found->fuel_l_day);
 }
 
 static bool has_generator(const trip_model *model)
