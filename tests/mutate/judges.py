@@ -150,8 +150,10 @@ def _counted_lines(folder):
                          text=True, cwd=folder, check=True).stdout
     for part in map(json.loads, out.splitlines()):
         for file in part["files"]:
-            path = os.path.relpath(os.path.join(part["current_working_directory"], file["file"]),
-                                   TOP)
+            # A compiler cache may have kept the name from another folder.
+            path = re.search(r"(src/\w+/\w+\.[ch])?$", file["file"]).group(1)
+            if path is None:
+                continue
             seen = lines.setdefault(path, {})
             for line in file["lines"]:
                 number = line["line_number"]
