@@ -129,30 +129,35 @@ static bool is_blank(const batch_record *record)
 	return record->status == RIG_OK;
 }
 
-/* one loop over all that can arrive */
-/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
+/* The next of the files; false after the last. */
+static bool next_file(batch_feed *feed, batch_record *record)
+{
+	if (feed->n_given == feed->n_files || *feed->ends)
+		return false;
+	record->file = feed->files[feed->n_given++];
+	if (record->status == RIG_OK)
+		record->status = rig_file_read(
+			record->file, RIG_JSON_MAX_BYTES, &record->text, record->diags);
+	return true;
+}
+
+/* The next line with something in it; false at the end. */
+static bool next_line(batch_feed *feed, batch_record *record)
+{
+	while (!feed->ended && !*feed->ends) {
+		record->text.length = 0;
+		if (read_line(feed, record) && !is_blank(record))
+			return true;
+	}
+	return false;
+}
+
 bool batch_feed_next(batch_feed *feed, batch_record *record)
 {
 	*record = (batch_record){.diags = rig_diags_new()};
 	if (record->diags == NULL)
 		record->status = RIG_NO_MEMORY;
-	bool found = false;
-	if (feed->n_files > 0) {
-		found = feed->n_given < feed->n_files && !*feed->ends;
-		if (found) {
-			record->file = feed->files[feed->n_given++];
-			if (record->status == RIG_OK)
-				record->status = rig_file_read(record->file, RIG_JSON_MAX_BYTES,
-					&record->text, record->diags);
-		}
-	} else {
-		while (!feed->ended && !found) {
-			record->text.length = 0;
-			found = read_line(feed, record) && !is_blank(record);
-			if (*feed->ends)
-				break;
-		}
-	}
+	const bool found = feed->n_files > 0 ? next_file(feed, record) : next_line(feed, record);
 	if (!found)
 		batch_record_free(record);
 	return found;

@@ -236,29 +236,41 @@ static int run_command(const cli_command *command, int n, char **words)
 	return command->run(&options);
 }
 
-/* one line for each way to be called */
-/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
+/* Words of which the second names what is meant: `help COMMAND`, as `COMMAND --help`, and for the
+ * build
+ * `--spell-out KIND [DATE]`. -1 if they are no such words. */
+static int run_pair(int n, char **words)
+{
+	if (n < 2)
+		return -1;
+	if (strcmp(words[0], "help") == 0) {
+		const cli_command *command = find(words[1]);
+		if (command == NULL)
+			return run_without_command(words[1]);
+		print_help(command);
+		return EXIT_FINE;
+	}
+	if (strcmp(words[0], "--spell-out") == 0) {
+		const cli_commands all = {N_COMMANDS, COMMANDS};
+		return spell_out(&all, words[1], n > 2 ? words[2] : "") ? EXIT_FINE : EXIT_USAGE;
+	}
+	return -1;
+}
+
+static int run_words(int n, char **words)
+{
+	const int status = run_pair(n, words);
+	if (status >= 0)
+		return status;
+	const cli_command *command = n > 0 ? find(words[0]) : NULL;
+	return command != NULL ? run_command(command, n - 1, words + 1)
+			       : run_without_command(n > 0 ? words[0] : NULL);
+}
+
 int main(int argc, char **argv)
 {
 	rig_init();
-	const char *word = argc > 1 ? argv[1] : NULL;
-	/* `rigbudget help shore` is `rigbudget shore --help`. */
-	if (word != NULL && strcmp(word, "help") == 0 && argc > 2) {
-		const cli_command *about = find(argv[2]);
-		if (about == NULL)
-			return run_without_command(argv[2]);
-		print_help(about);
-		return fflush(stdout) == 0 ? EXIT_FINE : EXIT_FILES;
-	}
-	/* for the build: the manual page and the completions */
-	if (word != NULL && strcmp(word, "--spell-out") == 0 && argc > 2) {
-		const cli_commands all = {N_COMMANDS, COMMANDS};
-		const bool known = spell_out(&all, argv[2], argc > 3 ? argv[3] : "");
-		return known && fflush(stdout) == 0 ? EXIT_FINE : EXIT_USAGE;
-	}
-	const cli_command *command = word != NULL ? find(word) : NULL;
-	const int status = command != NULL ? run_command(command, argc - 2, argv + 2)
-					   : run_without_command(word);
+	const int status = run_words(argc > 0 ? argc - 1 : 0, argv + 1);
 	if (fflush(stdout) != 0 || ferror(stdout)) {
 		fputs("rigbudget: standard output could not be written\n", stderr);
 		return EXIT_FILES;

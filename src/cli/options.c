@@ -210,22 +210,27 @@ static bool take_choice(const option_row *row, const char *word, int *value)
 	return false;
 }
 
+/* Where the words of an option that may be given often go. */
+typedef struct {
+	const char **words;
+	size_t *n;
+} word_list;
+
+static word_list list_of(const option_row *row, cli_options *options)
+{
+	if (row->offset == AT(loads))
+		return (word_list){options->loads, &options->n_loads};
+	if (row->offset == AT(reads))
+		return (word_list){options->reads, &options->n_reads};
+	return (word_list){options->obstacles, &options->n_obstacles};
+}
+
 static bool take_text(const option_row *row, const char *word, cli_options *options)
 {
-	const struct {
-		size_t offset, *n;
-		const char **list;
-	} LISTS[] = {{AT(loads), &options->n_loads, options->loads},
-		{AT(reads), &options->n_reads, options->reads},
-		{AT(obstacles), &options->n_obstacles, options->obstacles}};
-	size_t i = 0;
-	/* every row of texts has its list here */
-	/* NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult) */
-	while (LISTS[i].offset != row->offset)
-		i++;
-	if (*LISTS[i].n == MAX_LOADS)
+	const word_list list = list_of(row, options);
+	if (*list.n == MAX_LOADS)
 		return false;
-	LISTS[i].list[(*LISTS[i].n)++] = word;
+	list.words[(*list.n)++] = word;
 	return true;
 }
 

@@ -24,21 +24,18 @@ static const rig_quantity PRICE_BY_LENGTH = {
 
 static const rig_word CONTROLLER_WORDS[] = {{"pwm", RIG_PWM}, {"mppt", RIG_MPPT}, {NULL, 0}};
 
-/* names of members and designators bear no brackets */
-/* NOLINTBEGIN(bugprone-macro-parentheses) */
 #define SIZE_ROW(type, field, si, us, mm, doc, like)                                               \
 	{                                                                                          \
 		.name = {si, us, mm}, .kind = RIG_KEY_FIGURE, .offset = offsetof(type, field),     \
-		.quantity = &SIZE, .low = 0.01, .high = 4, .what = doc, .required = true,          \
-		.example = like                                                                    \
+		.quantity = &SIZE, .low = 0.01, .high = 4, .what = (doc), .required = true,        \
+		.example = (like)                                                                  \
 	}
 #define WEIGHT_ROW(type, most, like)                                                               \
 	FIGURE_US(type, weight_kg, "weight_lb", WEIGHT, 0.001, most, "weight of one",              \
-		.also = "weight mass", .required = true, .example = like)
+		.also = "weight mass", .required = true, .example = (like))
 #define PRICE_ROW(type, like)                                                                      \
 	FIGURE(type, price, BARE, 0, 100000, "price of one, in the file's currency",               \
-		.also = "cost", .required = true, .example = like)
-/* NOLINTEND(bugprone-macro-parentheses) */
+		.also = "cost", .required = true, .example = (like))
 
 static const rig_key PARTS[] = {
 	{.name = {"$schema"},

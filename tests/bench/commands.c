@@ -54,9 +54,12 @@ int main(int argc, char **argv)
 		return EXIT_FAILURE;
 	}
 	char *program = argv[2], *coach = argv[3];
-	const int asked =
-		atoi(argv[4]); // NOLINT(cert-err34-c): a wrong number is a short benchmark
-	const int rounds = asked < 1 ? 1 : asked > MAX_ROUNDS ? MAX_ROUNDS : asked;
+	const long asked = strtol(argv[4], NULL, 10);
+	if (asked < 1 || asked > MAX_ROUNDS) {
+		fprintf(stderr, "ROUNDS is 1 to %d\n", MAX_ROUNDS);
+		return EXIT_FAILURE;
+	}
+	const int rounds = (int)asked;
 	char sheet[] = "/tmp/rigbudget-bench.html";
 	char *const commands[N_COMMANDS][7] = {
 		{argv[1], NULL},

@@ -71,9 +71,7 @@ static void measure(const rig_file *file, const rig_parts *parts, double wanted_
 
 int main(int argc, char **argv)
 {
-	/* a word of our own script */
-	/* NOLINTNEXTLINE(cert-err34-c) */
-	const int rounds = argc > 2 ? atoi(argv[2]) : 5;
+	const long rounds = argc > 2 ? strtol(argv[2], NULL, 10) : 5;
 	rig_diags *diags = rig_diags_new();
 	rig_parts_file *parts = NULL;
 	rig_init();
@@ -82,8 +80,8 @@ int main(int argc, char **argv)
 		rig_parts_parse(rig_parts_example, strlen(rig_parts_example), diags, &parts);
 	if (file == NULL || status != RIG_OK || rounds < 1 || rounds > MOST_ROUNDS)
 		return EXIT_FAILURE;
-	measure(file, rig_parts_list(parts), 0.95, rounds);
-	measure(file, rig_parts_list(parts), 0.5, rounds);
+	measure(file, rig_parts_list(parts), 0.95, (int)rounds);
+	measure(file, rig_parts_list(parts), 0.5, (int)rounds);
 	rig_parts_free(parts);
 	rig_file_free(file);
 	rig_diags_free(diags);

@@ -83,44 +83,34 @@ static rig_document *sheet_of(const studied *all, rig_reader reader)
 
 /* ---- sentences without names ---- */
 
-static size_t replace(char *text, const char *name)
+/* "Name" for a name, which may be NULL. A short one may be a word of ours. */
+static void replace(char *text, const char *name)
 {
-	const size_t length = strlen(name);
-	size_t n = 0;
-	if (length < 4)
-		return 0;
-	for (char *at = strstr(text, name); at != NULL; at = strstr(at + 4, name), n++) {
-		memmove(at + 4, at + length, strlen(at + length) + 1);
-		/* the rest of the text follows */
-		/* NOLINTNEXTLINE(bugprone-not-null-terminated-result) */
-		memcpy(at, "Name", 4);
+	static const char WORD[] = {'N', 'a', 'm', 'e'};
+	const size_t length = name != NULL ? strlen(name) : 0;
+	if (length < sizeof WORD)
+		return;
+	for (char *at = strstr(text, name); at != NULL; at = strstr(at + sizeof WORD, name)) {
+		memmove(at + sizeof WORD, at + length, strlen(at + length) + 1);
+		memcpy(at, WORD, sizeof WORD);
 	}
-	return n;
 }
 
 /* Names come out of the file and may be anything: each counts as a word of one syllable. */
-/* one loop a list of names */
-/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
 static void without_names(char *text, const rig_coach *coach)
 {
 	for (size_t i = 0; i < coach->n_loads; i++)
-		if (coach->loads[i].name != NULL)
-			replace(text, coach->loads[i].name);
+		replace(text, coach->loads[i].name);
 	for (size_t i = 0; i < coach->n_circuits; i++)
-		if (coach->circuits[i].name != NULL)
-			replace(text, coach->circuits[i].name);
+		replace(text, coach->circuits[i].name);
 	for (size_t i = 0; i < coach->n_banks; i++)
-		if (coach->banks[i].name != NULL)
-			replace(text, coach->banks[i].name);
+		replace(text, coach->banks[i].name);
 	for (size_t i = 0; i < coach->n_arrays; i++)
-		if (coach->arrays[i].name != NULL)
-			replace(text, coach->arrays[i].name);
+		replace(text, coach->arrays[i].name);
 	for (size_t i = 0; i < coach->n_together; i++)
-		if (coach->together[i].name != NULL)
-			replace(text, coach->together[i].name);
+		replace(text, coach->together[i].name);
 	for (size_t i = 0; i < coach->n_habits; i++)
-		if (coach->habits[i].name != NULL)
-			replace(text, coach->habits[i].name);
+		replace(text, coach->habits[i].name);
 	for (size_t i = 0; i < rig_n_appliances(); i++)
 		replace(text, rig_appliance_at(i)->label);
 }
@@ -322,9 +312,7 @@ START_TEST(words_are_whole_and_agree_for_any_coach)
 		rig_document_free(document);
 		forget(&all);
 	}
-	/* a small count */
-	/* NOLINTNEXTLINE(bugprone-implicit-widening-of-multiplication-result) */
-	ck_assert_uint_gt(n_answers, 4 * N_COACHES);
+	ck_assert_uint_gt(n_answers / 4, N_COACHES);
 }
 END_TEST
 
@@ -377,8 +365,23 @@ static bool is_figure(const char *text, const char *at)
 	       (at == text || (!isalnum((unsigned char)at[-1]) && at[-1] != '.' && at[-1] != ','));
 }
 
-/* check's macros count */
-/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
+/* Whether each figure of a text is also in the whole; if not, it goes into `missing`. */
+static bool has_figures(const char *whole, const char *text, char missing[40])
+{
+	for (const char *at = text; *at != '\0'; at++) {
+		if (!is_figure(text, at))
+			continue;
+		size_t n = strspn(at, "0123456789.,");
+		while (n > 0 && !isdigit((unsigned char)at[n - 1]))
+			n--;
+		snprintf(missing, 40, "%.*s", (int)n, at);
+		if (strstr(whole, missing) == NULL)
+			return false;
+		at += n - 1;
+	}
+	return true;
+}
+
 START_TEST(every_figure_of_the_buyers_summary_is_on_the_shops_sheet)
 {
 	for (unsigned i = 0; i < 20; i++) {
@@ -389,20 +392,10 @@ START_TEST(every_figure_of_the_buyers_summary_is_on_the_shops_sheet)
 		ck_assert_int_eq(rig_document_text(shop, false, &whole), RIG_OK);
 		for (size_t k = 0; rig_document_block_at(buyer, k)->kind != RIG_BLOCK_BREAK; k++) {
 			const rig_block *block = rig_document_block_at(buyer, k);
-			const char *text = block->kind == RIG_BLOCK_ANSWER ? block->text : "";
-			for (const char *at = text; *at != '\0'; at++) {
-				if (!is_figure(text, at))
-					continue;
-				char figure[40] = "";
-				size_t n = strspn(at, "0123456789.,");
-				while (n > 0 && !isdigit((unsigned char)at[n - 1]))
-					n--;
-				snprintf(figure, sizeof figure, "%.*s", (int)n, at);
-				ck_assert_msg(strstr(whole, figure) != NULL,
-					"coach %u: %s is not on the shop's sheet", FIRST_SEED + i,
-					figure);
-				at += n - 1;
-			}
+			char figure[40] = "";
+			ck_assert_msg(block->kind != RIG_BLOCK_ANSWER ||
+					      has_figures(whole, block->text, figure),
+				"coach %u: %s is not on the shop's sheet", FIRST_SEED + i, figure);
 		}
 		free(whole);
 		rig_document_free(buyer);

@@ -75,9 +75,7 @@ double random_share(uint64_t *state)
 int random_below(uint64_t *state, int n)
 {
 	assert(n > 0);
-	/* asserted above */
-	/* NOLINTNEXTLINE(clang-analyzer-core.DivideZero) */
-	return (int)(random_bits(state) % (uint64_t)n);
+	return n > 0 ? (int)(random_bits(state) % (uint64_t)n) : 0;
 }
 
 static bool coin(maker *make)
@@ -530,17 +528,9 @@ static void make_wire(maker *make, size_t i)
 	}
 }
 
-/* Of all that it may say one thing, and what belongs to that. */
-/* one branch a kind of claim */
-/* NOLINTNEXTLINE(readability-function-cognitive-complexity) */
-static void make_claim(maker *make, rig_claim *claim)
+/* The figure that belongs to what it says is given, the others are not. */
+static void keep_figure(rig_claim *claim, rig_claim_says says)
 {
-	fill(make, RIG_OBJECT_CLAIM, claim);
-	rig_claim_says says = (rig_claim_says)(1 + random_below(&make->state, RIG_N_SAYS - 1));
-	if (says == RIG_SAYS_HOURS && claim->n_loads == 0)
-		says = RIG_SAYS_DAYS;
-	const bool sun = says == RIG_SAYS_SUN_RUNS || says == RIG_SAYS_SUN_HOLDS;
-	const bool span = says == RIG_SAYS_DAYS || says == RIG_SAYS_HOURS;
 	const struct {
 		rig_claim_says says;
 		rig_figure *figure;
@@ -554,17 +544,35 @@ static void make_claim(maker *make, rig_claim *claim)
 			*figures[i].figure = NONE;
 		else if (!rig_figure_given(*figures[i].figure))
 			*figures[i].figure = rig_figure_of(figures[i].value, RIG_FROM_STATED);
-	claim->supply = says == RIG_SAYS_SUPPLY && claim->supply == RIG_CLAIMED_UNSAID
-				? RIG_CLAIMED_30A
-			: says == RIG_SAYS_SUPPLY ? claim->supply
-						  : RIG_CLAIMED_UNSAID;
+}
+
+/* What feeds the loads that it is about. */
+static void keep_source(rig_claim *claim, rig_claim_says says)
+{
+	if (says != RIG_SAYS_SUPPLY)
+		claim->supply = RIG_CLAIMED_UNSAID;
+	else if (claim->supply == RIG_CLAIMED_UNSAID)
+		claim->supply = RIG_CLAIMED_30A;
 	claim->storage = says == RIG_SAYS_SUN_HOLDS ? RIG_YES : RIG_UNSAID;
-	if (sun)
+	if (says == RIG_SAYS_SUN_RUNS || says == RIG_SAYS_SUN_HOLDS)
 		claim->source = RIG_POWER_SOLAR;
 	else if (says == RIG_SAYS_HOURS)
 		claim->source = RIG_POWER_BATTERY;
 	else if (says != RIG_SAYS_DAYS)
 		claim->source = RIG_POWER_UNSAID;
+}
+
+/* Of all that it may say one thing, and what belongs to that. */
+static void make_claim(maker *make, rig_claim *claim)
+{
+	fill(make, RIG_OBJECT_CLAIM, claim);
+	rig_claim_says says = (rig_claim_says)(1 + random_below(&make->state, RIG_N_SAYS - 1));
+	if (says == RIG_SAYS_HOURS && claim->n_loads == 0)
+		says = RIG_SAYS_DAYS;
+	const bool sun = says == RIG_SAYS_SUN_RUNS || says == RIG_SAYS_SUN_HOLDS;
+	const bool span = says == RIG_SAYS_DAYS || says == RIG_SAYS_HOURS;
+	keep_figure(claim, says);
+	keep_source(claim, says);
 	if (says != RIG_SAYS_SUPPLY && says != RIG_SAYS_SUN_RUNS && !span) {
 		claim->n_loads = 0;
 		claim->loads = NULL;

@@ -42,11 +42,11 @@ static double drawn_variance(const rig_measure *of, int base)
 	double sum = 0, squares = 0;
 	for (int i = 1; i <= N; i++) {
 		/* a sequence of van der Corput fills the interval evenly */
-		double u = 0, part = 1.0 / base;
-		/* the place value halves as k does */
-		/* NOLINTNEXTLINE(cert-flp30-c) */
-		for (int k = i; k > 0; k /= base, part /= base)
+		double u = 0, part = 1;
+		for (int k = i; k > 0; k /= base) {
+			part /= base;
 			u += part * (k % base);
+		}
 		const double x = triangle(of->outcome[0], of->outcome[1], of->outcome[2], u);
 		sum += x / N;
 		squares += x * x / N;
