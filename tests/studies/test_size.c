@@ -1,6 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "rigbudget/size.h"
-
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -8,125 +6,8 @@
 
 #include "base/buffer.h"
 #include "read_coach.h"
-#include "rigbudget/trip.h"
+#include "size_scene.h"
 #include "suites.h"
-
-/* ---- a small list, all of whose combinations can be tried ---- */
-
-static const char PARTS[] =
-	"{\"format\": \"rigbudget-parts/1\", \"name\": \"small\", \"panels\": ["
-	"{\"id\": \"a\", \"watts_w\": 100, \"length_m\": 1, \"width_m\": 0.5, \"weight_kg\": 6,"
-	" \"price\": 95, \"panel\": \"crystalline_new\", \"vmp_v\": 18, \"voc_v\": 22, \"isc_a\": "
-	"6},"
-	"{\"id\": \"b\", \"watts_w\": 160, \"length_m\": 1.4, \"width_m\": 0.65, \"weight_kg\": 11,"
-	" \"price\": 120, \"panel\": \"crystalline\", \"vmp_v\": 18, \"voc_v\": 22, \"isc_a\": "
-	"9.5}],"
-	"\"batteries\": ["
-	"{\"id\": \"l\", \"chemistry\": \"lithium_iron_phosphate\", \"nominal_v\": 12.8,"
-	" \"capacity_ah\": 50, \"length_m\": 0.2, \"width_m\": 0.17, \"height_m\": 0.17,"
-	" \"weight_kg\": 6, \"price\": 210, \"cycles\": 3000, \"cycles_depth_frac\": 0.8},"
-	"{\"id\": \"g\", \"chemistry\": \"agm\", \"nominal_v\": 12, \"capacity_ah\": 100,"
-	" \"length_m\": 0.33, \"width_m\": 0.17, \"height_m\": 0.22, \"weight_kg\": 29, \"price\": "
-	"205},"
-	"{\"id\": \"f\", \"chemistry\": \"flooded\", \"nominal_v\": 6, \"capacity_ah\": 200,"
-	" \"length_m\": 0.26, \"width_m\": 0.18, \"height_m\": 0.28, \"weight_kg\": 28, \"price\": "
-	"110}],"
-	"\"controllers\": ["
-	"{\"id\": \"s\", \"controller\": \"pwm\", \"limit_a\": 10, \"voc_limit_v\": 50,"
-	" \"weight_kg\": 0.3, \"price\": 30},"
-	"{\"id\": \"m\", \"controller\": \"mppt\", \"limit_a\": 15, \"voc_limit_v\": 60,"
-	" \"efficiency_frac\": 0.96, \"weight_kg\": 0.6, \"price\": 90},"
-	"{\"id\": \"n\", \"controller\": \"mppt\", \"limit_a\": 40, \"voc_limit_v\": 100,"
-	" \"efficiency_frac\": 0.97, \"weight_kg\": 1.2, \"price\": 190}],"
-	"\"inverters\": ["
-	"{\"id\": \"i\", \"nominal_v\": 12, \"watts_w\": 500, \"surge_w\": 1000, \"idle_w\": 5,"
-	" \"weight_kg\": 2, \"price\": 150},"
-	"{\"id\": \"j\", \"nominal_v\": 12, \"watts_w\": 1000, \"surge_w\": 2000, \"idle_w\": 12,"
-	" \"weight_kg\": 4, \"price\": 230},"
-	"{\"id\": \"k\", \"nominal_v\": 12, \"watts_w\": 50, \"surge_w\": 100, \"idle_w\": 1,"
-	" \"weight_kg\": 1, \"price\": 20}]}";
-
-/* What stands around the bank, the panels and the inverter. */
-static const char HEAD[] =
-	"{\"format\": \"rigbudget/1\", \"name\": \"T\", \"place\": {\"name\": \"Flagstaff\"},"
-	"\"shore\": {\"cord_a\": 30}, \"loads\": ["
-	"{\"id\": \"tv\", \"supply\": \"ac\", \"running_w\": 70, \"daily_use_h\": 3,"
-	" \"from_hour\": 18, \"to_hour\": 23, \"inverter\": true},"
-	"{\"id\": \"heater\", \"supply\": \"ac\", \"running_w\": 1400, \"daily_use_h\": 1},"
-	"{\"id\": \"fan\", \"supply\": \"dc\", \"running_w\": {\"low\": 15, \"likely\": 20, "
-	"\"high\": 30,"
-	" \"from\": \"estimated\"}, \"daily_use_h\": 8},"
-	"{\"id\": \"lights\", \"supply\": \"dc\", \"running_w\": 12, \"daily_use_h\": 5}]";
-static const char OLD_BANK[] = "{\"id\": \"house\", \"chemistry\": \"agm\", \"capacity_ah\": 80}";
-static const char OLD_ARRAY[] =
-	"{\"id\": \"roof\", \"bank\": \"house\", \"watts_w\": 50, \"controller\": \"pwm\"}";
-static const char OLD_INVERTER[] = "{\"watts_w\": 600, \"idle_w\": 9, \"always_on\": true}";
-
-static rig_file *parse(const char *text)
-{
-	rig_diags *diags = rig_diags_new();
-	rig_file *file = NULL;
-	rig_file_parse(text, strlen(text), diags, &file);
-	ck_assert_msg(file != NULL, "%s", text);
-	rig_diags_free(diags);
-	return file;
-}
-
-static rig_file *coach_of(const char *bank, const char *arrays, const char *inverter)
-{
-	rig_buffer text = {0};
-	rig_buffer_format(&text, "%s, \"banks\": [%s], \"solar\": [%s], \"inverter\": %s}", HEAD,
-		bank, arrays, inverter);
-	rig_file *file = parse(text.text);
-	rig_buffer_free(&text);
-	return file;
-}
-
-static rig_parts_file *parts_of(const char *text)
-{
-	rig_diags *diags = rig_diags_new();
-	rig_parts_file *file = NULL;
-	ck_assert_int_eq(rig_parts_parse(text, strlen(text), diags, &file), RIG_OK);
-	rig_diags_free(diags);
-	return file;
-}
-
-static rig_size_options small_options(void)
-{
-	rig_size_options options = rig_size_defaults();
-	options.n_days = 5;
-	options.n_trips = 300;
-	options.wanted_frac = 0.9;
-	options.most_panels = 3;
-	options.most_batteries = 4;
-	options.months[6] = false;
-	options.months[5] = options.months[10] = true;
-	return options;
-}
-
-static rig_trip_options trips_like(const rig_size_options *options, int month)
-{
-	rig_trip_options trips = rig_trip_defaults();
-	trips.month = month;
-	trips.n_days = options->n_days;
-	trips.n_trips = options->n_trips;
-	trips.seed = options->seed;
-	trips.habit = options->habit;
-	trips.n_side_trips = 0;
-	return trips;
-}
-
-/* Share of trips that never run out, by the trip study. */
-static double chance_of(const rig_file *file, const rig_trip_options *trips)
-{
-	rig_trip_findings *findings = NULL;
-	ck_assert_int_eq(rig_trip_study(rig_file_completed(file), rig_file_place(file, NULL), trips,
-				 &findings),
-		RIG_OK);
-	const double share = findings->chance.never_out_frac;
-	rig_trip_free(findings);
-	return share;
-}
 
 /* ---- every combination, by this file's own arithmetic ---- */
 
@@ -149,7 +30,7 @@ static size_t arrays_of(const rig_parts *parts, choice list[], int most)
 {
 	size_t n = 0;
 	list[n].cost = (vector){0, 0, 0};
-	snprintf(list[n++].text, sizeof list->text, "%s", OLD_ARRAY);
+	snprintf(list[n++].text, sizeof list->text, "%s", SIZE_OLD_ARRAY);
 	for (size_t p = 0; p < parts->n_panels; p++) {
 		for (size_t c = 0; c < parts->n_controllers; c++) {
 			for (int k = 1; k <= most; k++) {
@@ -171,7 +52,7 @@ static size_t arrays_of(const rig_parts *parts, choice list[], int most)
 					"\"watts_w\": %g, \"panel\": \"%s\", \"vmp_v\": %g, "
 					"\"voc_v\": %g, \"isc_a\": %g, \"controller\": \"%s\", "
 					"\"controller_limit_a\": %g%s}",
-					OLD_ARRAY, k, panel->watts_w.likely, panel->panel,
+					SIZE_OLD_ARRAY, k, panel->watts_w.likely, panel->panel,
 					panel->vmp_v.likely, panel->voc_v.likely,
 					panel->isc_a.likely,
 					by->controller == RIG_PWM ? "pwm" : "mppt",
@@ -190,7 +71,7 @@ static size_t banks_of(const rig_parts *parts, choice list[], int most)
 {
 	size_t n = 0;
 	list[n].cost = (vector){0, 0, 0};
-	snprintf(list[n++].text, sizeof list->text, "%s", OLD_BANK);
+	snprintf(list[n++].text, sizeof list->text, "%s", SIZE_OLD_BANK);
 	for (size_t b = 0; b < parts->n_batteries; b++) {
 		const rig_part_battery *battery = &parts->batteries[b];
 		const int series = battery->nominal_v.likely < 7 ? 2 : 1;
@@ -213,7 +94,7 @@ static size_t inverters_of(const rig_parts *parts, choice list[])
 {
 	size_t n = 0;
 	list[n].cost = (vector){0, 0, 0};
-	snprintf(list[n++].text, sizeof list->text, "%s", OLD_INVERTER);
+	snprintf(list[n++].text, sizeof list->text, "%s", SIZE_OLD_INVERTER);
 	for (size_t i = 0; i < parts->n_inverters; i++) {
 		const rig_part_inverter *one = &parts->inverters[i];
 		if (one->watts_w.likely < 70) /* the television */
@@ -268,8 +149,9 @@ static void thin(vectors *all)
 static bool does(const rig_file *file, const rig_size_options *options)
 {
 	for (int month = 0; month < 12; month++) {
-		const rig_trip_options trips = trips_like(options, month);
-		if (options->months[month] && chance_of(file, &trips) < options->wanted_frac - 1e-9)
+		const rig_trip_options trips = size_trips_like(options, month);
+		if (options->months[month] &&
+			size_chance_of(file, &trips) < options->wanted_frac - 1e-9)
 			return false;
 	}
 	return true;
@@ -285,8 +167,8 @@ static void try_all(const rig_parts *parts, const rig_size_options *options, vec
 	for (size_t a = 0; a < n_arrays; a++) {
 		for (size_t b = 0; b < n_banks; b++) {
 			for (size_t i = 0; i < n_inverters; i++) {
-				rig_file *file =
-					coach_of(banks[b].text, arrays[a].text, inverters[i].text);
+				rig_file *file = size_scene_coach(
+					banks[b].text, arrays[a].text, inverters[i].text);
 				if (does(file, options))
 					found->list[found->n++] = sum_of(&arrays[a].cost,
 						&banks[b].cost, &inverters[i].cost);
@@ -306,9 +188,9 @@ static const struct {
 
 START_TEST(the_options_are_those_that_trying_all_leaves)
 {
-	rig_parts_file *parts = parts_of(PARTS);
-	rig_file *file = coach_of(OLD_BANK, OLD_ARRAY, OLD_INVERTER);
-	rig_size_options options = small_options();
+	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
+	rig_file *file = size_scene_coach(SIZE_OLD_BANK, SIZE_OLD_ARRAY, SIZE_OLD_INVERTER);
+	rig_size_options options = size_small_options();
 	options.wanted_frac = SMALL[_i].wanted_frac;
 	options.n_days = SMALL[_i].n_days;
 	options.seed = SMALL[_i].seed;
@@ -335,40 +217,30 @@ END_TEST
 
 /* ---- what an option states holds of its coach ---- */
 
-static rig_size_findings *sized(
-	const rig_file *file, const rig_parts_file *parts, const rig_size_options *options)
-{
-	rig_size_findings *findings = NULL;
-	ck_assert_int_eq(rig_size_study(file, rig_parts_list(parts), rig_file_place(file, NULL),
-				 options, &findings),
-		RIG_OK);
-	return findings;
-}
-
 START_TEST(a_fresh_run_of_an_options_coach_gives_its_chance)
 {
-	rig_parts_file *parts = parts_of(rig_parts_example);
+	rig_parts_file *parts = size_scene_parts(rig_parts_example);
 	rig_file *file = read_coach_file("samples/upgrade-fifth-wheel.rig.json");
 	rig_size_options options = rig_size_defaults();
 	options.n_trips = 1000;
 	options.habit = 0;
 	options.months[10] = true; /* beside July */
-	rig_size_findings *findings = sized(file, parts, &options);
+	rig_size_findings *findings = size_sized(file, parts, &options);
 	ck_assert_uint_ge(findings->n_options, 1);
 	for (size_t i = 0; i < findings->n_options; i++) {
 		rig_file *coach = NULL;
 		ck_assert_int_eq(rig_size_coach(file, findings, i, &coach), RIG_OK);
 		for (int month = 6; month < 12; month += 4) {
 			const rig_size_month *told = &findings->options_found[i].months[month];
-			rig_trip_options trips = trips_like(&options, month);
+			rig_trip_options trips = size_trips_like(&options, month);
 			ck_assert_double_eq_tol(
-				chance_of(coach, &trips), told->never_out_frac.likely, 1e-12);
+				size_chance_of(coach, &trips), told->never_out_frac.likely, 1e-12);
 			ck_assert_double_ge(told->never_out_frac.likely, options.wanted_frac);
 			/* other trips: within four standard errors of both */
 			trips.seed = 77;
 			const double p = told->never_out_frac.likely;
 			const double error = sqrt((p * (1 - p) + 1e-3) * 2 / 1000);
-			ck_assert_double_eq_tol(chance_of(coach, &trips), p, 4 * error);
+			ck_assert_double_eq_tol(size_chance_of(coach, &trips), p, 4 * error);
 		}
 		rig_file_free(coach);
 	}
@@ -381,10 +253,10 @@ END_TEST
 /* Wh: what is offered and drawn is served, charged or curtailed. */
 START_TEST(the_energy_of_a_month_adds_up)
 {
-	rig_parts_file *parts = parts_of(PARTS);
-	rig_file *file = coach_of(OLD_BANK, OLD_ARRAY, OLD_INVERTER);
-	rig_size_options options = small_options();
-	rig_size_findings *findings = sized(file, parts, &options);
+	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
+	rig_file *file = size_scene_coach(SIZE_OLD_BANK, SIZE_OLD_ARRAY, SIZE_OLD_INVERTER);
+	rig_size_options options = size_small_options();
+	rig_size_findings *findings = size_sized(file, parts, &options);
 	/* fan 160, lights 60, television 210 through an inverter with 5 to 12 W idle; the fan's and
 	 * the inverter's doubt: within a fifth */
 	for (size_t i = 0; i < findings->n_options; i++) {
@@ -415,9 +287,9 @@ static rig_file *grown(const choice *bank, int parallel, int panels, const char 
 	snprintf(array, sizeof array,
 		"%s, {\"id\": \"x\", \"bank\": \"house\", \"count\": %d, \"watts_w\": 90, "
 		"\"controller\": \"%s\"}",
-		OLD_ARRAY, panels, controller);
+		SIZE_OLD_ARRAY, panels, controller);
 	snprintf(text, sizeof text, "{%s, \"parallel\": %d}", bank->text, parallel);
-	return coach_of(text, panels > 0 ? array : OLD_ARRAY, OLD_INVERTER);
+	return size_scene_coach(text, panels > 0 ? array : SIZE_OLD_ARRAY, SIZE_OLD_INVERTER);
 }
 
 START_TEST(a_larger_array_or_bank_has_no_worse_chance_on_the_same_draws)
@@ -432,17 +304,17 @@ START_TEST(a_larger_array_or_bank_has_no_worse_chance_on_the_same_draws)
 	unsigned state = 4711u + (unsigned)_i;
 	const choice *bank = &BANK[below(&state, 3)];
 	const char *controller = CONTROLLER[below(&state, 2)];
-	rig_size_options options = small_options();
+	rig_size_options options = size_small_options();
 	options.n_days = 3 + (int)below(&state, 12);
 	options.seed = below(&state, 1000);
-	const rig_trip_options trips = trips_like(&options, (int)below(&state, 12));
+	const rig_trip_options trips = size_trips_like(&options, (int)below(&state, 12));
 	const int panels = (int)below(&state, 4), parallel = 1 + (int)below(&state, 3);
 	rig_file *plain = grown(bank, parallel, panels, controller);
 	rig_file *brighter = grown(bank, parallel, panels + 1, controller);
 	rig_file *larger = grown(bank, parallel + 1, panels, controller);
-	const double chance = chance_of(plain, &trips);
-	ck_assert_double_ge(chance_of(brighter, &trips), chance);
-	ck_assert_double_ge(chance_of(larger, &trips), chance);
+	const double chance = size_chance_of(plain, &trips);
+	ck_assert_double_ge(size_chance_of(brighter, &trips), chance);
+	ck_assert_double_ge(size_chance_of(larger, &trips), chance);
 	rig_file_free(plain);
 	rig_file_free(brighter);
 	rig_file_free(larger);
@@ -453,17 +325,17 @@ END_TEST
 
 START_TEST(no_option_breaks_a_limit)
 {
-	rig_parts_file *parts = parts_of(PARTS);
-	rig_file *file = coach_of(OLD_BANK, OLD_ARRAY, OLD_INVERTER);
-	rig_size_options options = small_options();
+	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
+	rig_file *file = size_scene_coach(SIZE_OLD_BANK, SIZE_OLD_ARRAY, SIZE_OLD_INVERTER);
+	rig_size_options options = size_small_options();
 	options.wanted_frac = 0.5;
-	rig_size_findings *free_of = sized(file, parts, &options);
+	rig_size_findings *free_of = size_sized(file, parts, &options);
 	options.price_max = 700;
 	options.weight_max_kg = 70;
 	options.area_max_m2 = 1.1;
 	options.battery_room = (rig_floor){.length_m = 0.4, .width_m = 0.4};
 	options.roof = (rig_floor){.length_m = 2.1, .width_m = 0.6};
-	rig_size_findings *held = sized(file, parts, &options);
+	rig_size_findings *held = size_sized(file, parts, &options);
 	ck_assert_uint_lt(held->n_candidates, free_of->n_candidates);
 	for (size_t i = 0; i < held->n_options; i++) {
 		const rig_size_option *option = &held->options_found[i];
@@ -482,19 +354,19 @@ END_TEST
 
 START_TEST(what_stays_stays_and_what_goes_goes)
 {
-	rig_parts_file *parts = parts_of(PARTS);
-	rig_file *file = coach_of(OLD_BANK, OLD_ARRAY, OLD_INVERTER);
-	rig_size_options options = small_options();
+	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
+	rig_file *file = size_scene_coach(SIZE_OLD_BANK, SIZE_OLD_ARRAY, SIZE_OLD_INVERTER);
+	rig_size_options options = size_small_options();
 	options.months[10] = false;
 	options.bank = options.inverter = RIG_SIZE_KEEP;
 	options.wanted_frac = 0.3;
-	rig_size_findings *kept = sized(file, parts, &options);
+	rig_size_findings *kept = size_sized(file, parts, &options);
 	for (size_t i = 0; i < kept->n_options; i++) {
 		ck_assert_int_eq(kept->options_found[i].battery, -1);
 		ck_assert_int_eq(kept->options_found[i].inverter, -1);
 	}
 	options.bank = options.inverter = options.panels = RIG_SIZE_REPLACE;
-	rig_size_findings *gone = sized(file, parts, &options);
+	rig_size_findings *gone = size_sized(file, parts, &options);
 	ck_assert_uint_ge(gone->n_options, 1);
 	for (size_t i = 0; i < gone->n_options; i++) {
 		const rig_size_option *option = &gone->options_found[i];
@@ -520,24 +392,24 @@ END_TEST
 /* The heater's 1,400 W beside the television's 70: no inverter of the list, nor the present one. */
 START_TEST(an_inverter_must_carry_all_that_is_wanted_of_it)
 {
-	rig_parts_file *parts = parts_of(PARTS);
-	rig_file *file = coach_of(OLD_BANK, OLD_ARRAY, OLD_INVERTER);
-	rig_size_options options = small_options();
+	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
+	rig_file *file = size_scene_coach(SIZE_OLD_BANK, SIZE_OLD_ARRAY, SIZE_OLD_INVERTER);
+	rig_size_options options = size_small_options();
 	options.all_loads = true;
-	rig_size_findings *findings = sized(file, parts, &options);
+	rig_size_findings *findings = size_sized(file, parts, &options);
 	ck_assert_double_eq_tol(findings->asked_w, 1470, 1e-9);
 	ck_assert_uint_eq(findings->n_wanted, 2);
 	ck_assert_uint_eq(findings->n_options, 0);
 	ck_assert(findings->notes & RIG_SIZE_NO_INVERTER);
 	rig_size_free(findings);
 	options.all_loads = false;
-	findings = sized(file, parts, &options);
+	findings = size_sized(file, parts, &options);
 	ck_assert_double_eq_tol(findings->asked_w, 70, 1e-9);
 	ck_assert_uint_eq(findings->n_wanted, 1);
 	rig_size_free(findings);
 	options.n_loads = 1;
 	options.loads[0] = 1; /* the heater alone: the television goes without */
-	findings = sized(file, parts, &options);
+	findings = size_sized(file, parts, &options);
 	ck_assert_double_eq_tol(findings->asked_w, 1400, 1e-9);
 	rig_size_free(findings);
 	rig_file_free(file);
@@ -555,16 +427,16 @@ START_TEST(charging_takes_the_hours_that_the_watts_make)
 	static const char REST[] =
 		"%s, \"banks\": [%s], \"solar\": [], \"inverter\": %s, "
 		"\"charger\": {\"amps_a\": 20}, \"generator\": {\"watts_w\": 200}}";
-	rig_parts_file *parts = parts_of(PARTS);
+	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
 	rig_buffer text = {0};
-	rig_buffer_format(&text, REST, HEAD, OLD_BANK, OLD_INVERTER);
-	rig_file *file = parse(text.text);
-	rig_size_options options = small_options();
+	rig_buffer_format(&text, REST, SIZE_HEAD, SIZE_OLD_BANK, SIZE_OLD_INVERTER);
+	rig_file *file = size_parse(text.text);
+	rig_size_options options = size_small_options();
 	options.wanted_frac = 0.05;
 	options.n_days = 1;
 	options.months[10] = false;
 	options.bank = RIG_SIZE_REPLACE;
-	rig_size_findings *findings = sized(file, parts, &options);
+	rig_size_findings *findings = size_sized(file, parts, &options);
 	const rig_size_option *found = NULL;
 	for (size_t i = 0; i < findings->n_options; i++)
 		if (findings->options_found[i].battery == 0)
@@ -589,7 +461,7 @@ END_TEST
 /* Every run of every option, put to the wiring study's rules again. */
 START_TEST(every_wire_and_fuse_keeps_to_the_rules)
 {
-	rig_parts_file *parts = parts_of(rig_parts_example);
+	rig_parts_file *parts = size_scene_parts(rig_parts_example);
 	rig_file *file = read_coach_file("samples/upgrade-fifth-wheel.rig.json");
 	rig_size_options options = rig_size_defaults();
 	options.n_trips = 500;
@@ -597,7 +469,7 @@ START_TEST(every_wire_and_fuse_keeps_to_the_rules)
 	options.months[6] = false;
 	options.months[10] = true;
 	options.inverter = RIG_SIZE_REPLACE;
-	rig_size_findings *findings = sized(file, parts, &options);
+	rig_size_findings *findings = size_sized(file, parts, &options);
 	ck_assert_uint_ge(findings->n_options, 1);
 	for (size_t i = 0; i < findings->n_options; i++) {
 		const rig_size_option *option = &findings->options_found[i];
@@ -632,21 +504,21 @@ END_TEST
 
 START_TEST(a_coach_without_a_bank_gets_one)
 {
-	rig_parts_file *parts = parts_of(PARTS);
-	rig_file *file =
-		parse("{\"format\": \"rigbudget/1\", \"name\": \"T\", \"place\": {\"name\": "
-		      "\"Flagstaff\"}, \"shore\": {\"cord_a\": 30}, \"loads\": [{\"id\": \"tv\", "
-		      "\"supply\": \"ac\", \"running_w\": 70, \"daily_use_h\": 3}]}");
-	rig_size_options options = small_options();
+	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
+	rig_file *file = size_parse(
+		"{\"format\": \"rigbudget/1\", \"name\": \"T\", \"place\": {\"name\": "
+		"\"Flagstaff\"}, \"shore\": {\"cord_a\": 30}, \"loads\": [{\"id\": \"tv\", "
+		"\"supply\": \"ac\", \"running_w\": 70, \"daily_use_h\": 3}]}");
+	rig_size_options options = size_small_options();
 	options.n_loads = 1; /* the television */
-	rig_size_findings *findings = sized(file, parts, &options);
+	rig_size_findings *findings = size_sized(file, parts, &options);
 	ck_assert_uint_ge(findings->n_options, 1);
 	ck_assert(!findings->present[10].asked);
 	for (size_t i = 0; i < findings->n_options; i++) {
 		rig_file *coach = NULL;
 		ck_assert_int_eq(rig_size_coach(file, findings, i, &coach), RIG_OK);
-		const rig_trip_options trips = trips_like(&options, 10);
-		ck_assert_double_eq_tol(chance_of(coach, &trips),
+		const rig_trip_options trips = size_trips_like(&options, 10);
+		ck_assert_double_eq_tol(size_chance_of(coach, &trips),
 			findings->options_found[i].months[10].never_out_frac.likely, 1e-12);
 		rig_file_free(coach);
 	}
@@ -658,11 +530,11 @@ END_TEST
 
 START_TEST(wrong_options_are_refused)
 {
-	rig_parts_file *parts = parts_of(PARTS);
-	rig_file *file = coach_of(OLD_BANK, OLD_ARRAY, OLD_INVERTER);
+	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
+	rig_file *file = size_scene_coach(SIZE_OLD_BANK, SIZE_OLD_ARRAY, SIZE_OLD_INVERTER);
 	rig_size_options wrong[8];
 	for (int i = 0; i < COUNT(wrong); i++)
-		wrong[i] = small_options();
+		wrong[i] = size_small_options();
 	wrong[0].n_days = 0;
 	wrong[1].wanted_frac = 1;
 	wrong[2].n_trips = 10;
@@ -686,12 +558,12 @@ END_TEST
 
 START_TEST(threads_change_nothing)
 {
-	rig_parts_file *parts = parts_of(PARTS);
-	rig_file *file = coach_of(OLD_BANK, OLD_ARRAY, OLD_INVERTER);
-	rig_size_options options = small_options();
-	rig_size_findings *one = sized(file, parts, &options);
+	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
+	rig_file *file = size_scene_coach(SIZE_OLD_BANK, SIZE_OLD_ARRAY, SIZE_OLD_INVERTER);
+	rig_size_options options = size_small_options();
+	rig_size_findings *one = size_sized(file, parts, &options);
 	options.n_threads = 3;
-	rig_size_findings *three = sized(file, parts, &options);
+	rig_size_findings *three = size_sized(file, parts, &options);
 	ck_assert_uint_eq(one->n_options, three->n_options);
 	for (size_t i = 0; i < one->n_options; i++) {
 		const rig_size_option *a = &one->options_found[i], *b = &three->options_found[i];
