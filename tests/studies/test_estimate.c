@@ -59,6 +59,28 @@ START_TEST(cells_counted_tell_a_panel_s_volts)
 }
 END_TEST
 
+/* Panels for 12 V have 33 to 44 cells, for 24 V 66 to 88; a cell 0.46 to 0.58 V at its best and
+ * 0.57 to 0.70 V open: common practice, no source. */
+static const struct {
+	int cells;
+	double battery_v;
+} FOR_BATTERY[] = {{1, 0}, {32, 0}, {33, 12}, {44, 12}, {45, 0}, {65, 0}, {66, 24}, {88, 24},
+	{89, 0}, {200, 0}};
+
+START_TEST(a_panel_is_for_a_battery_by_its_cells)
+{
+	const double n = FOR_BATTERY[_i].cells;
+	const rig_panel_volts volts = rig_estimate_panel_volts(FOR_BATTERY[_i].cells);
+	ck_assert_double_eq(volts.battery_v, FOR_BATTERY[_i].battery_v);
+	ck_assert_double_eq_tol(volts.vmp_v.low, 0.46 * n, 1e-9);
+	ck_assert_double_eq_tol(volts.vmp_v.likely, 0.50 * n, 1e-9);
+	ck_assert_double_eq_tol(volts.vmp_v.high, 0.58 * n, 1e-9);
+	ck_assert_double_eq_tol(volts.voc_v.low, 0.57 * n, 1e-9);
+	ck_assert_double_eq_tol(volts.voc_v.likely, 0.61 * n, 1e-9);
+	ck_assert_double_eq_tol(volts.voc_v.high, 0.70 * n, 1e-9);
+}
+END_TEST
+
 START_TEST(caps_and_cells_tell_a_battery_s_volts)
 {
 	ck_assert_double_eq(rig_estimate_battery_v(3, rig_chemistry_find("flooded")), 6.0);
@@ -113,6 +135,14 @@ START_TEST(cranking_amps_tell_amp_hours_widely)
 	const rig_figure cold = rig_estimate_ah_of_cranking(700, true);
 	const rig_figure marine = rig_estimate_ah_of_cranking(700, false);
 	ck_assert_double_gt(cold.likely, marine.likely);
+	/* 0.07, 0.11 and 0.17 Ah per amp; marine amps are 1.2 to 1.3 times the cold ones (common
+	 * practice, no source) */
+	ck_assert_double_eq_tol(cold.low, 49, 1e-9);
+	ck_assert_double_eq_tol(cold.likely, 77, 1e-9);
+	ck_assert_double_eq_tol(cold.high, 119, 1e-9);
+	ck_assert_double_eq_tol(marine.low, 49 / 1.3, 1e-9);
+	ck_assert_double_eq_tol(marine.likely, 77 * (1 / 1.3 + 1 / 1.2) / 2, 1e-9);
+	ck_assert_double_eq_tol(marine.high, 119 / 1.2, 1e-9);
 }
 END_TEST
 
@@ -168,6 +198,32 @@ START_TEST(a_stranded_conductor_s_diameter_tells_its_gauge)
 }
 END_TEST
 
+/* By hand, likely 0.76 of the circle over the strands: 2.64 mm have 4.160 mm2, 2.65 mm 4.192, and
+ * half way between 12 (3.309) and 10 AWG (5.261), by their logarithms, is 4.172. Least 0.62 of a
+ * diameter 3 % less, most 0.79 of one 3 % more. */
+static const struct {
+	double diameter_mm;
+	bool stranded;
+	int thin_awg, likely_awg, thick_awg;
+} BETWEEN[] = {
+	{2.64, true, 12, 12, 10},                           /* 3.193 and 4.588 mm2 */
+	{2.65, true, 12, 10, 10}, {2.32, true, 14, 12, 12}, /* 2.466 and 3.543 */
+	{2.304, false, 12, 12, 10},                         /* 4.169 mm2; 3.923 and 4.423 */
+	{2.306, false, 12, 10, 10},                         /* 4.176 */
+};
+
+START_TEST(a_diameter_between_two_gauges_is_the_nearer_one_by_area)
+{
+	rig_gauge_guess guess;
+	ck_assert_int_eq(
+		rig_estimate_gauge(BETWEEN[_i].diameter_mm / 1000.0, BETWEEN[_i].stranded, &guess),
+		RIG_OK);
+	ck_assert_int_eq(guess.thin_awg, BETWEEN[_i].thin_awg);
+	ck_assert_int_eq(guess.likely_awg, BETWEEN[_i].likely_awg);
+	ck_assert_int_eq(guess.thick_awg, BETWEEN[_i].thick_awg);
+}
+END_TEST
+
 START_TEST(a_diameter_beyond_all_gauges_is_refused)
 {
 	rig_gauge_guess guess = {99, 99, 99};
@@ -192,6 +248,19 @@ static const struct {
 	{"3 x 2.5 mm2", RIG_OK, 14},
 	{"16mm\xC2\xB2", RIG_OK, 6},
 	{"8ga", RIG_OK, 8},
+	/* 4 % under its figure still counts: 14 AWG is 2.08 mm2, 12 AWG 3.31 */
+	{"2.01 mm2", RIG_OK, 14},
+	{"1.99 mm2", RIG_OK, 16},
+	{"3.0 mm2", RIG_OK, 14},
+	{"3.19 mm2", RIG_OK, 12},
+	{"1/0", RIG_OK, 0},
+	{"#6 AWG", RIG_OK, 6},
+	{"14/3", RIG_OK, 14},
+	{"12.5 AWG", RIG_NOT_FOUND, 99},
+	{"25 AWG", RIG_NOT_FOUND, 99},
+	{"1234567 AWG", RIG_NOT_FOUND, 99},
+	{"14/6", RIG_NOT_FOUND, 99},
+	{"10 m", RIG_NOT_FOUND, 99},
 	{"10", RIG_OK, 10},
 	{"600V 105C", RIG_NOT_FOUND, 99},
 	{"", RIG_NOT_FOUND, 99},
@@ -212,6 +281,12 @@ START_TEST(a_refrigerator_s_label_tells_its_watts)
 	const outside_series series = {"readings", "running watts from kilowatt-hours a year, W",
 		"[DOE-WATTS] 725 W for a third of the hours: 2,117 kWh",
 		"the estimate's own range"};
+	/* 876 kWh a year are 100 W in the mean; it runs for a third, half or two thirds of the
+	 * hours, and its label errs by a fifth (common practice, no source) */
+	const rig_figure of_876 = rig_estimate_refrigerator_w(876);
+	ck_assert_double_eq_tol(of_876.low, 80 / 0.65, 1e-9);
+	ck_assert_double_eq_tol(of_876.likely, 200, 1e-9);
+	ck_assert_double_eq_tol(of_876.high, 120 / 0.33, 1e-9);
 	CONTAINS(&series, rig_estimate_refrigerator_w(2117), 725, "frost-free, 16 cu ft");
 	const outside_series profile = {"readings", "running watts from kilowatt-hours a year, W",
 		"[DOE-WATTS] 657 kWh a year, 75 W in the mean; running watts common practice",
@@ -228,6 +303,12 @@ START_TEST(a_generator_s_label_tells_its_watts_on_a_hill)
 	CONTAINS(&series, left, 4675, "at 5,000 ft");
 	const rig_figure sea = rig_estimate_generator_w(5500, 0, 25);
 	ck_assert_double_eq(sea.low, 5500);
+	ck_assert_double_eq(sea.high, 5500);
+	/* by hand at 1,524 m and 40 C: the rules leave 0.822, 0.85 and 0.96856 */
+	const rig_figure hot = rig_estimate_generator_w(8000, 1524, 40);
+	ck_assert_double_eq_tol(hot.low, 8000 * 0.822, 1e-6);
+	ck_assert_double_eq_tol(hot.likely, 8000 * (0.822 + 0.96856) / 2, 1e-6);
+	ck_assert_double_eq_tol(hot.high, 8000 * 0.96856, 1e-6);
 	ck_assert_double_lt(rig_estimate_generator_w(5500, 1524, 45).low, left.low);
 }
 END_TEST
@@ -239,6 +320,7 @@ Suite *estimate_suite(void)
 	TCase *all = tcase_create("all");
 	tcase_add_loop_test(all, a_panel_s_glass_tells_its_watts, 0, COUNT(PANEL));
 	tcase_add_loop_test(all, cells_counted_tell_a_panel_s_volts, 0, COUNT(CELLS));
+	tcase_add_loop_test(all, a_panel_is_for_a_battery_by_its_cells, 0, COUNT(FOR_BATTERY));
 	tcase_add_test(all, caps_and_cells_tell_a_battery_s_volts);
 	tcase_add_loop_test(all, group_and_reserve_tell_amp_hours, 0, COUNT(LABEL));
 	tcase_add_test(all, cranking_amps_tell_amp_hours_widely);
@@ -246,6 +328,8 @@ Suite *estimate_suite(void)
 	tcase_add_loop_test(all, a_solid_wire_s_diameter_tells_its_gauge, 0, COUNT(SOLID));
 	tcase_add_loop_test(
 		all, a_stranded_conductor_s_diameter_tells_its_gauge, 0, COUNT(STRANDED));
+	tcase_add_loop_test(
+		all, a_diameter_between_two_gauges_is_the_nearer_one_by_area, 0, COUNT(BETWEEN));
 	tcase_add_test(all, a_diameter_beyond_all_gauges_is_refused);
 	tcase_add_loop_test(all, a_print_on_a_jacket_is_read, 0, COUNT(PRINT));
 	tcase_add_test(all, a_refrigerator_s_label_tells_its_watts);

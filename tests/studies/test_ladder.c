@@ -179,6 +179,82 @@ START_TEST(an_air_conditioner_on_a_small_inverter_is_marked)
 }
 END_TEST
 
+/* What the coach has not is shown for a day as its profile has it; ten minutes of microwave and an
+ * hour of air conditioner are what people ask for. */
+START_TEST(what_the_coach_has_not_is_shown_for_a_usual_day)
+{
+	solar_coach_bare(&made);
+	look(200.0);
+	int n_usual = 0;
+	for (size_t i = 0; i < bank->n_rungs; i++) {
+		const rig_rung *rung = &bank->rungs[i];
+		if (rung->load >= 0 || rung->appliance == NULL)
+			continue;
+		n_usual++;
+		const double hours = strcmp(rung->id, "microwave_800") == 0 ? 1.0 / 6
+				     : strcmp(rung->id, "roof_ac_13k5") == 0
+					     ? 1.0
+					     : rung->appliance->daily_use_h.likely;
+		ck_assert_double_eq_tol(rung->use_h_day.likely, hours, 1e-12);
+		if (rung->supply == RIG_DC)
+			ck_assert_double_eq_tol(rung->wh_day.likely,
+				rung->appliance->running_w.likely * hours *
+					rung->appliance->duty_frac.likely,
+				1e-9);
+	}
+	/* of the fourteen that people ask about the bare coach has the light alone */
+	ck_assert_int_eq(n_usual, 13);
+	ck_assert_double_eq_tol(rung_of("roof_ac_13k5")->use_h_day.likely, 1.0, 1e-12);
+}
+END_TEST
+
+/* A habit's hours stand for the load's own; of a load that it does not name the own. */
+START_TEST(a_habit_gives_its_hours)
+{
+	solar_coach_bare(&made);
+	ck_assert_str_eq(made.loads[3].id, "led_light");
+	made.loads[3].running_w = rig_figure_of(3.0, RIG_FROM_MEASURED);
+	made.loads[3].daily_use_h = rig_figure_of(4.0, RIG_FROM_STATED);
+	solar_coach_add(&made, "water_pump", 1);
+	const int pump = (int)made.coach.n_loads - 1;
+	made.loads[pump].daily_use_h = rig_figure_of(0.5, RIG_FROM_STATED);
+	rig_use use = {.load_index = 3,
+		.daily_use_h = rig_figure_of(6.0, RIG_FROM_STATED),
+		.from_hour = -1,
+		.to_hour = -1};
+	rig_habit habit = {.name = "evenings", .n_use = 1, .use = &use};
+	made.coach.n_habits = 1;
+	made.coach.habits = &habit;
+	rig_place place;
+	rig_place_at((size_t)rig_place_find("Phoenix Sky Harbor"), &place);
+	rig_solar_options options = rig_solar_defaults();
+	options.n_trips = 100;
+	options.habit = 0;
+	solar_coach_set_watts(&made, 100.0);
+	ck_assert_int_eq(rig_solar_study(&made.coach, &place, &options, &findings), RIG_OK);
+	bank = &findings->banks[HOUSE];
+	const double n_lights = made.loads[3].count;
+	ck_assert_double_eq_tol(rung_of("led_light")->use_h_day.likely, 6.0, 1e-12);
+	ck_assert_double_eq_tol(rung_of("led_light")->wh_day.likely, n_lights * 3 * 6, 1e-9);
+	ck_assert_double_eq_tol(rung_of("water_pump")->use_h_day.likely, 0.5, 1e-12);
+	made.coach.n_habits = 0;
+}
+END_TEST
+
+/* Equals are told by their names; each is there once. */
+START_TEST(no_rung_stands_twice)
+{
+	solar_coach_household(&made);
+	look(100.0);
+	for (size_t i = 0; i < bank->n_rungs; i++)
+		for (size_t k = 0; k < i; k++)
+			ck_assert_str_ne(bank->rungs[i].id, bank->rungs[k].id);
+	for (size_t i = 2; i < bank->n_rungs; i++)
+		if (bank->rungs[i].wh_day.likely == bank->rungs[i - 1].wh_day.likely)
+			ck_assert_int_lt(strcmp(bank->rungs[i - 1].id, bank->rungs[i].id), 0);
+}
+END_TEST
+
 Suite *ladder_suite(void);
 Suite *ladder_suite(void)
 {
@@ -194,6 +270,9 @@ Suite *ladder_suite(void)
 	tcase_add_test(all, the_coachs_own_loads_add_up_one_on_top_of_the_other);
 	tcase_add_test(all, a_coach_that_has_a_load_is_not_shown_another_of_that_kind);
 	tcase_add_test(all, an_air_conditioner_on_a_small_inverter_is_marked);
+	tcase_add_test(all, what_the_coach_has_not_is_shown_for_a_usual_day);
+	tcase_add_test(all, a_habit_gives_its_hours);
+	tcase_add_test(all, no_rung_stands_twice);
 	suite_add_tcase(suite, all);
 	return suite;
 }

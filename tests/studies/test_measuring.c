@@ -109,6 +109,44 @@ START_TEST(the_order_does_not_hang_on_how_they_came_in)
 }
 END_TEST
 
+/* What decides nothing and says less than a twentieth is not worth a walk; what has no share at all
+ * never is. */
+static const struct {
+	double share_frac;
+	bool decides, worth;
+} WORTH[] = {{0.05, false, true}, {0.049, false, false}, {0.049, true, true}, {0.001, true, true},
+	{0, true, false}, {0, false, false}};
+
+START_TEST(a_share_or_a_verdict_is_worth_measuring)
+{
+	rig_measure one = {.kind = RIG_MEASURE_AC_LOAD,
+		.share_frac = WORTH[_i].share_frac,
+		.decides = WORTH[_i].decides};
+	ck_assert_uint_eq(rig_measure_rank(1, &one, 3), WORTH[_i].worth ? 1 : 0);
+}
+END_TEST
+
+/* By hand: an hour of work doubles the effort; a meter makes it 1.5 times, an electrician three
+ * times as much. */
+static const struct {
+	rig_measure_kind kind;
+	double effort;
+} EFFORT[] = {
+	{RIG_MEASURE_USE, 1 + 2 / 60.0},              /* a question */
+	{RIG_MEASURE_AC_LOAD, (1 + 10 / 60.0) * 1.5}, /* a clamp meter */
+	{RIG_MEASURE_CAPACITY, (1 + 6) * 1.5},        /* six hours of discharging */
+	{RIG_MEASURE_KEEPS, (1 + 2) * 1.5},
+	{RIG_MEASURE_HEAT_LOSS, 1 + 2},
+	{RIG_MEASURE_WIRE_A, (1 + 15 / 60.0) * 3}, /* a cover comes off */
+	{RIG_MEASURE_WEATHER, 1},
+};
+
+START_TEST(effort_grows_by_the_hour_and_by_the_skill)
+{
+	ck_assert_double_eq_tol(rig_measure_effort(EFFORT[_i].kind), EFFORT[_i].effort, 1e-12);
+}
+END_TEST
+
 START_TEST(each_kind_says_how_or_takes_no_time)
 {
 	const rig_measure_way *way = rig_measure_way_of((rig_measure_kind)_i);
@@ -130,6 +168,8 @@ Suite *measuring_suite(void)
 	tcase_add_test(all, no_doubt_gives_no_shares_and_nothing_to_measure);
 	tcase_add_test(all, what_decides_comes_first_then_share_over_effort);
 	tcase_add_test(all, the_order_does_not_hang_on_how_they_came_in);
+	tcase_add_loop_test(all, a_share_or_a_verdict_is_worth_measuring, 0, COUNT(WORTH));
+	tcase_add_loop_test(all, effort_grows_by_the_hour_and_by_the_skill, 0, COUNT(EFFORT));
 	tcase_add_loop_test(all, each_kind_says_how_or_takes_no_time, 0, RIG_N_MEASURES);
 	suite_add_tcase(suite, all);
 	return suite;
