@@ -76,7 +76,8 @@ rig_status rig_asking_refuse(const rig_asking *asking, rig_status status, const 
 rig_status rig_asking_needs_place(const rig_asking *asking)
 {
 	return rig_asking_refuse(asking, RIG_BAD_INPUT,
-		&(rig_diag){.what = "the sun depends on the place, and the file names none",
+		&(rig_diag){.what = "the sun depends on the place, and the file names none "
+				    "with known weather",
 			.mend = "add \"place\": {\"name\": \"...\"} to the file, or say the place "
 				"with the question"});
 }

@@ -310,6 +310,7 @@ static void write_summary(rig_writer *writer, const rig_report_findings *finding
 	write_answers(writer, findings);
 	if (!writer->sheet)
 		return;
+	rig_summary_unplaced(writer, findings);
 	rig_summary_meaning(writer, findings);
 	write_next(writer, findings);
 	rig_summary_assumed(writer, findings);

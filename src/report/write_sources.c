@@ -27,7 +27,7 @@ static const char *set_on_said(
 	const char *who = source_said(source->kind);
 	if (budget->best.n_kept == 0)
 		return rig_said(writer, "%s feeds nothing of \"%s\"", who, name);
-	const char *fed = set->n_unfed == 0 ? rig_said(writer, "\"%s\"", name)
+	const char *fed = set->n_unfed == 0 ? rig_said(writer, "\"%s\"", rig_capital(writer, name))
 					    : rig_said(writer, "%s's share of \"%s\"", who, name);
 	if (budget->verdict <= RIG_SHORE_DEPENDS)
 		return rig_said(writer, "%s fits%s%s", fed,

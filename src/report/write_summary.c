@@ -78,11 +78,15 @@ static const char *claims_mean(rig_writer *writer, const rig_claim_findings *cla
 		{RIG_CLAIM_HOLDS, "holds", "hold"}};
 	enum { N_CLAIM_ROWS = sizeof ROWS / sizeof ROWS[0] };
 	const char *parts[N_CLAIM_ROWS];
-	size_t n_parts = 0;
-	for (size_t i = 0; i < N_CLAIM_ROWS; i++)
-		if (n[ROWS[i].answer] > 0)
-			parts[n_parts++] =
-				counted(writer, n[ROWS[i].answer], ROWS[i].one, ROWS[i].many);
+	size_t n_parts = 0, row = 0;
+	for (size_t i = 0; i < N_CLAIM_ROWS; i++) {
+		if (n[ROWS[i].answer] == 0)
+			continue;
+		row = i;
+		parts[n_parts++] = counted(writer, n[ROWS[i].answer], ROWS[i].one, ROWS[i].many);
+	}
+	if (claims->n_claims == 1)
+		return rig_said(writer, "The one claim checked %s.", ROWS[row].one);
 	return rig_said(writer, "Of %s checked, %s.",
 		counted(writer, claims->n_claims, "claim", "claims"),
 		rig_joined(writer, n_parts, parts, n_parts));
@@ -177,6 +181,20 @@ static const char *trip_means(rig_writer *writer, const rig_trip_findings *trip)
 		return NULL;
 	return rig_said(writer, "Without hookups, plan to charge after %s.",
 		rig_days_likely_said(writer, days.likely));
+}
+
+void rig_summary_unplaced(rig_writer *writer, const rig_report_findings *findings)
+{
+	const rig_coach *coach = writer->coach;
+	if (findings->solar != NULL || findings->trip != NULL ||
+		(coach->n_arrays == 0 && coach->n_banks == 0))
+		return;
+	rig_add_answer(writer->document,
+		coach->n_arrays > 0 ? "\"It comes with solar\": what is that worth?"
+				    : "How long does it last without hookups?",
+		"That cannot be told: no weather is known for where the coach stands.", "%s",
+		"Name a town of the list of places near to it, in the file or with the question, "
+		"or give a year of hours of its weather.");
 }
 
 void rig_summary_meaning(rig_writer *writer, const rig_report_findings *findings)

@@ -82,6 +82,8 @@ const char *rig_looked_at_said(rig_writer *writer);
 /* "59 minutes of a household refrigerator, 3 cups of coffee or 4 phone charges". */
 const char *rig_everyday_said(rig_writer *writer, double energy_wh);
 /* Parts of a summary. */
+/* What a sheet cannot say where no weather is known. */
+void rig_summary_unplaced(rig_writer *writer, const rig_report_findings *findings);
 void rig_summary_meaning(rig_writer *writer, const rig_report_findings *findings);
 void rig_summary_assumed(rig_writer *writer, const rig_report_findings *findings);
 void rig_summary_cautions(rig_writer *writer, const rig_report_findings *findings);

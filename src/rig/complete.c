@@ -8,7 +8,9 @@
 const char RIG_COMMON_PRACTICE[] = "common practice, no source";
 
 /* A place further than this may have another sky (common practice, no source). */
+/* Common practice, no source: weather is told from so far, and not taken from so far. */
 static const double FAR_KM = 80;
+static const double TOO_FAR_KM = 500;
 
 void rig_fill(rig_figure *figure, rig_figure with, const char *source)
 {
@@ -188,9 +190,24 @@ static void find_place(const rig_site *site, rig_standing *standing)
 		rig_place_at((size_t)standing->index, &standing->place);
 }
 
+static void remark_too_far(rig_reader *reader, const rig_standing *standing)
+{
+	rig_remark_on(reader, RIG_OBJECT_PLACE, 0,
+		&(rig_saying){.what = rig_words_of(reader,
+				      "the nearest place with known weather, %s, is %.0f km away, "
+				      "too far to tell the sun here",
+				      standing->place.name, standing->distance_km),
+			.mend = "give a year of hours with --weather, or a place whose sky is "
+				"alike with --place"});
+}
+
 static void complete_place(rig_reader *reader, rig_site *site, rig_standing *standing)
 {
 	find_place(site, standing);
+	if (standing->index >= 0 && standing->distance_km > TOO_FAR_KM) {
+		remark_too_far(reader, standing);
+		standing->index = -1;
+	}
 	if (standing->index < 0)
 		return;
 	const rig_place *place = &standing->place;

@@ -941,16 +941,17 @@ static const struct {
 	const char *word;
 	size_t (*count)(void);
 	const char *(*at)(size_t i);
+	const char *list; /* of the command line */
 } TARGETS[RIG_N_TARGETS] = {
 	[RIG_TO_NOTHING] = {"", NULL, NULL},
 	[RIG_TO_CIRCUIT] = {"circuit", NULL, NULL},
 	[RIG_TO_LOAD] = {"load", NULL, NULL},
 	[RIG_TO_BANK] = {"bank", NULL, NULL},
 	[RIG_TO_ARRAY] = {"solar array", NULL, NULL},
-	[RIG_TO_APPLIANCE] = {"appliance profile", rig_n_appliances, appliance_at},
-	[RIG_TO_CHEMISTRY] = {"chemistry", rig_n_chemistries, chemistry_at},
-	[RIG_TO_PANEL_KIND] = {"panel kind", rig_n_panel_kinds, panel_kind_at},
-	[RIG_TO_CONDUCTOR] = {"gauge", n_gauges, gauge_at},
+	[RIG_TO_APPLIANCE] = {"appliance profile", rig_n_appliances, appliance_at, "appliances"},
+	[RIG_TO_CHEMISTRY] = {"chemistry", rig_n_chemistries, chemistry_at, "batteries"},
+	[RIG_TO_PANEL_KIND] = {"panel kind", rig_n_panel_kinds, panel_kind_at, "panels"},
+	[RIG_TO_CONDUCTOR] = {"gauge", n_gauges, gauge_at, "conductors"},
 	[RIG_TO_PLACE] = {"place", NULL, NULL},
 };
 
@@ -972,6 +973,11 @@ const char *rig_target_at(rig_target target, size_t i)
 const char *rig_target_word(rig_target target)
 {
 	return TARGETS[target].word;
+}
+
+const char *rig_target_list(rig_target target)
+{
+	return TARGETS[target].list;
 }
 
 long rig_target_find(rig_target target, const char *id)

@@ -148,6 +148,8 @@ const void *rig_key_value(const rig_key *key, const void *object);
 
 /* "circuit", "appliance profile", ... */
 const char *rig_target_word(rig_target target);
+/* The list of the command line that shows the table; the target is one. */
+const char *rig_target_list(rig_target target);
 /* Whether the target is a table of the library whose ids are these few; the places are too many,
  * and found by rig_place_find. */
 bool rig_target_is_table(rig_target target);

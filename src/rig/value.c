@@ -6,6 +6,8 @@
 #include "base/suggest.h"
 #include "rig/reader.h"
 
+enum { MOST_TABLE_WORDS = 12, MAX_TABLE_WORDS = 400 };
+
 static rig_spot spot_of(const rig_value_place *place)
 {
 	return (rig_spot){.record = place->record, .key = place->name};
@@ -135,9 +137,24 @@ static const char *table_advice(rig_reader *reader, rig_target target, const cha
 	const char *near = rig_suggest(id, rig_target_count(target), table_at, &of);
 	if (near != NULL)
 		return rig_mean_text(reader, near);
-	return target == RIG_TO_CONDUCTOR ? "write the gauge as printed, from \"24\" to \"1\" or "
-					    "from \"1/0\" to \"4/0\""
-					  : "see the table with `rigbudget list`";
+	return target == RIG_TO_CONDUCTOR
+		       ? "write the gauge as printed, from \"24\" to \"1\" or "
+			 "from \"1/0\" to \"4/0\""
+		       : rig_words_of(reader, "see `rigbudget list %s`", rig_target_list(target));
+}
+
+/* The ids of a short table; NULL of a long one. */
+static const char *short_table(rig_reader *reader, rig_target target)
+{
+	char words[MAX_TABLE_WORDS] = "one of ";
+	const size_t n = rig_target_count(target);
+	if (n > MOST_TABLE_WORDS)
+		return NULL;
+	size_t length = strlen(words);
+	for (size_t i = 0; i < n && length < sizeof words; i++)
+		length += (size_t)snprintf(words + length, sizeof words - length, "%s%s",
+			i > 0 ? ", " : "", rig_target_at(target, i));
+	return rig_words_of(reader, "%s", words);
 }
 
 /* A reference to a table of the library; those to lists of the file wait until all are read. */
@@ -152,6 +169,7 @@ static bool read_reference(
 	return wrong(reader, place, value,
 		&(rig_saying){.what = rig_words_of(reader, "there is no %s of that name",
 				      rig_target_word(key->target)),
+			.allowed = short_table(reader, key->target),
 			.mend = table_advice(reader, key->target, value->valuestring)});
 }
 

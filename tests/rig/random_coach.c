@@ -605,11 +605,25 @@ static void make_rest(maker *make)
 		make_claim(make, &make->claims[i]);
 }
 
+/* A point anywhere becomes one within a degree of a place of the table, whose weather is known. */
+static void bring_near(rig_site *site)
+{
+	rig_place place;
+	const double share = (site->latitude_deg.likely + 90) / 180;
+	const double other = (site->longitude_deg.likely + 180) / 360;
+	rig_place_at((size_t)(share * (double)(rig_n_places() - 1)), &place);
+	site->latitude_deg = rig_figure_of(place.latitude_deg + other - 0.5, RIG_FROM_STATED);
+	site->longitude_deg = rig_figure_of(
+		fmin(fmax(place.longitude_deg + share - 0.5, -180), 180), RIG_FROM_STATED);
+}
+
 static void make_site(maker *make, rig_site *site)
 {
 	fill(make, RIG_OBJECT_PLACE, site);
 	if (!rig_figure_given(site->latitude_deg) || !rig_figure_given(site->longitude_deg))
 		site->latitude_deg = site->longitude_deg = NONE;
+	else
+		bring_near(site);
 	if (!rig_figure_given(site->latitude_deg) && site->name == NULL)
 		site->name = reference_of(make, RIG_TO_PLACE);
 }

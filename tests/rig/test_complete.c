@@ -430,14 +430,29 @@ END_TEST
 
 START_TEST(a_point_on_the_map_takes_the_nearest_place)
 {
-	/* Mid-Pacific: far from every place of the table, and said so. */
-	complete(FILE_OF("\"place\": {\"latitude_deg\": 30, \"longitude_deg\": -140}"));
+	/* In the Gulf of Mexico: far from every place of the table, and said so. */
+	complete(FILE_OF("\"place\": {\"latitude_deg\": 27, \"longitude_deg\": -90}"));
 	double distance_km = 0;
 	const rig_place *place = rig_file_place(file, &distance_km);
 	ck_assert_ptr_nonnull(place);
-	ck_assert_double_gt(distance_km, 1000);
+	ck_assert(distance_km > 80 && distance_km < 500);
 	ck_assert_str_eq(rig_file_completed(file)->site.name, place->name);
-	ck_assert_double_eq(rig_file_completed(file)->site.latitude_deg.likely, 30);
+	ck_assert_double_eq(rig_file_completed(file)->site.latitude_deg.likely, 27);
+	ck_assert_uint_eq(rig_diags_count(diags), 1);
+	ck_assert_str_eq(rig_diags_at(diags, 0)->where.path, "place");
+}
+END_TEST
+
+START_TEST(a_point_too_far_from_any_weather_has_no_place)
+{
+	/* Mid-Pacific, and the southern half of the world, where the seasons are turned about. */
+	static const char *const POINTS[] = {
+		FILE_OF("\"place\": {\"latitude_deg\": 30, \"longitude_deg\": -140}"),
+		FILE_OF("\"place\": {\"name\": \"South\", \"latitude_deg\": -34, "
+			"\"longitude_deg\": 151}")};
+	complete(POINTS[_i]);
+	ck_assert_ptr_null(rig_file_place(file, NULL));
+	ck_assert(rig_figure_given(rig_file_completed(file)->site.latitude_deg));
 	ck_assert_uint_eq(rig_diags_count(diags), 1);
 	ck_assert_str_eq(rig_diags_at(diags, 0)->where.path, "place");
 }
@@ -615,6 +630,7 @@ Suite *complete_suite(void)
 	tcase_add_loop_test(all, what_is_assumed_of_panels_is_remarked, 0, COUNT(ARRAYS));
 	tcase_add_test(all, volts_and_amps_of_a_panel_go_with_its_watts);
 	tcase_add_test(all, a_point_on_the_map_takes_the_nearest_place);
+	tcase_add_loop_test(all, a_point_too_far_from_any_weather_has_no_place, 0, 2);
 	tcase_add_test(all, without_a_place_there_is_none);
 	tcase_add_test(all, sources_are_filled);
 	tcase_add_test(all, idle_and_fixed_loss_are_one_figure);

@@ -77,7 +77,7 @@ static void tear_down(void)
 
 static const char TEXT[] =
 	"{\"format\": \"rigbudget/1\", \"name\": \"T\", \"shore\": {\"cord_a\": 50},"
-	"\"place\": {\"latitude_deg\": 30, \"longitude_deg\": -140},"
+	"\"place\": {\"latitude_deg\": 27, \"longitude_deg\": -90},"
 	"\"circuits\": [{\"id\": \"c\"}], \"banks\": [{\"id\": \"b\", \"chemistry\": \"agm\", "
 	"\"reserve_minutes\": {\"likely\": 90, \"from\": \"nameplate\", \"note\": \"n\"}}],"
 	"\"loads\": [{\"id\": \"l\", \"running_w\": 5, \"circuit\": \"c\"}], \"solar\": [{\"id\": "
