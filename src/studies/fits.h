@@ -56,6 +56,15 @@ typedef struct {
 rig_status rig_fits_by_priority(
 	const rig_fits_problem *problem, rig_fits_leg leg[], rig_fits_proof *proof);
 
+/* The same asked again and again of one problem, which must outlive it, each time with other items
+ * wanted before all others, as if they were of priority 0. NULL when memory is out.
+ *   wanted   n_items of them; NULL for none */
+typedef struct rig_fits_asker rig_fits_asker;
+rig_fits_asker *rig_fits_asker_new(const rig_fits_problem *problem);
+void rig_fits_asker_free(rig_fits_asker *asker);
+void rig_fits_with(
+	rig_fits_asker *asker, const bool wanted[], rig_fits_leg leg[], rig_fits_proof *proof);
+
 /* The best few by priority, of those subsets to which no load that is off could be added; so the
  * first is that of rig_fits_by_priority. Of loads alike it is the same which are on. n_wanted  >= 1
  *   leg       out: n_wanted rows of n_items, of which the first *n_found are set, best first

@@ -17,49 +17,57 @@ static size_t card_of(fits_search *s, const rig_fits_item *item, size_t *n)
 	return (*n)++;
 }
 
-bool fits_deal_anew(fits_search *s, size_t n_first, const rig_deal_problem *limits)
+/* What is on as cards, and what of it stands on its leg already. */
+static fits_hots stack_cards(fits_search *s, rig_deal_problem *problem)
 {
-	rig_deal_problem problem = *limits;
-	problem.cards = s->cards;
-	problem.step_limit = s->problem->step_limit;
 	fits_hots own = {0};
-	for (size_t c = 0; c < s->problem->n_circuits; c++)
-		s->circuit_card[c] = SIZE_MAX;
-	for (size_t i = 0; i < n_first; i++) {
-		const rig_fits_item *item = s->order[i];
-		if (s->now[i] == RIG_FITS_OFF)
-			continue;
+	for (size_t k = 0; k < s->n_on; k++)
+		if (s->order[s->on[k]]->circuit >= 0)
+			s->circuit_card[s->order[s->on[k]]->circuit] = SIZE_MAX;
+	for (size_t k = 0; k < s->n_on; k++) {
+		const size_t place = s->on[k];
+		const rig_fits_item *item = s->order[place];
 		if (item->leg != RIG_FITS_EITHER) {
-			fits_draw_on(&own.legs, item->loaded, s->now[i]);
-			fits_draw_on(&own.neutral, item->plain, s->now[i]);
+			fits_draw_on(&own.legs, item->loaded, s->now[place]);
+			fits_draw_on(&own.neutral, item->plain, s->now[place]);
 			continue;
 		}
-		rig_deal_card *card = &s->cards[s->card[i] = card_of(s, item, &problem.n)];
+		rig_deal_card *card = &s->cards[s->card[place] = card_of(s, item, &problem->n)];
 		card->loaded = fits_add(card->loaded, item->loaded);
 		card->plain = fits_add(card->plain, item->plain);
 	}
-	problem.loaded = own.legs;
-	problem.plain = own.neutral;
+	problem->cards = s->cards;
+	problem->loaded = own.legs;
+	problem->plain = own.neutral;
+	return own;
+}
+
+bool fits_deal_anew(fits_search *s, const rig_deal_problem *limits)
+{
+	rig_deal_problem problem = *limits;
+	problem.step_limit = s->step_limit;
+	const fits_hots own = stack_cards(s, &problem);
 	const rig_deal_answer dealt = rig_deal(&problem, &s->room, s->card_leg);
 	s->n_steps += dealt.n_steps;
 	s->stopped |= !dealt.proved;
 	if (!dealt.found)
 		return false;
 	s->at = own;
-	for (size_t i = 0; i < n_first; i++) {
-		if (s->now[i] == RIG_FITS_OFF || s->order[i]->leg != RIG_FITS_EITHER)
+	for (size_t k = 0; k < s->n_on; k++) {
+		const size_t place = s->on[k];
+		if (s->order[place]->leg != RIG_FITS_EITHER)
 			continue;
-		s->now[i] = s->card_leg[s->card[i]] ? RIG_FITS_LEG_2 : RIG_FITS_LEG_1;
-		fits_draw_on(&s->at.legs, s->order[i]->loaded, s->now[i]);
-		fits_draw_on(&s->at.neutral, s->order[i]->plain, s->now[i]);
+		s->now[place] = s->card_leg[s->card[place]] ? RIG_FITS_LEG_2 : RIG_FITS_LEG_1;
+		fits_draw_on(&s->at.legs, s->order[place]->loaded, s->now[place]);
+		fits_draw_on(&s->at.neutral, s->order[place]->plain, s->now[place]);
 	}
 	return true;
 }
 
-bool fits_redeal(fits_search *s, size_t n_first, bool ask_neutral)
+bool fits_redeal(fits_search *s, bool ask_neutral)
 {
 	const rig_deal_problem limits = {.limit_va = s->problem->hot_limit_va,
 		.neutral_limit_va = ask_neutral ? s->problem->neutral_limit_va : 0,
 		.enough_va = INFINITY};
-	return fits_deal_anew(s, n_first, &limits);
+	return fits_deal_anew(s, &limits);
 }
