@@ -93,12 +93,14 @@ typedef struct {
 	bool possible;           /* false: not even alone beside nothing; choice is then empty */
 	rig_shore_choice choice; /* exact: the wanted one on, and beside it as many of priority 1 as
 				    can run, then as many of 2, ... */
-	size_t n_gives_way;
-	rig_shore_item *gives_way; /* what `best` keeps and this one turns off */
+	/* What changes against `best`: what that keeps and this one turns off, dropped first first;
+	 * and what this one runs and that does not, kept longest first, the wanted one among it. */
+	size_t n_gives_way, n_joins;
+	rig_shore_item *gives_way, *joins;
 } rig_shore_way;
 
-/* How many next best sets are looked for. */
-enum { RIG_SHORE_N_NEXT = 3 };
+/* How many next best sets, and for how many loads ways to let them run, are looked for. */
+enum { RIG_SHORE_N_NEXT = 3, RIG_SHORE_MOST_WAYS = 32 };
 
 /* The hardest start in a set: locked-rotor amps of its largest starter on top of the rest. */
 typedef struct {
@@ -156,7 +158,9 @@ typedef struct {
 	rig_shore_choice *next; /* exact: the sets that come after `best` in its own order, of those
 				   to which nothing that is off can be added; best first */
 	size_t n_ways;
-	rig_shore_way *ways; /* one for each load that `best` leaves off, by priority */
+	rig_shore_way *ways; /* one for each load that `best` leaves off, by priority; of more than
+				RIG_SHORE_MOST_WAYS the first ones, and that of options->run */
+	size_t n_more_ways;  /* loads that `best` leaves off and that have none here */
 	/* The draws (and unknown legs) that the limiting element's loaded amps hang on, worth
 	 * measuring first, best first, at most RIG_MEASURE_SHOWN. */
 	size_t n_measures;
@@ -217,6 +221,7 @@ typedef struct {
 
 typedef struct {
 	bool at_high;       /* sets are cut down until they fit with every draw at its high */
+	const char *run; /* id of a load for which a way is looked for in any case; NULL: none */
 	bool verdicts_only; /* of the choices only `best` is made, and no measures are looked for:
 			       greedy, by_weight, next, ways and measures stay empty */
 } rig_shore_options;

@@ -52,9 +52,9 @@ rig_status rig_answer_shore(rig_asking *asking, rig_found *found)
 {
 	const rig_answer_options *asked = asking->options;
 	const bool brief = asked->answers_only && asked->run == NULL;
-	const rig_shore_options shore = {.verdicts_only = brief};
 	const rig_voltage_options volts = {.verdicts_only = brief};
 	rig_status status = asked->run != NULL ? find_load(asking) : RIG_OK;
+	const rig_shore_options shore = {.verdicts_only = brief, .run = asking->run};
 	if (status == RIG_OK)
 		status = rig_shore_study(asking->coach, &shore, &found->shore);
 	if (status == RIG_OK)

@@ -293,6 +293,7 @@ rig_status rig_shore_study(
 		.arena = arena,
 		.at_high = options && options->at_high,
 		.verdicts_only = options && options->verdicts_only,
+		.run = options ? options->run : NULL,
 		.two_legs = rig_shore_two_legs(completed),
 	};
 	status = study(&c, &held->findings);

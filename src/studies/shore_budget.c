@@ -2,6 +2,7 @@
 #include "studies/shore_budget.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Sums of the same draws in another order may differ in the last bits. */
@@ -184,25 +185,43 @@ static rig_status deal(
 	rig_shore_case likely = *c;
 	rig_shore_supply two = *supply;
 	likely.at_high = false;
+	likely.arena = rig_arena_new();
 	two.n_hots = 2;
 	rig_fits_problem problem;
 	rig_fits_proof proof;
-	size_t *of = rig_arena_take(c->arena, c->n_units, sizeof *of);
-	rig_fits_leg *dealt = rig_arena_take(c->arena, c->n_units, sizeof *dealt);
-	if (!of || !dealt)
-		return RIG_NO_MEMORY;
-	rig_status status = rig_shore_problem(&likely, &two, on, &problem, of);
+	rig_status status = RIG_NO_MEMORY;
+	if (!likely.arena)
+		return status;
+	size_t *of = rig_arena_take(likely.arena, c->n_units, sizeof *of);
+	rig_fits_leg *dealt = rig_arena_take(likely.arena, c->n_units, sizeof *dealt);
+	if (of && dealt)
+		status = rig_shore_problem(&likely, &two, on, &problem, of);
 	if (status == RIG_OK)
 		status = rig_fits_split(&problem, dealt, &proof);
 	for (size_t i = 0; status == RIG_OK && i < problem.n_items; i++)
 		leg[of[i]] = dealt[i] == RIG_FITS_LEG_2;
+	rig_arena_free(likely.arena);
 	return status;
+}
+
+/* Whether any of unknown leg is on, so that there is something to deal. */
+static bool has_loose(const rig_shore_case *c, const bool *on)
+{
+	for (size_t i = 0; i < c->n_units; i++)
+		if (on[i] && c->units[i].leg < 0 && !c->units[i].two_hots)
+			return true;
+	return false;
 }
 
 rig_status rig_shore_deal(
 	const rig_shore_case *c, const rig_shore_supply *supply, const bool *on, unsigned char *leg)
 {
 	rig_shore_dealt *last = c->dealt;
+	if (!has_loose(c, on)) {
+		for (size_t i = 0; i < c->n_units; i++)
+			leg[i] = on[i] && !c->units[i].two_hots && c->units[i].leg == 1;
+		return RIG_OK;
+	}
 	if (last && last->known && memcmp(last->on, on, c->n_units * sizeof *on) == 0) {
 		memcpy(leg, last->leg, c->n_units * sizeof *leg);
 		return RIG_OK;
@@ -397,47 +416,59 @@ static void add_to_circuit(sum *to, const rig_shore_unit *unit)
 	}
 }
 
-/* What is on a circuit; false if nothing is. */
-static bool sum_circuit(
-	const rig_shore_case *c, const rig_shore_switches *on, int circuit, sum *total)
-{
-	bool any = false;
-	for (size_t i = 0; i < c->n_units; i++)
-		if (on->unit[i] && c->units[i].circuit == circuit) {
-			add_to_circuit(total, &c->units[i]);
-			any = true;
-		}
-	for (size_t i = 0; i < c->coach->n_loads; i++) {
-		const rig_load *load = &c->coach->loads[i];
-		if (load->supply == RIG_DC && on->load[i] && load->circuit_index == circuit) {
-			add_dc(c->coach, load, total);
-			any = true;
-		}
-	}
-	return any;
-}
-
 static bool is_over(rig_shore_verdict verdict)
 {
 	return verdict == RIG_SHORE_OVER || verdict == RIG_SHORE_OVER_CONTINUOUS;
+}
+
+/* What is on one circuit. */
+typedef struct {
+	sum total;
+	bool any;
+} on_circuit;
+
+static void sum_circuits(
+	const rig_shore_case *c, const rig_shore_switches *on, on_circuit *circuits)
+{
+	const int n_circuits = (int)c->coach->n_circuits;
+	for (size_t i = 0; i < c->n_units; i++) {
+		const int circuit = c->units[i].circuit;
+		if (!on->unit[i] || circuit < 0)
+			continue;
+		add_to_circuit(&circuits[circuit].total, &c->units[i]);
+		circuits[circuit].any = true;
+	}
+	for (size_t i = 0; i < c->coach->n_loads; i++) {
+		const rig_load *load = &c->coach->loads[i];
+		if (load->supply != RIG_DC || !on->load[i] || load->circuit_index < 0 ||
+			load->circuit_index >= n_circuits)
+			continue;
+		add_dc(c->coach, load, &circuits[load->circuit_index].total);
+		circuits[load->circuit_index].any = true;
+	}
 }
 
 static rig_status fill_circuits(
 	const rig_shore_case *c, const rig_shore_switches *on, rig_shore_budget *budget)
 {
 	const rig_coach *coach = c->coach;
+	on_circuit *circuits = calloc(coach->n_circuits + 1, sizeof *circuits);
 	budget->circuits = rig_arena_take(c->arena, coach->n_circuits, sizeof *budget->circuits);
-	if (!budget->circuits)
+	if (!budget->circuits || !circuits) {
+		free(circuits);
 		return RIG_NO_MEMORY;
+	}
+	sum_circuits(c, on, circuits);
 	for (size_t i = 0; i < coach->n_circuits; i++) {
-		sum total = {0};
-		if (!sum_circuit(c, on, (int)i, &total))
+		if (!circuits[i].any)
 			continue;
 		rig_shore_circuit *entry = &budget->circuits[budget->n_circuits++];
 		entry->circuit = (int)i;
-		entry->flow = flow_of(&total, coach->circuits[i].breaker_a.likely);
+		entry->flow =
+			flow_of(&circuits[i].total, coach->circuits[i].breaker_a.likely);
 		budget->n_circuits_over += is_over(entry->flow.verdict);
 	}
+	free(circuits);
 	return RIG_OK;
 }
 
@@ -562,6 +593,21 @@ static void fill_start(const rig_shore_case *c, const rig_shore_supply *supply, 
 	start->circuit_a = on_top_of(circuit.hot, starter->start_a);
 	start->circuit_in_trip_region =
 		breaker_a > 0 && start->circuit_a.high >= TRIP_REGION_FACTOR * breaker_a;
+}
+
+rig_status rig_shore_draw(const rig_shore_case *c, const rig_shore_supply *supply, const bool *on,
+	rig_shore_flow *fuller, rig_figure *watts_w)
+{
+	bus b = {0};
+	rig_shore_budget part = {0};
+	const rig_status status = fill_bus(c, supply, on, &b);
+	if (status != RIG_OK)
+		return status;
+	fill_hots(c, supply, &b, &part);
+	fill_totals(c, on, &part);
+	*fuller = part.main;
+	*watts_w = part.watts_w;
+	return RIG_OK;
 }
 
 rig_status rig_shore_reckon(const rig_shore_case *c, const rig_shore_supply *supply,

@@ -26,6 +26,11 @@ rig_status rig_shore_problem(const rig_shore_case *c, const rig_shore_supply *su
 rig_status rig_shore_reckon(const rig_shore_case *c, const rig_shore_supply *supply,
 	const rig_shore_switches *on, rig_shore_budget *budget);
 
+/* The fuller hot's flow and the watts of all hots, of units that are on, none of them dead: as
+ * rig_shore_reckon has them. RIG_NO_MEMORY. */
+rig_status rig_shore_draw(const rig_shore_case *c, const rig_shore_supply *supply, const bool *on,
+	rig_shore_flow *fuller, rig_figure *watts_w);
+
 /* The leg of each unit that is on, 0 or 1; those of unknown leg are dealt as evenly as can be.
  *   leg   out: n_units of them; 0 where off or 240 V
  * RIG_NO_MEMORY. */

@@ -49,6 +49,7 @@ typedef struct {
 	rig_arena *arena; /* of the findings */
 	bool at_high;
 	bool verdicts_only; /* as in rig_shore_options */
+	const char *run;    /* likewise */
 	bool two_legs;
 	rig_figure charger_w, charger_pf;
 	size_t n_units;
