@@ -27,16 +27,22 @@ static void put_items(
 	}
 }
 
+/* What a choice comes to. */
+static void put_sum(rig_writer *writer, cJSON *object, const rig_shore_choice *choice)
+{
+	put_flow(writer, object, "most_loaded", &choice->most_loaded);
+	rig_put_figure(writer, object, "watts_w", choice->watts_w, "W");
+	rig_put_number(writer, object, "weight", choice->weight);
+	rig_json_add_truth(&writer->maker, object, "proved", choice->proved);
+}
+
 static void put_choice(
 	rig_writer *writer, cJSON *parent, const char *key, const rig_shore_choice *choice)
 {
 	cJSON *object = rig_json_add_object(&writer->maker, parent, key);
 	put_items(writer, object, "kept", choice->n_kept, choice->kept);
 	put_items(writer, object, "off", choice->n_off, choice->off);
-	put_flow(writer, object, "most_loaded", &choice->most_loaded);
-	rig_put_figure(writer, object, "watts_w", choice->watts_w, "W");
-	rig_put_number(writer, object, "weight", choice->weight);
-	rig_json_add_truth(&writer->maker, object, "proved", choice->proved);
+	put_sum(writer, object, choice);
 }
 
 static void put_ways(rig_writer *writer, cJSON *parent, const rig_shore_budget *budget)
@@ -50,9 +56,11 @@ static void put_ways(rig_writer *writer, cJSON *parent, const rig_shore_budget *
 			way->wanted.load < 0 ? "charger"
 					     : writer->coach->loads[way->wanted.load].id);
 		rig_json_add_truth(&writer->maker, object, "possible", way->possible);
-		put_choice(writer, object, "choice", &way->choice);
 		put_items(writer, object, "gives_way", way->n_gives_way, way->gives_way);
+		put_items(writer, object, "joins", way->n_joins, way->joins);
+		put_sum(writer, object, &way->choice);
 	}
+	rig_put_index(writer, parent, "n_more_ways", (long)budget->n_more_ways);
 }
 
 static void put_start(rig_writer *writer, cJSON *parent, const rig_shore_start *start)
