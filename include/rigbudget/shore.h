@@ -221,7 +221,7 @@ typedef struct {
 
 typedef struct {
 	bool at_high;       /* sets are cut down until they fit with every draw at its high */
-	const char *run; /* id of a load for which a way is looked for in any case; NULL: none */
+	const char *run;    /* id of a load for which a way is looked for in any case; NULL: none */
 	bool verdicts_only; /* of the choices only `best` is made, and no measures are looked for:
 			       greedy, by_weight, next, ways and measures stay empty */
 } rig_shore_options;

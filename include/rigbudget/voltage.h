@@ -53,6 +53,9 @@ typedef struct {
 	rig_figure drop_at_limit_v; /* total_ohm x the supply's limit: all current in one hot */
 } rig_voltage_path;
 
+/* How many large loads are switched on one after another, and how many more each alone. */
+enum { RIG_VOLTAGE_MOST_STEPS = 32 };
+
 /* One set of loads, solved. Lows take the open volts at their low and resistances and the leg's own
  * draws at their high, with the other leg's draws at their low; highs the reverse. Loads of unknown
  * leg: likely as evenly dealt as can be, low all on the leg in question. */
@@ -86,9 +89,12 @@ typedef struct {
 	rig_voltage_state small; /* only its loads below RIG_LARGE_LOAD_W */
 	size_t n_steps;
 	rig_voltage_step *steps; /* the set's large loads switched on one after another on top of
-				    small, kept longest first; the last equals all */
+				    small, kept longest first; the last equals all, unless there
+				    are more than RIG_VOLTAGE_MOST_STEPS: then the first ones */
 	size_t n_more;
-	rig_voltage_step *more; /* each large AC load that is not in the set, alone on top of all */
+	rig_voltage_step *more; /* each large AC load that is not in the set, alone on top of all;
+				   of more than RIG_VOLTAGE_MOST_STEPS those that draw most */
+	size_t n_steps_left, n_more_left; /* large loads that have no step for their number */
 	/* What the volts of all.low_leg hang on, worth measuring first, at most RIG_MEASURE_SHOWN;
 	 * what changes their range decides. */
 	size_t n_measures;

@@ -2,6 +2,9 @@
 /* Other sources and starts as JSON: keys are the names of the fields of sources.h. */
 #include "writer.h"
 
+/* The hardest to start. */
+enum { MOST_MOTORS = 32 };
+
 static const char *const KIND_KEY[] = {"shore", "generator", "inverter"};
 static const char *const VERDICT_KEY[] = {"holds", "depends", "fails"};
 
@@ -111,6 +114,8 @@ void rig_sources_data(rig_writer *writer, const rig_sources_findings *findings)
 	for (size_t i = 0; i < findings->n_sources; i++)
 		put_source(writer, sources, &findings->sources[i]);
 	cJSON *starts = rig_json_add_array(maker, object, "starts");
-	for (size_t i = 0; i < findings->n_starts; i++)
+	const size_t n = findings->n_starts < MOST_MOTORS ? findings->n_starts : MOST_MOTORS;
+	for (size_t i = 0; i < n; i++)
 		put_motor(writer, starts, findings, &findings->starts[i]);
+	rig_put_index(writer, object, "n_more_starts", (long)(findings->n_starts - n));
 }

@@ -77,6 +77,8 @@ static void put_cases(rig_writer *writer, cJSON *parent, const rig_voltage_findi
 		put_state(writer, object, "small", &one->small);
 		put_steps(writer, object, "steps", one->n_steps, one->steps);
 		put_steps(writer, object, "more", one->n_more, one->more);
+		rig_put_index(writer, object, "n_steps_left", (long)one->n_steps_left);
+		rig_put_index(writer, object, "n_more_left", (long)one->n_more_left);
 		rig_put_measures(writer, object, one->n_measures, one->measures);
 	}
 }

@@ -239,6 +239,10 @@ static void add_starts_table(rig_writer *writer, const rig_sources_findings *fin
 		"Starts, with what always draws running beside them", n_columns, n, columns, cells};
 	if (n > 0)
 		rig_add_table(writer->document, &table);
+	if (findings->n_starts > n)
+		rig_add_paragraph(writer->document,
+			"%zu more motors that are easier to start are not in this table.",
+			findings->n_starts - n);
 }
 
 void rig_sources_figures(rig_writer *writer, const rig_sources_findings *findings)

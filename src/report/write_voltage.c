@@ -221,11 +221,17 @@ static void add_steps_table(rig_writer *writer, const rig_voltage_findings *find
 	put_small(&table);
 	put_steps(&table, false);
 	put_steps(&table, true);
+	const rig_voltage_case *first = table.cases[0];
+	const size_t n_all =
+		1 + first->n_steps + first->n_steps_left + first->n_more + first->n_more_left;
 	const rig_table made = {
 		rig_said(writer, "Volts at the coach, one large load after another: \"%s\"",
 			rig_shore_set_said(writer, &shore->sets[set])),
 		1 + table.n_cases, table.n_rows, columns, table.cells};
 	rig_add_table(writer->document, &made);
+	if (n_all > table.n_rows)
+		rig_add_paragraph(writer->document, "%zu more large loads are not in this table.",
+			n_all - table.n_rows);
 }
 
 static void add_facts(rig_writer *writer, const rig_voltage_findings *findings)

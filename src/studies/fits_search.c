@@ -293,8 +293,8 @@ static void survey_order(fits_search *s)
 		s->group_end[i] = last || s->order[i + 1]->priority != item->priority
 					  ? i + 1
 					  : s->group_end[i + 1];
-		s->least_w[i] = last ? fits_demand_w(item)
-				     : fmin(fits_demand_w(item), s->least_w[i + 1]);
+		s->least_w[i] =
+			last ? fits_demand_w(item) : fmin(fits_demand_w(item), s->least_w[i + 1]);
 	}
 }
 

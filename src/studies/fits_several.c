@@ -30,7 +30,7 @@ typedef struct {
 	rig_arena *arena;
 	fits_search *search;
 	double *demand_w; /* of each item */
-	size_t *before; /* of two alike the one that is on first, of each item; itself if none */
+	size_t *before;   /* of two alike the one that is on first, of each item; itself if none */
 	node *nodes, *spare;
 	size_t n_wanted;
 	const node **top; /* the best that are known, apart from each other, best first */

@@ -464,8 +464,7 @@ static rig_status fill_circuits(
 			continue;
 		rig_shore_circuit *entry = &budget->circuits[budget->n_circuits++];
 		entry->circuit = (int)i;
-		entry->flow =
-			flow_of(&circuits[i].total, coach->circuits[i].breaker_a.likely);
+		entry->flow = flow_of(&circuits[i].total, coach->circuits[i].breaker_a.likely);
 		budget->n_circuits_over += is_over(entry->flow.verdict);
 	}
 	free(circuits);

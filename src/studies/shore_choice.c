@@ -61,8 +61,8 @@ static rig_status rank_live(const rig_shore_case *c, const bool *live, cut *ques
 static void list_unit(const cut *question, rig_shore_item *items, size_t *n, size_t index)
 {
 	const rig_shore_unit *unit = &question->c->units[index];
-	const size_t load = unit->load == RIG_SHORE_CHARGER ? question->c->coach->n_loads
-							    : (size_t)unit->load;
+	const size_t load =
+		unit->load == RIG_SHORE_CHARGER ? question->c->coach->n_loads : (size_t)unit->load;
 	const size_t at = question->place[load];
 	if (at < *n && items[at].load == unit->load) {
 		items[at].count += unit->count;
@@ -90,8 +90,8 @@ static rig_status write_choice(const cut *question, rig_shore_choice *choice)
 	for (size_t i = question->n; i-- > 0;)
 		if (!question->kept[question->by_rank[i]])
 			list_unit(question, choice->off, &choice->n_off, question->by_rank[i]);
-	return rig_shore_draw(c, question->supply, question->kept, &choice->most_loaded,
-		&choice->watts_w);
+	return rig_shore_draw(
+		c, question->supply, question->kept, &choice->most_loaded, &choice->watts_w);
 }
 
 /* Whether what is kept fits. */
@@ -309,8 +309,7 @@ static void turn_around(rig_shore_item *items, size_t n)
 static rig_status list_changes(
 	const rig_shore_case *c, const rig_shore_choice *best, rig_shore_way *way)
 {
-	rig_status status =
-		list_more(c, best, &way->choice, &way->gives_way, &way->n_gives_way);
+	rig_status status = list_more(c, best, &way->choice, &way->gives_way, &way->n_gives_way);
 	if (status == RIG_OK)
 		status = list_more(c, &way->choice, best, &way->joins, &way->n_joins);
 	if (status == RIG_OK)
@@ -364,8 +363,7 @@ static rig_status list_ways(cut *question, rig_shore_budget *budget)
 		return RIG_NO_MEMORY;
 	}
 	for (size_t i = best->n_off; status == RIG_OK && i-- > 0;) {
-		if (budget->n_ways >= RIG_SHORE_MOST_WAYS && 
-			!is_to_run(c, best->off[i].load)) {
+		if (budget->n_ways >= RIG_SHORE_MOST_WAYS && !is_to_run(c, best->off[i].load)) {
 			budget->n_more_ways++;
 			continue;
 		}
@@ -411,8 +409,7 @@ static rig_status pose(cut *question, const bool *live)
 	question->of = rig_arena_take(c->arena, c->n_units, sizeof *question->of);
 	question->some = rig_arena_take(c->arena, c->n_units, sizeof *question->some);
 	question->leg = rig_arena_take(c->arena, c->n_units, sizeof *question->leg);
-	question->place =
-		rig_arena_take(c->arena, c->coach->n_loads + 1, sizeof *question->place);
+	question->place = rig_arena_take(c->arena, c->coach->n_loads + 1, sizeof *question->place);
 	if (!question->of || !question->some || !question->leg || !question->place)
 		return RIG_NO_MEMORY;
 	return rig_shore_problem(c, question->supply, live, &question->problem, question->of);

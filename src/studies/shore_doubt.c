@@ -102,8 +102,7 @@ static int part_of(const shore_doubt_of *of, const unsigned char *leg, size_t in
 	return N_PARTS;
 }
 
-rig_status rig_shore_element_of(
-	const shore_doubt_of *of, rig_arena *arena, shore_element **element)
+rig_status rig_shore_element_of(const shore_doubt_of *of, rig_arena *arena, shore_element **element)
 {
 	const size_t n = of->c->n_units;
 	shore_element *made = rig_arena_take(arena, 1, sizeof *made);
@@ -117,9 +116,8 @@ rig_status rig_shore_element_of(
 		if (made->members[part] == NULL || made->likely[part] == NULL)
 			return RIG_NO_MEMORY;
 		for (int end = 0; end < RIG_N_ENDS; end++)
-			made->counts[part][end] =
-				part == FIXED || end == RIG_HIGH ||
-				part - DEALT_1 == of->budget->limiting_index;
+			made->counts[part][end] = part == FIXED || end == RIG_HIGH ||
+						  part - DEALT_1 == of->budget->limiting_index;
 	}
 	for (size_t i = 0; i < n; i++)
 		live[i] = of->on->unit[i] && !rig_shore_is_dead(of->supply, &of->c->units[i]);

@@ -16,11 +16,9 @@ typedef struct {
  * amps of the limiting element answer. RIG_NO_MEMORY. */
 rig_status rig_shore_doubt(const shore_doubt_of *of);
 
-/* Loaded amps of the limiting element with one load alone between its ends: by a whole budget of its
- * own, for each element.
- *   load   RIG_SHORE_CHARGER for the charger; of an index that no load has, none errs
- *   loaded_a   out: untouched if the budget has no such element
- * RIG_NO_MEMORY. */
+/* Loaded amps of the limiting element with one load alone between its ends: by a whole budget of
+ * its own, for each element. load   RIG_SHORE_CHARGER for the charger; of an index that no load
+ * has, none errs loaded_a   out: untouched if the budget has no such element RIG_NO_MEMORY. */
 rig_status rig_shore_doubt_reckoned(const shore_doubt_of *of, int load, rig_figure *loaded_a);
 
 /* The same to the last bit from the element's own sum, for all but the neutral.

@@ -237,11 +237,14 @@ rig_shore_supply rig_shore_supply_of(const rig_coach *coach, const rig_supply *p
 	return supply;
 }
 
+/* Items stand in the order of the units, one for all of a load. */
 void rig_shore_mark(const rig_shore_case *c, const rig_shore_set *set, bool *on)
 {
+	size_t k = 0;
 	for (size_t i = 0; i < c->n_units; i++) {
-		on[i] = false;
-		for (size_t k = 0; k < set->n_items; k++)
-			on[i] |= set->items[k].load == c->units[i].load;
+		const bool passed = i > 0 && c->units[i].load != c->units[i - 1].load &&
+				    k < set->n_items && set->items[k].load == c->units[i - 1].load;
+		k += passed;
+		on[i] = k < set->n_items && set->items[k].load == c->units[i].load;
 	}
 }

@@ -97,11 +97,10 @@ static rig_status list_appliances(study_case *s)
 }
 
 /* Switches all units of a load. */
-static void switch_load(const rig_shore_case *c, int load, bool *on, bool to)
+static void switch_load(const rig_shore_case *c, const appliance *of, bool *on, bool to)
 {
-	for (size_t i = 0; i < c->n_units; i++)
-		if (c->units[i].load == load)
-			on[i] = to;
+	for (size_t i = of->unit; i < c->n_units && c->units[i].load == of->load; i++)
+		on[i] = to;
 }
 
 /* By how much the lower of its legs fell. */
@@ -123,12 +122,17 @@ static double fall_v(const rig_volts_question *question, size_t unit,
 static rig_status step_to(const rig_volts_question *question, const appliance *added, bool *on,
 	const rig_voltage_state *before, rig_voltage_step *step)
 {
-	switch_load(question->c, added->load, on, true);
+	switch_load(question->c, added, on, true);
 	step->added = (rig_shore_item){added->load, added->count};
 	const rig_status status = rig_volts_state(question, on, &step->state);
 	if (status == RIG_OK)
 		step->drop_v = fall_v(question, added->unit, before, &step->state);
 	return status;
+}
+
+static size_t most_steps(const study_case *s)
+{
+	return s->n < RIG_VOLTAGE_MOST_STEPS ? s->n : RIG_VOLTAGE_MOST_STEPS;
 }
 
 /* The large loads of the set one after another on top of its small ones. */
@@ -137,19 +141,23 @@ static rig_status climb(const study_case *s, const rig_volts_question *question,
 {
 	const rig_shore_case *c = &s->c;
 	bool *on = rig_arena_take(c->arena, c->n_units, sizeof *on);
-	to->steps = rig_arena_take(c->arena, s->n, sizeof *to->steps);
+	to->steps = rig_arena_take(c->arena, most_steps(s), sizeof *to->steps);
 	if (!on || !to->steps)
 		return RIG_NO_MEMORY;
 	for (size_t i = 0; i < c->n_units; i++)
 		on[i] = live[i];
 	for (size_t i = 0; i < s->n; i++)
 		if (s->list[i].watts_w >= RIG_LARGE_LOAD_W)
-			switch_load(c, s->list[i].load, on, false);
+			switch_load(c, &s->list[i], on, false);
 	rig_status status = rig_volts_state(question, on, &to->small);
 	const rig_voltage_state *before = &to->small;
 	for (size_t i = 0; status == RIG_OK && i < s->n; i++) {
 		if (s->list[i].watts_w < RIG_LARGE_LOAD_W || !live[s->list[i].unit])
 			continue;
+		if (to->n_steps == RIG_VOLTAGE_MOST_STEPS) {
+			to->n_steps_left++;
+			continue;
+		}
 		rig_voltage_step *step = &to->steps[to->n_steps++];
 		status = step_to(question, &s->list[i], on, before, step);
 		before = &step->state;
@@ -157,31 +165,64 @@ static rig_status climb(const study_case *s, const rig_volts_question *question,
 	return status;
 }
 
-/* Each large load that is not in the set, alone on top of it, of unknown leg on the leg with more
- * volts. */
+/* By what they draw, then in the order of the list. */
+static int compare_draws(const void *left, const void *right)
+{
+	const appliance *const *a = left, *const *b = right;
+	if ((*a)->watts_w != (*b)->watts_w)
+		return (*a)->watts_w > (*b)->watts_w ? -1 : 1;
+	return *a < *b ? -1 : *a > *b;
+}
+
+static int compare_places(const void *left, const void *right)
+{
+	const appliance *const *a = left, *const *b = right;
+	return *a < *b ? -1 : *a > *b;
+}
+
+/* Large loads that are not in the set and would draw; of too many those that draw most. In the
+ * order of the list. */
+static size_t list_outside(const study_case *s, const rig_volts_question *question,
+	const bool *set_on, const appliance **outside, rig_voltage_case *to)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < s->n; i++) {
+		const appliance *one = &s->list[i];
+		if (one->watts_w >= RIG_LARGE_LOAD_W && !set_on[one->unit] &&
+			!rig_shore_is_dead(question->supply, &s->c.units[one->unit]))
+			outside[n++] = one;
+	}
+	if (n <= RIG_VOLTAGE_MOST_STEPS)
+		return n;
+	qsort(outside, n, sizeof(const appliance *), compare_draws);
+	qsort(outside, RIG_VOLTAGE_MOST_STEPS, sizeof(const appliance *), compare_places);
+	to->n_more_left = n - RIG_VOLTAGE_MOST_STEPS;
+	return RIG_VOLTAGE_MOST_STEPS;
+}
+
+/* Each of them alone on top of the set, of unknown leg on the leg with more volts. */
 static rig_status add_each(const study_case *s, const rig_volts_question *question,
 	const bool *set_on, const bool *live, rig_voltage_case *to)
 {
 	const rig_shore_case *c = &s->c;
 	bool *on = rig_arena_take(c->arena, c->n_units, sizeof *on);
 	unsigned char *leg = rig_arena_take(c->arena, c->n_units, sizeof *leg);
-	to->more = rig_arena_take(c->arena, s->n, sizeof *to->more);
-	if (!on || !leg || !to->more)
+	const appliance **outside = rig_arena_take(c->arena, s->n, sizeof(const appliance *));
+	to->more = rig_arena_take(c->arena, most_steps(s), sizeof *to->more);
+	if (!on || !leg || !outside || !to->more)
 		return RIG_NO_MEMORY;
 	rig_volts_question asked = *question;
 	asked.leg = leg;
 	const bool second =
 		question->supply->n_hots == 2 && to->all.leg_v[1].likely > to->all.leg_v[0].likely;
+	const size_t n = list_outside(s, question, set_on, outside, to);
 	rig_status status = RIG_OK;
-	for (size_t i = 0; status == RIG_OK && i < s->n; i++) {
+	for (size_t i = 0; status == RIG_OK && i < n; i++) {
 		for (size_t k = 0; k < c->n_units; k++) {
 			on[k] = live[k];
 			leg[k] = live[k] ? question->leg[k] : second;
 		}
-		if (s->list[i].watts_w < RIG_LARGE_LOAD_W || set_on[s->list[i].unit] ||
-			rig_shore_is_dead(question->supply, &c->units[s->list[i].unit]))
-			continue;
-		status = step_to(&asked, &s->list[i], on, &to->all, &to->more[to->n_more++]);
+		status = step_to(&asked, outside[i], on, &to->all, &to->more[to->n_more++]);
 	}
 	return status;
 }

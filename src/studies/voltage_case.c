@@ -13,17 +13,42 @@ rig_volts_range rig_volts_judge(double volts_v, const rig_c84_limits *limits)
 								       : RIG_VOLTS_RANGE_A;
 }
 
+/* Loads that answer to the same volts alike count as one; of more kinds than these the rest stand
+ * for themselves. */
+enum { MOST_KINDS = 12 };
+
+static bool are_of_a_kind(const rig_feed_load *a, const rig_feed_load *b)
+{
+	return a->place == b->place && a->response == b->response && a->rated_v == b->rated_v;
+}
+
+/* Adds a load to the list, to those of its kind if there are any. */
+static size_t gather(rig_feed_load *loads, size_t n, rig_feed_load more)
+{
+	for (size_t k = 0; k < n && k < MOST_KINDS; k++)
+		if (are_of_a_kind(&loads[k], &more)) {
+			loads[k].draw = rig_phasor_add(loads[k].draw, more.draw);
+			return n;
+		}
+	loads[n] = more;
+	return n + 1;
+}
+
 rig_status rig_volts_solve(const rig_volts_question *question, const bool *on,
 	const rig_feed_ends *ends, const rig_feed *feed, rig_feed_state *state)
 {
 	const rig_shore_case *c = question->c;
 	const rig_feed own = rig_feed_of(question->path, question->supply, ends);
+	rig_feed_ends still = *ends;
+	still.leg[0] = still.leg[1] = still.across = RIG_LIKELY;
 	size_t n = 0;
 	for (size_t i = 0; i < c->n_units; i++) {
 		if (!on[i])
 			continue;
+		const bool errs = !question->alone || c->units[i].load == *question->alone;
 		const int leg = ends->loose_leg >= 0 ? ends->loose_leg : question->leg[i];
-		question->loads[n++] = rig_feed_unit(c, &c->units[i], ends, leg);
+		n = gather(question->loads, n,
+			rig_feed_unit(c, &c->units[i], errs ? ends : &still, leg));
 	}
 	if (question->extra)
 		question->loads[n++] = *question->extra;

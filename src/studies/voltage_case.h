@@ -14,6 +14,7 @@ typedef struct {
 	rig_feed_load *loads;       /* scratch for n_units, and one more with extra */
 	const rig_feed_load *extra; /* besides the units, or NULL */
 	const unsigned char *leg;   /* of each unit, where its own is unknown */
+	const int *alone; /* the one load that errs, all others at their likely draw; NULL: all */
 } rig_volts_question;
 
 /* The state with these units on, none of them dead.

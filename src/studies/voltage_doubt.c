@@ -2,7 +2,6 @@
 #include "studies/voltage_doubt.h"
 
 #include <math.h>
-#include <string.h>
 
 /* Figures of the path that only one input moves: the rest stands at its likely value. */
 static rig_voltage_path path_with(const rig_voltage_path *path, rig_figure one_ohm)
@@ -13,20 +12,6 @@ static rig_voltage_path path_with(const rig_voltage_path *path, rig_figure one_o
 		likely_ohm + (one_ohm.high - one_ohm.likely), RIG_FROM_COMPUTED);
 	made.total_m = rig_figure_of(path->total_m.likely, RIG_FROM_COMPUTED);
 	return made;
-}
-
-/* The units with only one load free to err. */
-static void still_all_but(const rig_shore_case *c, int load, rig_shore_unit *units)
-{
-	memcpy(units, c->units, c->n_units * sizeof *units);
-	for (size_t i = 0; i < c->n_units; i++) {
-		if (units[i].load == load)
-			continue;
-		for (int end = 0; end < RIG_N_ENDS; end++) {
-			units[i].power[end] = units[i].power[RIG_LIKELY];
-			units[i].hot[end] = units[i].hot[RIG_LIKELY];
-		}
-	}
 }
 
 /* One input's ends in hand. */
@@ -92,14 +77,27 @@ static rig_status add_way(const voltage_doubt_of *of, rig_measure *inputs, size_
 	return status;
 }
 
-static rig_status add_load(
-	const voltage_doubt_of *of, int load, rig_shore_unit *units, rig_measure *inputs, size_t *n)
+static bool has_one_draw(const rig_shore_case *c, int load, size_t first)
 {
-	rig_shore_case still = *of->question->c;
-	still_all_but(of->question->c, load, units);
-	still.units = units;
+	for (size_t i = first; i < c->n_units && c->units[i].load == load; i++)
+		for (int end = 0; end < RIG_N_ENDS; end++)
+			if (c->units[i].power[end].active_w !=
+					c->units[i].power[RIG_LIKELY].active_w ||
+				c->units[i].power[end].reactive_va !=
+					c->units[i].power[RIG_LIKELY].reactive_va)
+				return false;
+	return true;
+}
+
+/* The load whose first unit that is. What can only draw one figure is in no doubt. */
+static rig_status add_load(const voltage_doubt_of *of, size_t first, rig_measure *inputs, size_t *n)
+{
+	const rig_shore_case *c = of->question->c;
+	const int load = c->units[first].load;
+	if (has_one_draw(c, load, first))
+		return RIG_OK;
 	trial it = trial_of(of);
-	it.question.c = &still;
+	it.question.alone = &load;
 	for (int i = 0; i < 2; i++) {
 		const int draw = i == 0 ? RIG_HIGH : RIG_LOW;
 		it.at[i].leg[0] = it.at[i].leg[1] = it.at[i].across = draw;
@@ -115,16 +113,15 @@ enum { N_WAYS = 3 };
 rig_status rig_voltage_doubt(const voltage_doubt_of *of, rig_voltage_case *to)
 {
 	const rig_shore_case *c = of->question->c;
-	rig_shore_unit *units = rig_arena_take(c->arena, c->n_units, sizeof *units);
 	rig_measure *inputs = rig_arena_take(c->arena, c->n_units + N_WAYS, sizeof *inputs);
-	if (units == NULL || inputs == NULL)
+	if (inputs == NULL)
 		return RIG_NO_MEMORY;
 	size_t n = 0;
 	rig_status status = add_way(of, inputs, &n);
 	for (size_t i = 0; i < c->n_units && status == RIG_OK; i++) {
 		const bool again = i > 0 && c->units[i - 1].load == c->units[i].load;
 		if (of->live[i] && !again)
-			status = add_load(of, c->units[i].load, units, inputs, &n);
+			status = add_load(of, i, inputs, &n);
 	}
 	if (status != RIG_OK)
 		return status;
