@@ -767,24 +767,43 @@ WIDTH_512 static void run_512(const kernel_block *b)
 	run_block(b);
 }
 
-static void (*widest(void))(const kernel_block *)
+bool kernel_has(kernel_code code)
 {
-	const int bits = width_bits();
-	return bits == 512 ? run_512 : bits == 256 ? run_256 : run_plain;
+	return width_bits() >= (code == KERNEL_512 ? 512 : code == KERNEL_256 ? 256 : 0);
+}
+
+static void (*code_of(kernel_code code))(const kernel_block *)
+{
+	return code == KERNEL_512 ? run_512 : code == KERNEL_256 ? run_256 : run_plain;
 }
 #else
-static void (*widest(void))(const kernel_block *)
+bool kernel_has(kernel_code code)
 {
+	return code == KERNEL_PLAIN;
+}
+
+static void (*code_of(kernel_code code))(const kernel_block *)
+{
+	(void)code;
 	return run_plain;
 }
 #endif
 
-void kernel_run(const kernel_block *block, bool plain_code)
+kernel_code kernel_widest(void)
+{
+	kernel_code code = KERNEL_512;
+	while (!kernel_has(code))
+		code--;
+	return code;
+}
+
+void kernel_run(const kernel_block *block, kernel_code code)
 {
 	assert(block->n >= 1 && block->n <= RIG_LANES);
 	assert(block->tally->n_stores == block->plan->n_stores);
 	assert((block->draws->sky != NULL) == (block->plan->n_knots > 1));
-	(plain_code ? run_plain : widest())(block);
+	assert(kernel_has(code));
+	code_of(code)(block);
 }
 
 void rig_plan_net(const rig_plan *plan, const rig_draws *draws, size_t n_trips,
@@ -820,5 +839,6 @@ kernel_space *kernel_space_new(const rig_plan *plan)
 void rig_plan_trips(const rig_plan *plan, const double *sky, size_t n_trips, rig_tally *tally)
 {
 	const rig_draws draws = {.stride = RIG_LANES, .sky = sky};
-	kernel_run(&(kernel_block){plan, &draws, n_trips, tally->space, tally, NULL}, false);
+	kernel_run(
+		&(kernel_block){plan, &draws, n_trips, tally->space, tally, NULL}, kernel_widest());
 }

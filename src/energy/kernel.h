@@ -60,7 +60,18 @@ typedef struct {
 	rig_outcomes *outcomes; /* may be NULL */
 } kernel_block;
 
-/* Plain code, or the widest vectors that this processor has; the same bits. */
-void kernel_run(const kernel_block *block, bool plain_code);
+/* The vectors that code is made for; each kind gives the same bits. */
+typedef enum {
+	KERNEL_PLAIN, /* the platform's least */
+	KERNEL_256,   /* bits wide */
+	KERNEL_512
+} kernel_code;
+
+/* Whether this processor has them; the widest that it has. */
+bool kernel_has(kernel_code code);
+kernel_code kernel_widest(void);
+
+/* code: one that this processor has. */
+void kernel_run(const kernel_block *block, kernel_code code);
 
 #endif

@@ -128,7 +128,7 @@ static void run_chunk(const worker *it, size_t chunk, rig_tally *tally)
 		trips->draw(trips->context, it->number, trip, n, &draws);
 		const kernel_block block = {it->run->plan, &draws, n, it->charge->space, tally,
 			trips->take ? &outcomes : NULL};
-		kernel_run(&block, trips->plain_code);
+		kernel_run(&block, trips->plain_code ? KERNEL_PLAIN : kernel_widest());
 		if (trips->take)
 			trips->take(trips->context, it->number, trip, n, &outcomes);
 	}

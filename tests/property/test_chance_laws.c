@@ -3,8 +3,11 @@
 #include <string.h>
 
 #include "altered.h"
+#include "energy/kernel.h"
 #include "laws.h"
+#include "random_coach.h"
 #include "rigbudget/trip.h"
+#include "stay.h"
 #include "suites.h"
 
 /* Three blocks of trips, so that threads have something to share. */
@@ -83,6 +86,69 @@ static const char *workers_do_not_matter(const subject *it, const rig_trip_findi
 	return broken;
 }
 
+/* What a block of trips draws besides its weather: [i * RIG_LANES + lane]. */
+enum { MAX_CONSUMERS = 2 * ALTERED_ITEMS };
+static double consumer_ratio[MAX_CONSUMERS * RIG_LANES], source_ratio[ALTERED_ITEMS * RIG_LANES],
+	warmth_k[STAY_DAYS * RIG_LANES];
+
+static void draw(uint64_t number)
+{
+	uint64_t state = number;
+	for (int i = 0; i < COUNT(consumer_ratio); i++)
+		consumer_ratio[i] = (double)(i * 7 % 11) / 8;
+	for (int i = 0; i < COUNT(source_ratio); i++)
+		source_ratio[i] = (double)(i * 5 % 13) / 6;
+	for (int i = 0; i < COUNT(warmth_k); i++)
+		warmth_k[i] = 12 * random_share(&state) - 6;
+}
+
+/* NULL: memory is out. */
+static rig_tally *block_of(const rig_plan *plan, kernel_code code, size_t n, rig_outcomes *outcomes)
+{
+	const rig_draws draws = {.stride = RIG_LANES,
+		.warmth_k = warmth_k,
+		.consumer_ratio = consumer_ratio,
+		.source_ratio = source_ratio};
+	rig_tally *tally = NULL;
+	*outcomes = (rig_outcomes){.first_short = {0}};
+	if (rig_tally_new(plan, STAY_HOURS, &tally) != RIG_OK)
+		return NULL;
+	kernel_run(&(kernel_block){plan, &draws, n, tally->space, tally, outcomes}, code);
+	return tally;
+}
+
+static bool same_block(const rig_plan *plan, kernel_code code, size_t n)
+{
+	rig_outcomes one, two;
+	rig_tally *a = block_of(plan, KERNEL_PLAIN, n, &one), *b = block_of(plan, code, n, &two);
+	const bool same = a != NULL && b != NULL && a->n_never == b->n_never &&
+			  memcmp(a->sums, b->sums, a->n_stores * sizeof a->sums[0]) == 0 &&
+			  memcmp(a->short_sum, b->short_sum,
+				  a->n_hours * a->n_stores * sizeof a->short_sum[0]) == 0 &&
+			  memcmp(a->ran_out, b->ran_out, a->n_hours * sizeof a->ran_out[0]) == 0 &&
+			  memcmp(one.margin_wh, two.margin_wh, n * sizeof one.margin_wh[0]) == 0;
+	rig_tally_free(a);
+	rig_tally_free(b);
+	return same;
+}
+
+/* Of the kinds of code that this processor has. */
+static const char *vectors_do_not_matter(const subject *it)
+{
+	stay made;
+	const char *broken = NOT_ASKED;
+	if (stay_of(it->coach, &it->place, it->month, &made)) {
+		const size_t n = it->number % 2 == 0 ? RIG_LANES : 1 + it->number % 11;
+		broken = NULL;
+		draw(it->number);
+		for (kernel_code code = KERNEL_256; code <= KERNEL_512; code++)
+			if (kernel_has(code) && !same_block(made.plan, code, n))
+				broken = "vectors have other bytes than plain code";
+	}
+	stay_free(&made);
+	return broken;
+}
+
 /* ---- larger parts on the same draws ---- */
 
 /* As in the laws of a stay: where no load waits for a level and no bank leaks. */
@@ -156,6 +222,7 @@ static const char *larger_parts_are_no_worse(const subject *it)
 
 static const law_row CHANCES[] = {
 	{"chances hold, whoever works them out", chances_hold, 500},
+	{"vectors do not matter", vectors_do_not_matter, 500},
 	{"larger parts are no worse", larger_parts_are_no_worse, 200},
 };
 
