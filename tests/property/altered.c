@@ -98,3 +98,17 @@ void altered_scale(altered *it, double k)
 	}
 	scale_sources(&it->coach, k);
 }
+
+void altered_place(altered *it)
+{
+	const int circuit[2] = {altered_circuit(it, RIG_LEG_1), altered_circuit(it, RIG_LEG_2)};
+	it->coach.cord_a = 50;
+	for (size_t i = 0; i < it->coach.n_circuits; i++)
+		if (it->circuits[i].supply != RIG_DC && it->circuits[i].leg == RIG_LEG_UNSAID)
+			it->circuits[i].leg = i % 2 == 0 ? RIG_LEG_1 : RIG_LEG_2;
+	for (size_t i = 0; i < it->coach.n_loads; i++)
+		if (it->loads[i].supply != RIG_DC && it->loads[i].circuit_index < 0)
+			it->loads[i].circuit_index = circuit[i % 2];
+	if (it->coach.charger.circuit_index < 0)
+		it->coach.charger.circuit_index = circuit[0];
+}

@@ -29,6 +29,9 @@ int altered_circuit(altered *it, rig_leg leg);
  * shares stay. */
 void altered_scale(altered *it, double k);
 
+/* A 50 A cord, and everything on one leg of two, but for what stands on a 240 V circuit. */
+void altered_place(altered *it);
+
 rig_figure scaled(rig_figure figure, double k);
 
 #endif

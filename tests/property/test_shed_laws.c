@@ -341,27 +341,12 @@ static bool sum_of(const subject *it, const rig_coach *coach, day_sum *sum)
 	return known;
 }
 
-/* Everything on a leg of two, but for what 240 V circuits leave open. */
-static void place_all(altered *it)
-{
-	const int circuit[2] = {altered_circuit(it, RIG_LEG_1), altered_circuit(it, RIG_LEG_2)};
-	it->coach.cord_a = 50;
-	for (size_t i = 0; i < it->coach.n_circuits; i++)
-		if (it->circuits[i].supply != RIG_DC && it->circuits[i].leg == RIG_LEG_UNSAID)
-			it->circuits[i].leg = i % 2 == 0 ? RIG_LEG_1 : RIG_LEG_2;
-	for (size_t i = 0; i < it->coach.n_loads; i++)
-		if (it->loads[i].supply != RIG_DC && it->loads[i].circuit_index < 0)
-			it->loads[i].circuit_index = circuit[i % 2];
-	if (it->coach.charger.circuit_index < 0)
-		it->coach.charger.circuit_index = circuit[0];
-}
-
 static const char *legs_mirror(const subject *it)
 {
 	altered own, other;
 	day_sum one, two;
 	altered_of(&own, it->coach);
-	place_all(&own);
+	altered_place(&own);
 	altered_of(&other, &own.coach);
 	for (size_t i = 0; i < other.coach.n_circuits; i++) {
 		rig_leg *leg = &other.circuits[i].leg;
