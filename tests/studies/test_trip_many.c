@@ -275,7 +275,8 @@ END_TEST
  * each end of the fuel is of that end of both. */
 START_TEST(fuel_is_in_order_however_little_is_known_of_idling)
 {
-	rig_file *file = coach_that_charges("{\"low\": 0.1, \"likely\": 1, \"high\": 2.9}");
+	rig_file *file = coach_that_charges(
+		"{\"low\": 0.1, \"likely\": 1, \"high\": 2.9, \"from\": \"estimated\"}");
 	const rig_trip_options options = stay_of(NOVEMBER, 14, 100);
 	rig_trip_findings *findings = study(file, &options);
 	const rig_trip_generator *generator = &findings->generator;
