@@ -248,8 +248,6 @@ static rig_status list_inputs(
 rig_status rig_shore_doubt(const shore_doubt_of *of)
 {
 	rig_shore_budget *budget = of->budget;
-	if (budget->limiting == RIG_SHORE_NO_ELEMENT)
-		return RIG_OK;
 	rig_measure *inputs = rig_arena_take(of->c->arena, of->c->n_units + 1, sizeof *inputs);
 	rig_arena *scratch = rig_arena_new();
 	if (inputs == NULL || scratch == NULL) {

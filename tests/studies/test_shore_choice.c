@@ -385,7 +385,9 @@ START_TEST(a_way_names_what_goes_off)
 	ck_assert_uint_eq(on30->n_ways, 1);
 	ck_assert(on30->ways[0].possible);
 	ck_assert_int_eq(on30->ways[0].wanted.load, 2);
+	ck_assert_int_eq(on30->ways[0].wanted.count, 1);
 	ck_assert_uint_eq(on30->ways[0].n_gives_way, 1);
+	ck_assert_int_eq(on30->ways[0].gives_way[0].count, 1);
 	ck_assert_int_eq(on30->ways[0].gives_way[0].load, 1);
 	ck_assert_uint_eq(on30->ways[0].choice.n_kept, 3);
 	/* next best: without the kettle, then without the heater */

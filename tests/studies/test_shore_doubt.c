@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What to measure next on shore power, by hand: amps are watts / 120, sums are straight. */
+#include <stdio.h>
+
 #include "read_coach.h"
 #include "rigbudget/shed.h"
 #include "rigbudget/shore.h"
@@ -148,6 +150,79 @@ START_TEST(shedding_names_the_only_draw_in_doubt_or_none)
 }
 END_TEST
 
+static void ask_30(const char *rest, rig_file **file, rig_shore_findings **findings)
+{
+	*file = read_coach("{\"cord_a\": 30}", rest);
+	ck_assert_int_eq(rig_shore_study(rig_file_completed(*file), NULL, findings), RIG_OK);
+}
+
+/* A heater by amps at 120 V: what is listed, its outcomes, and whether 30 A lie between them. */
+static const struct {
+	const char *loads;
+	size_t n;
+	double outcome_a[3];
+	bool decides;
+} ENDS[] = {
+	{HEATER("a", "3480", "3600", "3600"), 1, {29, 30, 30}, false}, /* a full breaker holds */
+	{HEATER("a", "3600", "3720", "3840"), 1, {30, 31, 32}, true},
+	{HEATER("a", "3600", "3600", "3720"), 1, {30, 30, 31}, true},
+	{HEATER("a", "3720", "3840", "3960"), 1, {31, 32, 33}, false}, /* over either way */
+	{HEATER("a", "3600", "3600", "3600"), 0, {0, 0, 0}, false},
+};
+
+START_TEST(a_draw_decides_if_the_breaker_lies_between_its_ends)
+{
+	char rest[400];
+	snprintf(rest, sizeof rest, "\"loads\": [%s]", ENDS[_i].loads);
+	rig_file *file;
+	rig_shore_findings *findings = NULL;
+	ask_30(rest, &file, &findings);
+	const rig_shore_budget *budget = everything_on_30(findings);
+	ck_assert_uint_eq(budget->n_measures, ENDS[_i].n);
+	for (size_t i = 0; i < budget->n_measures; i++) {
+		const rig_measure *input = &budget->measures[i];
+		ck_assert_int_eq(input->kind, RIG_MEASURE_AC_LOAD);
+		ck_assert_int_eq(input->index, 0);
+		for (int k = 0; k < 3; k++)
+			ck_assert_double_eq_tol(input->outcome[k], ENDS[_i].outcome_a[k], 1e-9);
+		ck_assert(input->decides == ENDS[_i].decides);
+	}
+	rig_shore_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
+/* 30 A on leg 1 and 25 A nobody knows where: 30 A if it stands on leg 2, where most loads leave
+ * room, 55 on leg 1, over a breaker of 50. The draws are known, so that is all there is to find
+ * out. The other load of unknown leg is off in this set. */
+START_TEST(where_a_load_stands_can_be_all_that_is_in_doubt)
+{
+	rig_file *file = read_coach("{\"cord_a\": 50}",
+		"\"circuits\": [{\"id\": \"one\", \"leg\": \"L1\", \"breaker_a\": 50}], \"loads\": "
+		"[{\"id\": \"off\", \"supply\": \"ac\", \"behaviour\": \"resistive\", "
+		"\"running_w\": "
+		"100}, {\"id\": \"on_one\", \"circuit\": \"one\", \"behaviour\": \"resistive\", "
+		"\"running_w\": 3600}, {\"id\": \"loose\", \"supply\": \"ac\", \"behaviour\": "
+		"\"resistive\", \"running_w\": 3000}], \"together\": [{\"name\": \"Two\", "
+		"\"loads\": [\"on_one\", \"loose\"]}]");
+	rig_shore_findings *findings = NULL;
+	ck_assert_int_eq(rig_shore_study(rig_file_completed(file), NULL, &findings), RIG_OK);
+	const rig_shore_budget *budget = &findings->sets[0].budgets[0];
+	ck_assert_double_eq(findings->supplies[0].limit_a, 50.0);
+	ck_assert(budget->unplaced);
+	ck_assert_uint_eq(budget->n_measures, 1);
+	const rig_measure *leg = &budget->measures[0];
+	ck_assert_int_eq(leg->kind, RIG_MEASURE_LEG);
+	ck_assert_int_eq(leg->index, 2);
+	ck_assert_double_eq_tol(leg->outcome[0], 30, 1e-9);
+	ck_assert_double_eq_tol(leg->outcome[1], 30, 1e-9);
+	ck_assert_double_eq_tol(leg->outcome[2], 55, 1e-9);
+	ck_assert(leg->decides);
+	rig_shore_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
 Suite *shore_doubt_suite(void);
 Suite *shore_doubt_suite(void)
 {
@@ -158,6 +233,9 @@ Suite *shore_doubt_suite(void)
 	tcase_add_test(all, volts_hang_on_the_pedestal_where_all_else_is_known);
 	tcase_add_test(all, a_wire_hangs_on_its_length_where_all_else_is_known);
 	tcase_add_test(all, shedding_names_the_only_draw_in_doubt_or_none);
+	tcase_add_loop_test(
+		all, a_draw_decides_if_the_breaker_lies_between_its_ends, 0, COUNT(ENDS));
+	tcase_add_test(all, where_a_load_stands_can_be_all_that_is_in_doubt);
 	suite_add_tcase(suite, all);
 	return suite;
 }

@@ -183,6 +183,63 @@ START_TEST(any_draws_within_their_ranges_give_flows_within_theirs)
 }
 END_TEST
 
+/* By hand, at power factor 1: a neutral carries the difference of its legs, which is least and most
+ * at ends of the two ranges. */
+static const struct {
+	double one_a[3], two_a[3], neutral_a[3];
+} SPAN[] = {
+	{{10, 15, 20}, {12, 13, 14}, {0, 2, 8}}, /* the ranges overlap; 20 - 12 */
+	{{10, 11, 12}, {14, 17, 20}, {2, 6, 10}},
+	{{14, 17, 20}, {10, 11, 12}, {2, 6, 10}},
+};
+
+START_TEST(a_neutral_ranges_over_the_differences_of_its_legs)
+{
+	shore_scene r;
+	shore_start(&r, 50);
+	const double *leg_a[] = {SPAN[_i].one_a, SPAN[_i].two_a};
+	for (int leg = 0; leg < 2; leg++)
+		shore_load(&r, shore_circuit(&r, leg == 0 ? RIG_LEG_1 : RIG_LEG_2, 30),
+			rig_figure_range(120 * leg_a[leg][0], 120 * leg_a[leg][1],
+				120 * leg_a[leg][2], RIG_FROM_ESTIMATED),
+			false);
+	rig_shore_findings *findings = shore_ask(&r);
+	const rig_figure neutral_a = shore_on(findings, S50)->neutral.amps_a;
+	ck_assert_double_eq_tol(neutral_a.low, SPAN[_i].neutral_a[0], 1e-9);
+	ck_assert_double_eq_tol(neutral_a.likely, SPAN[_i].neutral_a[1], 1e-9);
+	ck_assert_double_eq_tol(neutral_a.high, SPAN[_i].neutral_a[2], 1e-9);
+	rig_shore_free(findings);
+}
+END_TEST
+
+/* 144 W behind a fuse by what is known of the volts: the bank's, else the load's, else 12 V. */
+static const struct {
+	double bank_v, load_v, amps_a;
+} DIRECT[] = {{24, 12, 6}, {0, 24, 6}, {48, 24, 3}, {0, 12, 12}, {0, 0, 12}};
+
+START_TEST(a_dc_load_runs_at_the_volts_of_its_bank)
+{
+	shore_scene r;
+	shore_start(&r, 30);
+	const int fuse = shore_circuit(&r, RIG_LEG_UNSAID, 15);
+	r.circuit[fuse].supply = RIG_DC;
+	rig_load *pump = shore_load(&r, fuse, exactly(144), true);
+	pump->supply = RIG_DC;
+	pump->volts_v = DIRECT[_i].load_v > 0 ? exactly(DIRECT[_i].load_v) : (rig_figure){0};
+	r.coach.n_banks = 1;
+	pump->bank_index = 0;
+	if (DIRECT[_i].bank_v > 0)
+		r.bank[0].nominal_v = exactly(DIRECT[_i].bank_v);
+	rig_shore_findings *findings = shore_ask(&r);
+	const rig_shore_flow *flow = &shore_on(findings, S30)->circuits[0].flow;
+	ck_assert_double_eq_tol(flow->watts_w.likely, 144, 1e-9);
+	ck_assert_double_eq_tol(flow->amps_a.likely, DIRECT[_i].amps_a, 1e-9);
+	/* it runs for hours */
+	ck_assert_double_eq_tol(flow->loaded_a.likely, 1.25 * DIRECT[_i].amps_a, 1e-9);
+	rig_shore_free(findings);
+}
+END_TEST
+
 Suite *shore_flows_suite(void);
 Suite *shore_flows_suite(void)
 {
@@ -193,6 +250,8 @@ Suite *shore_flows_suite(void)
 	tcase_add_test(all, sums_by_circuit_equal_sums_by_leg_and_the_whole);
 	tcase_add_test(all, more_supply_never_fits_less);
 	tcase_add_test(all, any_draws_within_their_ranges_give_flows_within_theirs);
+	tcase_add_loop_test(all, a_neutral_ranges_over_the_differences_of_its_legs, 0, COUNT(SPAN));
+	tcase_add_loop_test(all, a_dc_load_runs_at_the_volts_of_its_bank, 0, COUNT(DIRECT));
 	suite_add_tcase(suite, all);
 	return suite;
 }
