@@ -3,28 +3,6 @@
 
 #include <math.h>
 
-bool rig_fits_holds(const rig_fits_problem *problem, const rig_fits_leg leg[])
-{
-	fits_hots at = {0};
-	for (size_t i = 0; i < problem->n_items; i++)
-		if (leg[i] != RIG_FITS_OFF) {
-			fits_draw_on(&at.legs, problem->items[i].loaded, leg[i]);
-			fits_draw_on(&at.neutral, problem->items[i].plain, leg[i]);
-		}
-	for (size_t c = 0; c < problem->n_circuits; c++) {
-		rig_phasor sum = {0};
-		for (size_t i = 0; i < problem->n_items; i++)
-			if (leg[i] != RIG_FITS_OFF && problem->items[i].circuit == (int)c)
-				sum = fits_add(sum, problem->items[i].loaded);
-		if (problem->circuit_limit_va[c] > 0 &&
-			!fits_within(sum, problem->circuit_limit_va[c]))
-			return false;
-	}
-	return fits_within(at.legs.leg1, problem->hot_limit_va) &&
-	       fits_within(at.legs.leg2, problem->hot_limit_va) &&
-	       fits_neutral_within(&at.neutral, problem->neutral_limit_va);
-}
-
 static void tell(const fits_search *s, rig_fits_proof *proof)
 {
 	*proof = (rig_fits_proof){.proved = !s->stopped, .n_steps = s->n_steps};

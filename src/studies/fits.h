@@ -88,7 +88,4 @@ rig_status rig_fits_split(
  * A deal that takes more than the step limit to find counts as none. RIG_NO_MEMORY. */
 rig_status rig_fits_whole(const rig_fits_problem *problem, bool *fits);
 
-/* Whether loads that draw so stay within every limit. */
-bool rig_fits_holds(const rig_fits_problem *problem, const rig_fits_leg leg[]);
-
 #endif

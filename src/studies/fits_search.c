@@ -58,7 +58,7 @@ bool fits_hots_hold(const fits_search *s)
 	       fits_within(s->at.legs.leg2, s->problem->hot_limit_va);
 }
 
-bool fits_neutral_within(const rig_legs *plain, double limit_va)
+static bool neutral_within(const rig_legs *plain, double limit_va)
 {
 	const rig_phasor apart = {plain->leg1.active_w - plain->leg2.active_w,
 		plain->leg1.reactive_va - plain->leg2.reactive_va};
@@ -139,7 +139,7 @@ static void settle(fits_search *s, const rig_fits_item *item, double factor)
 
 static bool neutral_holds(const fits_search *s)
 {
-	return fits_neutral_within(&s->at.neutral, s->problem->neutral_limit_va);
+	return neutral_within(&s->at.neutral, s->problem->neutral_limit_va);
 }
 
 /* Puts the legs of what may be dealt on top of the stack. */

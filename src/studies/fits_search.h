@@ -114,7 +114,6 @@ void fits_record(fits_search *s);
 
 bool fits_hots_hold(const fits_search *s);
 bool fits_circuit_holds(const fits_search *s, const rig_fits_item *item);
-bool fits_neutral_within(const rig_legs *plain, double limit_va);
 
 /* Deals what is on anew. False if no deal is within limits; s->now and s->at are then as before. */
 bool fits_deal_anew(fits_search *s, const rig_deal_problem *limits);

@@ -386,7 +386,7 @@ static void check_against_brute_force(const rig_fits_problem *p)
 
 	ck_assert_int_eq(rig_fits_by_priority(p, leg, &proof), RIG_OK);
 	value found = weigh(p, leg);
-	ck_assert(proof.proved && found.holds && rig_fits_holds(p, leg));
+	ck_assert(proof.proved && found.holds);
 	ck_assert_int_eq(compare(&found, &best.by_priority), 0);
 
 	ck_assert_int_eq(rig_fits_by_weight(p, leg, &proof), RIG_OK);
@@ -584,7 +584,7 @@ START_TEST(a_deal_without_a_watt_to_spare_is_found)
 	ck_assert_int_eq(rig_fits_by_priority(&problem, leg, &proof), RIG_OK);
 	for (int i = 0; i < 5; i++)
 		ck_assert_int_ne(leg[i], RIG_FITS_OFF);
-	ck_assert(proof.proved && rig_fits_holds(&problem, leg));
+	ck_assert(proof.proved && weigh(&problem, leg).holds);
 }
 END_TEST
 

@@ -381,6 +381,151 @@ START_TEST(each_range_has_its_words)
 }
 END_TEST
 
+#define HEATER(id, more, watts)                                                                    \
+	"{\"id\": \"" id "\", \"behaviour\": \"resistive\", " more "\"running_w\": " watts "}"
+#define RANGE_W "{\"low\": 1200, \"likely\": 1440, \"high\": 1600, \"from\": \"estimated\"}"
+
+/* The order of the steps: by priority, then from the smallest draw up, then by id. What is below
+ * 600 W is no step; two of 650 W are one of 1,300. */
+static const struct {
+	const char *loads;
+	int order[3];
+} LADDER[] = {
+	{HEATER("a", "\"priority\": 3, ", "700") ", " HEATER(
+		 "b", "\"priority\": 1, ", "900") ", " HEATER("c", "\"priority\": 2, ", "800"),
+		{1, 2, 0}},
+	{HEATER("a", "", "1200") ", " HEATER("b", "", "600") ", " HEATER("c", "", "900"),
+		{1, 2, 0}},
+	{HEATER("c", "", "900") ", " HEATER("a", "", "900") ", " HEATER("b", "", "900"), {1, 2, 0}},
+	{HEATER("a", "\"count\": 2, ", "650") ", " HEATER("b", "", "1000") ", " HEATER(
+		 "c", "", "1200"),
+		{1, 2, 0}},
+};
+
+START_TEST(large_loads_come_on_in_order_of_priority_then_of_draw)
+{
+	char rest[600];
+	snprintf(rest, sizeof rest, "\"loads\": [%s, %s]", LADDER[_i].loads,
+		HEATER("small", "\"priority\": 1, ", "599"));
+	answer a = ask(read_coach("{\"cord_a\": 30, \"pedestal_open_v\": 120}", rest), NULL);
+	const rig_voltage_case *of = case_of(&a, NULL, "30A");
+	ck_assert_uint_eq(of->n_steps, 3);
+	for (int i = 0; i < 3; i++)
+		ck_assert_int_eq(of->steps[i].added.load, LADDER[_i].order[i]);
+	ck_assert_double_eq_tol(of->steps[2].state.leg_v[0].likely, of->all.leg_v[0].likely, TOL);
+	/* the small one is on from the start: 599 W are near 5 A */
+	ck_assert_double_eq_tol(of->small.hot_a[0].likely, 5, 0.2);
+	drop(&a);
+}
+END_TEST
+
+/* Two heaters, one on each leg, 9, 10 or 12 ohm. On one hot the low end has both at their most, the
+ * high end both at their least. On two, the low end of leg 1 has leg 2 at its least, since its
+ * neutral current helps least: loop equations as above. */
+START_TEST(the_other_leg_errs_the_way_that_is_worst)
+{
+	answer a =
+		ask(read_coach("{\"cord_a\": 50, \"pedestal_open_v\": 118, \"source_ohm\": 0.3, "
+			       "\"cord_length_m\": 0.1, \"cord_awg\": \"4/0\"}",
+			    "\"circuits\": [{\"id\": \"one\", \"leg\": \"L1\", \"breaker_a\": 20}, "
+			    "{\"id\": \"two\", \"leg\": \"L2\", \"breaker_a\": 20}], \"loads\": "
+			    "[" HEATER("a", "\"circuit\": \"one\", ", RANGE_W) ", " HEATER(
+				    "b", "\"circuit\": \"two\", ", RANGE_W) "]"),
+			NULL);
+	const rig_voltage_case *shared = case_of(&a, NULL, "30A");
+	const rig_figure ohm = a.volts->paths[shared->supply].total_ohm;
+	ck_assert_double_eq_tol(shared->all.leg_v[0].low, 118 * 4.5 / (4.5 + ohm.high), 2e-4);
+	ck_assert_double_eq_tol(shared->all.leg_v[0].high, 118 * 6 / (6 + ohm.low), 2e-4);
+
+	const rig_voltage_case *split = case_of(&a, NULL, "50A");
+	const double r = a.volts->paths[split->supply].total_ohm.likely / 2;
+	const double ends_ohm[2][2] = {{9, 12}, {12, 9}};
+	for (int end = 0; end < 2; end++) {
+		const double p = ends_ohm[end][0] + 2 * r, q = ends_ohm[end][1] + 2 * r;
+		const double own_v = ends_ohm[end][0] * 118 * (q + r) / (p * q - r * r);
+		for (int leg = 0; leg < 2; leg++)
+			ck_assert_double_eq_tol(
+				end == 0 ? split->all.leg_v[leg].low : split->all.leg_v[leg].high,
+				own_v, 1e-6);
+	}
+	/* alike on both legs: of equals leg 1, and no likely current in the neutral */
+	ck_assert_int_eq(split->all.low_leg, 0);
+	ck_assert_double_eq_tol(split->all.neutral_a.likely, 0, 1e-9);
+	ck_assert_double_gt(split->all.neutral_a.high, 1.5);
+	drop(&a);
+}
+END_TEST
+
+/* By hand: 5 ohm on leg 2 alone behind R in each conductor: i = 118 / (5 + 2 R) through hot 2 and
+ * the neutral. Volts at the pedestal: the source has 0.2 of the way's ohm. */
+START_TEST(the_lower_leg_is_the_one_that_is_told)
+{
+	answer a = ask(
+		read_coach("{\"cord_a\": 50, \"pedestal_open_v\": 118, \"source_ohm\": 0.2, "
+			   "\"cord_length_m\": 9}",
+			"\"circuits\": [{\"id\": \"two\", \"leg\": \"L2\", \"breaker_a\": 30}], "
+			"\"loads\": [" HEATER("a", "\"circuit\": \"two\", ", "2880") "]"),
+		NULL);
+	const rig_voltage_case *of = case_of(&a, NULL, "50A");
+	const double ohm = a.volts->paths[of->supply].total_ohm.likely;
+	const double amps_a = 118 / (5 + ohm);
+	ck_assert_int_eq(of->all.low_leg, 1);
+	ck_assert_double_eq_tol(of->all.leg_v[1].likely, 5 * amps_a, 2e-4);
+	/* the neutral lifts the leg without a load by its half of the drop */
+	ck_assert_double_eq_tol(of->all.leg_v[0].likely, 118 + amps_a * ohm / 2, 2e-4);
+	ck_assert_double_eq_tol(of->all.across_v.likely, 236 - amps_a * ohm / 2, 2e-4);
+	ck_assert_double_eq_tol(of->all.pedestal_v.likely, 118 - 0.2 * amps_a, 2e-4);
+	ck_assert_double_eq_tol(of->all.lost_w.likely, amps_a * amps_a * (ohm - 0.2), 0.02);
+	ck_assert_double_eq_tol(of->steps[0].drop_v, 118 - 5 * amps_a, 2e-4);
+	drop(&a);
+}
+END_TEST
+
+/* An end is judged by the leg that is worst at that end: leg 1, which the neutral lifts, where the
+ * open volts may be 126, the top of range A; leg 2 falls below 108 where they may be 112. */
+START_TEST(ends_are_judged_by_the_worst_leg)
+{
+	answer a = ask(
+		read_coach("{\"cord_a\": 50, \"pedestal_open_v\": {\"low\": 112, \"likely\": "
+			   "118, \"high\": 126, \"from\": \"estimated\"}, \"source_ohm\": 0.2, "
+			   "\"cord_length_m\": 9}",
+			"\"circuits\": [{\"id\": \"two\", \"leg\": \"L2\", \"breaker_a\": 30}], "
+			"\"loads\": [" HEATER("a", "\"circuit\": \"two\", ", "2880") "]"),
+		NULL);
+	const rig_voltage_state *all = &case_of(&a, NULL, "50A")->all;
+	ck_assert_int_eq(all->range, RIG_VOLTS_RANGE_A);
+	ck_assert_int_eq(all->at_low, RIG_VOLTS_RANGE_B);
+	ck_assert_int_eq(all->at_high, RIG_VOLTS_HIGH);
+	drop(&a);
+}
+END_TEST
+
+/* A compressor of 240 V is judged by half of what is across the legs; one of 120 V by its own leg.
+ * Behind one ohm of source, half of it in each conductor: near 20 A take 20 V of the own leg's 117;
+ * near 9 A take 9 V of 234 across, and half of those is above 110. */
+static const struct {
+	const char *leg, *volts;
+	bool low;
+} MACHINE[] = {{"L1", "120", true}, {"L2", "120", true}, {"both", "240", false}};
+
+START_TEST(a_compressor_is_judged_by_its_own_volts)
+{
+	char rest[500];
+	snprintf(rest, sizeof rest,
+		"\"circuits\": [{\"id\": \"c\", \"leg\": \"%s\", \"breaker_a\": 30}], \"loads\": "
+		"[{\"id\": \"air\", \"circuit\": \"c\", \"volts_v\": %s, \"running_w\": 1900, "
+		"\"power_factor\": 0.97, \"behaviour\": \"compressor\"}]",
+		MACHINE[_i].leg, MACHINE[_i].volts);
+	answer a = ask(read_coach("{\"cord_a\": 50, \"pedestal_open_v\": 117, \"source_ohm\": 1, "
+				  "\"cord_length_m\": 9}",
+			       rest),
+		NULL);
+	const rig_voltage_state *all = &case_of(&a, NULL, "50A")->all;
+	ck_assert(all->compressor_low == MACHINE[_i].low);
+	drop(&a);
+}
+END_TEST
+
 Suite *voltage_suite(void);
 Suite *voltage_suite(void)
 {
@@ -401,6 +546,12 @@ Suite *voltage_suite(void)
 	tcase_add_test(all, random_coaches_hold_together);
 	tcase_add_test(all, a_coach_without_figures_of_its_supply_is_refused);
 	tcase_add_test(all, each_range_has_its_words);
+	tcase_add_loop_test(
+		all, large_loads_come_on_in_order_of_priority_then_of_draw, 0, COUNT(LADDER));
+	tcase_add_test(all, the_other_leg_errs_the_way_that_is_worst);
+	tcase_add_test(all, the_lower_leg_is_the_one_that_is_told);
+	tcase_add_test(all, ends_are_judged_by_the_worst_leg);
+	tcase_add_loop_test(all, a_compressor_is_judged_by_its_own_volts, 0, COUNT(MACHINE));
 	suite_add_tcase(suite, all);
 	return suite;
 }
