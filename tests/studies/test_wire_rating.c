@@ -3,6 +3,7 @@
 
 #include "outside.h"
 #include "rigbudget/wiring.h"
+#include "studies/wire_rating.h"
 #include "suites.h"
 
 #define SECTION "supplies; breakers; conductors"
@@ -284,6 +285,80 @@ START_TEST(a_gauge_without_a_table_is_not_found)
 }
 END_TEST
 
+/* Copper outside engine spaces by insulation class, A. */
+static const struct {
+	int awg;
+	double ampacity_a[5];
+} CLASSES[] = {
+	{18, {10, 10, 15, 20, 25}},
+	{16, {15, 15, 20, 25, 30}},
+	{14, {20, 20, 25, 30, 40}},
+	{12, {25, 25, 35, 40, 50}},
+	{10, {40, 40, 50, 55, 70}},
+	{8, {55, 65, 70, 70, 90}},
+	{6, {80, 95, 100, 100, 125}},
+	{4, {105, 125, 130, 135, 170}},
+	{2, {140, 170, 175, 180, 225}},
+	{1, {165, 195, 210, 210, 265}},
+	{0, {195, 230, 245, 245, 305}},
+	{-1, {225, 265, 285, 285, 355}},
+	{-2, {260, 310, 330, 330, 410}},
+	{-3, {300, 360, 385, 385, 475}},
+};
+
+START_TEST(dc_ampacities_are_those_of_the_class_of_the_insulation)
+{
+	static const outside_series TABLE = {SECTION,
+		"ampacity of a single wire by its insulation, 12 V, A",
+		"[CFR-183] 183.425 table 5; from memory", "exact"};
+	const double class_c[] = {60, 75, 80, 90, 125};
+	for (int i = 0; i < COUNT(class_c); i++) {
+		const rig_wire_job job = job_of(RIG_DC, 1, class_c[i]);
+		OUTSIDE(&TABLE, rating_of(&job, CLASSES[_i].awg).table_a, CLASSES[_i].ampacity_a[i],
+			0, "%d AWG, %g C", CLASSES[_i].awg, class_c[i]);
+	}
+}
+END_TEST
+
+/* A step of the code's table holds up to its temperature and not a tenth of a degree beyond: the
+ * factor at each warm end, then that of the next row. [NFPA-70] 310.15(B)(1), from memory. */
+static const struct {
+	double ambient_c, factor[3]; /* of 60, 75 and 90 C insulation */
+} WARM[] = {{30, {1, 1, 1}}, {35, {0.91, 0.94, 0.96}}, {40, {0.82, 0.88, 0.91}},
+	{45, {0.71, 0.82, 0.87}}, {50, {0.58, 0.75, 0.82}}, {55, {0.41, 0.67, 0.76}},
+	{60, {0, 0.58, 0.71}}, {65, {0, 0.47, 0.65}}, {70, {0, 0.33, 0.58}}, {75, {0, 0, 0.5}},
+	{80, {0, 0, 0.41}}, {85, {0, 0, 0.29}}, {90, {0, 0, 0}}};
+
+START_TEST(each_ambient_step_of_the_code_ends_at_its_temperature)
+{
+	const double class_c[] = {60, 75, 90};
+	for (int i = 0; i < 3; i++) {
+		rig_wire_job job = job_of(RIG_AC, 1, class_c[i]);
+		job.ambient_c = WARM[_i].ambient_c;
+		ck_assert_double_eq(rating_of(&job, 10).ambient_factor, WARM[_i].factor[i]);
+		if (_i + 1 == COUNT(WARM))
+			continue;
+		job.ambient_c += 0.1;
+		ck_assert_double_eq(rating_of(&job, 10).ambient_factor, WARM[_i + 1].factor[i]);
+	}
+}
+END_TEST
+
+/* 240.4(B) on [NFPA-70]: the next standard breaker above what the wire bears; on DC, and for a wire
+ * that bears nothing, none is to be had. */
+static const struct {
+	rig_supply_kind supply;
+	double ampacity_a, rounded_a;
+} NEXT[] = {
+	{RIG_AC, 41, 45}, {RIG_AC, 40, 40}, {RIG_AC, 0, 0}, {RIG_AC, 0.5, 15}, {RIG_DC, 41, 41}};
+
+START_TEST(a_breaker_may_be_the_next_standard_one_above)
+{
+	ck_assert_double_eq(
+		rig_rounded_a(NEXT[_i].supply, NEXT[_i].ampacity_a), NEXT[_i].rounded_a);
+}
+END_TEST
+
 Suite *wire_rating_suite(void);
 Suite *wire_rating_suite(void)
 {
@@ -306,6 +381,11 @@ Suite *wire_rating_suite(void)
 	tcase_add_test(all, vehicle_wire_has_less_copper_than_its_gauge);
 	tcase_add_test(all, wire_thinner_than_14_awg_bears_nothing_on_ac);
 	tcase_add_test(all, a_gauge_without_a_table_is_not_found);
+	tcase_add_loop_test(
+		all, dc_ampacities_are_those_of_the_class_of_the_insulation, 0, COUNT(CLASSES));
+	tcase_add_loop_test(
+		all, each_ambient_step_of_the_code_ends_at_its_temperature, 0, COUNT(WARM));
+	tcase_add_loop_test(all, a_breaker_may_be_the_next_standard_one_above, 0, COUNT(NEXT));
 	suite_add_tcase(suite, all);
 	return suite;
 }
