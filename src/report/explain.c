@@ -149,7 +149,7 @@ static const rig_explanation ROWS[] = {
 		"tau dH/dt = (I / rating)^2 - H; trips when H reaches the square of what it "
 		"carries",
 		{"amps through the day", "rating of the breaker"}, "[UL-489]",
-		"Nobody knows one breaker's time: the early and the late one differ by a factor of "
+		"Nobody knows one breaker's time: a quick and a slow one differ by a factor of "
 		"five to eight."},
 
 	{"harvest", "solar harvest, Wh a day",

@@ -78,12 +78,11 @@ static const char *breaker_said(rig_writer *writer, const rig_shed_findings *fin
 	if (likely > 0)
 		return rig_said(writer, "%s trips on %s%s", breaker,
 			share_said(writer, findings, likely),
-			early < likely + 0.1
-				? ""
-				: rig_said(writer, ", one that trips early on about %.0f",
-					  fmin(round(early * 100.0), 99.0)));
+			early < likely + 0.1 ? ""
+					     : rig_said(writer, ", a quick one on about %.0f",
+						       fmin(round(early * 100.0), 99.0)));
 	if (early > 0)
-		return rig_said(writer, "%s holds; one that trips early goes on %s", breaker,
+		return rig_said(writer, "%s holds; a quick one trips on %s", breaker,
 			share_said(writer, findings, early));
 	return rig_said(writer, "%s holds", breaker);
 }
@@ -335,20 +334,20 @@ static void add_breaker_fact(rig_writer *writer, const rig_shed_findings *findin
 	const char *near = !isfinite(soonest_s) || trip_days(findings, RIG_BREAKER_EARLY) > 0
 				   ? ""
 				   : rig_said(writer,
-					     "; the worst overload met would trip an early one in "
+					     "; the worst overload met would trip a quick one in "
 					     "%s if it went on",
 					     rig_shed_span_said(writer, soonest_s));
 	/* where the usual one trips first, a late one has no time to show what it would do */
 	const char *late = trip_days(findings, RIG_BREAKER_LIKELY) > 0 &&
 					   trip_days(findings, RIG_BREAKER_LATE) <= 0
 				   ? ""
-				   : rig_said(writer, "; a late one %s",
+				   : rig_said(writer, "; a slow one %s",
 					     one_breaker_said(writer, findings, RIG_BREAKER_LATE));
 	rig_add_fact(writer->document,
 		rig_said(writer, "%s of %s trips", findings->inverter ? "Inverter" : "Breaker",
 			rig_amount(writer->arena,
 				findings->breaker[RIG_BREAKER_LIKELY].breaker.rating_a, 3, "A")),
-		rig_said(writer, "a usual one %s; one that trips early %s%s%s",
+		rig_said(writer, "a usual one %s; a quick one %s%s%s",
 			one_breaker_said(writer, findings, RIG_BREAKER_LIKELY),
 			one_breaker_said(writer, findings, RIG_BREAKER_EARLY), late, near),
 		"");
@@ -517,7 +516,7 @@ void rig_shed_assumptions(rig_writer *writer, const rig_shed_findings *findings)
 		"of discomfort is our own; docs/method.md has it.",
 		writer->units == RIG_UNITS_US ? "Fahrenheit" : "Celsius");
 	rig_add_item(document,
-		"Breakers of one size differ; an early, a usual and a late one stand for what the "
+		"Breakers of one size differ; a quick, a usual and a slow one stand for what the "
 		"standard allows. After a trip all is dark for 15 minutes.");
 	if (findings->inverter)
 		rig_add_item(document,

@@ -661,12 +661,12 @@ static const struct {
 	{false, 0, 0, 0, 0,
 		"On 30 A nothing is switched off by itself on a hot day; the breaker holds."},
 	{false, 0, 0, 0.41, 0,
-		"On 30 A nothing is switched off by itself on a hot day; the breaker holds; one "
-		"that trips early goes on about 41 of 100 hot days."},
+		"On 30 A nothing is switched off by itself on a hot day; the breaker holds; a "
+		"quick one trips on about 41 of 100 hot days."},
 	{false, 0, 0, 0.41, 0.012,
 		"On 30 A nothing is switched off by itself on a hot day; the breaker trips on "
 		"about "
-		"1 of 100 hot days, one that trips early on about 41."},
+		"1 of 100 hot days, a quick one on about 41."},
 	{false, 0, 0, 0.002, 0.002,
 		"On 30 A nothing is switched off by itself on a hot day; the breaker trips on "
 		"fewer "
