@@ -112,6 +112,19 @@ static const char *whole_verdict_said(rig_writer *writer, const rig_claim_findin
 
 /* ---- why ---- */
 
+static void add_elsewhere(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
+{
+	const rig_coach *coach = writer->coach;
+	const int fed = coach->arrays[0].bank_index;
+	const bool by_engine = coach->banks[fed].role == RIG_CHASSIS;
+	if (by_engine && coach->banks[finding->bank].role != RIG_CHASSIS)
+		rig_buffer_add(words, " The solar charges the chassis (starting) battery and gives "
+				      "nothing to the house.");
+	else
+		rig_buffer_format(words, " The solar charges the %s and gives nothing to the %s.",
+			rig_bank_said(writer, fed), rig_bank_said(writer, finding->bank));
+}
+
 static void add_obstacles(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
 {
 	const uint32_t why = finding->reasons;
@@ -122,10 +135,11 @@ static void add_obstacles(rig_writer *writer, rig_buffer *words, const rig_claim
 	if (why & RIG_CLAIM_NO_BANK)
 		rig_buffer_add(words, " There is no house battery to live on.");
 	if (why & RIG_CLAIM_NO_ARRAY)
-		rig_buffer_add(words, " There is no solar panel on that battery.");
+		rig_buffer_add(words, writer->coach->n_arrays == 0
+					      ? " The coach has no solar panel."
+					      : " There is no solar panel on that battery.");
 	if (why & RIG_CLAIM_ARRAY_ELSEWHERE)
-		rig_buffer_add(words, " The solar charges the chassis (starting) battery and gives "
-				      "nothing to the house.");
+		add_elsewhere(writer, words, finding);
 	if (why & RIG_CLAIM_NO_SOURCE)
 		rig_buffer_add(words, " The coach has no such source.");
 	if (why & RIG_CLAIM_NO_FIGURE)
@@ -245,7 +259,7 @@ static void add_sun(rig_writer *writer, rig_buffer *words, const rig_claim_findi
 	const rig_claim *claim = claim_of(writer, finding);
 	if (worst < 0)
 		return;
-	const bool absent = (finding->reasons & RIG_CLAIM_NO_ARRAY) != 0;
+	const bool absent = finding->months[best].has.high <= 0;
 	rig_buffer_format(words, " %s %s a day, %s.",
 		claim->says == RIG_SAYS_SUN_HOLDS ? rig_said(writer, "Standing still the %s loses",
 							    rig_bank_said(writer, finding->bank))
