@@ -135,7 +135,8 @@ typedef struct {
  *   place     NULL if unknown: claims that hang on it are not judged
  *   options   NULL for the usual ones
  *   findings  out: to be freed with rig_claim_free(); untouched unless RIG_OK
- * RIG_BAD_INPUT: an option or a figure is out of range. RIG_NO_MEMORY. */
+ * RIG_BAD_INPUT: an option or a figure is out of range. RIG_NO_SOLUTION: volts as rig_feed_solve.
+ * RIG_NO_MEMORY. */
 rig_status rig_claim_study(const rig_coach *completed, const rig_place *place,
 	const rig_claim_options *options, rig_claim_findings **findings);
 void rig_claim_free(rig_claim_findings *findings);

@@ -76,7 +76,8 @@ typedef struct {
  * one hot, of several answers, which only a feed near collapse has, that ends at the highest. state
  * out: untouched unless RIG_OK Coupling between the conductors, and the reactance of the source
  * where nobody gives it, are left out: at power factors of 0.8 and up, under 0.3 V of a 3 V drop.
- * RIG_NO_SOLUTION: no answer to 1e-12 of the open voltage after 60 steps; not met in any test. */
+ * RIG_NO_SOLUTION: no answer to 1e-12 of the open voltage after 60 steps; met with 230 kW on a
+ * 50 A cord. */
 rig_status rig_feed_solve(
 	const rig_feed *feed, const rig_feed_load loads[], size_t n_loads, rig_feed_state *state);
 

@@ -20,6 +20,7 @@ RELEASE, COUNTED = (os.path.join(TOP, "build", name) for name in ("release", "mu
 # that a figure is another.
 INNER = [("studies", "studies"), ("studies", "stays"), ("physics", "physics"),
          ("weather", "weather"), ("energy", "energy"), ("property", "property"),
+         ("property", "property_time"),
          ("faults", "faults")]
 OUTER = [("report", "report"), ("answer", "answer")]
 # The laws are asked of every so many coaches only.

@@ -123,19 +123,25 @@ static void print_broken(const law_row *row, const subject *it, const char *brok
 	free(small);
 }
 
-static void hold_coach(const law_row laws[], size_t n, uint64_t number, int n_asked[])
+/* What has come of a law so far. */
+typedef struct {
+	int n_asked;
+	const char *broken; /* NULL: it has held */
+} law_course;
+
+static void hold_coach(const law_row laws[], size_t n, uint64_t number, law_course course[])
 {
 	char *text = number % 2 == 0 ? lot_coach_text(number) : random_coach_text(number);
 	holder made;
 	ck_assert_msg(
 		subject_of(text, number, &made), "coach %d is not read:\n%s", (int)number, text);
 	for (size_t i = 0; i < n; i++) {
-		const char *broken = laws[i].holds(&made.it);
-		if (broken != NULL && broken != NOT_ASKED)
-			print_broken(&laws[i], &made.it, broken);
-		ck_assert_msg(broken == NULL || broken == NOT_ASKED, "%s, coach %d: %s",
-			laws[i].name, (int)number, broken);
-		n_asked[i] += broken == NULL;
+		const char *broken = course[i].broken == NULL ? laws[i].holds(&made.it) : NOT_ASKED;
+		course[i].n_asked += broken == NULL;
+		if (broken == NULL || broken == NOT_ASKED)
+			continue;
+		course[i].broken = broken;
+		print_broken(&laws[i], &made.it, broken);
 	}
 	subject_free(&made);
 	free(text);
@@ -151,16 +157,17 @@ static int every_nth(void)
 void laws_hold(const law_row laws[], size_t n, int part)
 {
 	const int step = N_COACHES / N_LAW_PARTS, nth = every_nth();
-	int n_asked[MAX_LAWS] = {0};
+	law_course course[MAX_LAWS] = {{0, NULL}};
 	ck_assert_uint_le(n, MAX_LAWS);
 	uint64_t number = (uint64_t)part * N_COACHES / N_LAW_PARTS;
 	for (int i = 0; i < step; i += nth)
-		hold_coach(laws, n, ++number, n_asked);
+		hold_coach(laws, n, ++number, course);
 	for (size_t i = 0; i < n; i++) {
 		if (getenv("RIG_LAWS") != NULL)
-			fprintf(stderr, "%s: %d\n", laws[i].name, n_asked[i]);
+			fprintf(stderr, "%s: %d\n", laws[i].name, course[i].n_asked);
+		ck_assert_msg(course[i].broken == NULL, "%s: %s", laws[i].name, course[i].broken);
 		/* of fifty coaches a share may be much smaller by chance */
-		ck_assert_msg(n_asked[i] * (nth > 1 ? 3 * nth : 1) >= laws[i].least,
-			"%s was asked of %d coaches only", laws[i].name, n_asked[i]);
+		ck_assert_msg(course[i].n_asked * (nth > 1 ? 3 * nth : 1) >= laws[i].least,
+			"%s was asked of %d coaches only", laws[i].name, course[i].n_asked);
 	}
 }

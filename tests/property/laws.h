@@ -46,8 +46,9 @@ typedef struct {
 
 enum { N_LAW_PARTS = 10 };
 
-/* Holds a part of the coaches, 0 to N_LAW_PARTS - 1, to each law; ends the test at the first that
- * is broken. */
+/* Holds a part of the coaches, 0 to N_LAW_PARTS - 1, to each law. Each that is broken is printed
+ * once with the smallest coach, and fails the test at its end. With RIG_LAWS in the environment it
+ * tells of how many coaches each law has said something. */
 void laws_hold(const law_row laws[], size_t n, int part);
 
 /* Within 1e-9 of each other, as shares or as figures near 0. */
