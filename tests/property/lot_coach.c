@@ -34,7 +34,7 @@ static double between(lot *it, double low, double high, double step)
 	return low + step * below(it, (int)((high - low) / step) + 1);
 }
 
-/* A figure with a key: exact, or with its doubt. */
+/* A figure with a key: exact, with its origin or with its doubt. */
 static void figure(lot *it, const char *key, double value)
 {
 	if (one_in(it, 3))
@@ -42,6 +42,9 @@ static void figure(lot *it, const char *key, double value)
 			", \"%s\": {\"low\": %.4g, \"likely\": %.4g, \"high\": %.4g, \"from\": "
 			"\"estimated\"}",
 			key, value * 0.85, value, value * 1.1);
+	else if (one_in(it, 3))
+		fprintf(it->out, ", \"%s\": {\"likely\": %.4g, \"from\": \"nameplate\"}", key,
+			value);
 	else
 		fprintf(it->out, ", \"%s\": %.4g", key, value);
 }

@@ -189,8 +189,22 @@ static const char *carried_means_carried(
 	for (size_t i = 0; i < supply; i++)
 		if (!set->budgets[i].carried && findings->supplies[i].limit_a > 0)
 			return "a smaller supply carries what a larger does not";
-	return (int)supply <= set->smallest ? NULL
-					    : "a smaller supply carries the set than is said";
+	return NULL;
+}
+
+static const char *smallest_is_smallest(
+	const rig_shore_findings *findings, const rig_shore_set *set)
+{
+	int smallest = -1, likely = -1;
+	for (size_t i = 0; i < findings->n_supplies; i++) {
+		const rig_shore_budget *budget = &set->budgets[i];
+		smallest = budget->carried ? (int)i : smallest;
+		likely = budget->n_dead == 0 && budget->verdict <= RIG_SHORE_DEPENDS ? (int)i
+										     : likely;
+	}
+	return smallest == set->smallest && likely == set->smallest_likely
+		       ? NULL
+		       : "another supply is the smallest that carries the set";
 }
 
 /* Asked of coaches of which some supply carries some set. */
@@ -199,11 +213,13 @@ static const char *verdicts_mean_what_they_say(const subject *it)
 	const rig_shore_findings *findings = law_shore(it);
 	const char *broken = NULL;
 	bool any = false;
-	for (size_t s = 0; findings != NULL && broken == NULL && s < findings->n_sets; s++)
+	for (size_t s = 0; findings != NULL && broken == NULL && s < findings->n_sets; s++) {
+		broken = smallest_is_smallest(findings, &findings->sets[s]);
 		for (size_t i = 0; broken == NULL && i < findings->n_supplies; i++) {
 			broken = carried_means_carried(findings, &findings->sets[s], i);
 			any = any || findings->sets[s].budgets[i].carried;
 		}
+	}
 	return any || broken != NULL ? broken : NOT_ASKED;
 }
 
