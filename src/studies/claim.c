@@ -169,9 +169,15 @@ rig_status rig_claim_study(const rig_coach *completed, const rig_place *place,
 		.coach = completed, .has_place = place != NULL, .options = chosen};
 	if (place != NULL)
 		made->findings.place = *place;
-	const claim_ground ground = {
-		completed, place != NULL ? &made->findings.place : NULL, chosen, arena};
-	const rig_status status = judge_all(&ground, &made->findings);
+	claim_around *around = NULL;
+	const claim_ground ground = {.coach = completed,
+		.place = place != NULL ? &made->findings.place : NULL,
+		.options = chosen,
+		.arena = arena,
+		.around = &around};
+	rig_status status = judge_all(&ground, &made->findings);
+	if (status == RIG_OK)
+		status = claim_judge_places(&ground);
 	if (status == RIG_OK)
 		*findings = &made->findings;
 	else

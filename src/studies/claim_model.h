@@ -6,11 +6,15 @@
 #include "base/arena.h"
 #include "rigbudget/claim.h"
 
+/* Claims to be looked at everywhere. */
+typedef struct claim_around claim_around;
+
 typedef struct {
 	const rig_coach *coach;
 	const rig_place *place; /* NULL if unknown */
 	rig_claim_options options;
 	rig_arena *arena;
+	claim_around **around; /* the last one noted */
 } claim_ground;
 
 /* The coach as a claim supposes it. */
@@ -49,14 +53,18 @@ rig_status claim_judge_span(
 rig_status claim_judge_label(
 	const claim_ground *ground, const rig_claim *claim, rig_claim_finding *finding);
 
-/* All places of the table: what the coach must come to there. */
+/* What the coach of a claim must come to at each place of the table. */
 typedef struct {
+	const rig_claim *claim;
 	const rig_coach *coach;
 	int bank, habit;
 	double needs_wh; /* sun: a day's harvest */
 	double days;     /* or days from full, where above 0 */
 } claim_test;
-rig_status claim_judge_places(const claim_ground *ground, const rig_claim *claim,
-	const claim_test *test, rig_claim_finding *finding);
+/* Notes that a claim is to be looked at everywhere, if places are asked about. RIG_NO_MEMORY. */
+rig_status claim_note_places(
+	const claim_ground *ground, const claim_test *test, rig_claim_finding *finding);
+/* Looks at all that are noted, place by place. RIG_NO_MEMORY. */
+rig_status claim_judge_places(const claim_ground *ground);
 
 #endif

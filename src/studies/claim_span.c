@@ -168,11 +168,12 @@ static rig_status judge(const span_case *it, rig_claim_finding *finding)
 		status = measures_of(it, finding);
 	}
 	if (status == RIG_OK && !it->hours) {
-		const claim_test test = {.coach = it->coach,
+		const claim_test test = {.claim = it->claim,
+			.coach = it->coach,
 			.bank = finding->bank,
 			.habit = it->habit,
 			.days = it->asked_days};
-		status = claim_judge_places(it->ground, it->claim, &test, finding);
+		status = claim_note_places(it->ground, &test, finding);
 	}
 	if (finding->reasons & IN_THE_WAY) {
 		finding->supposed = true;

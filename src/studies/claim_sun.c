@@ -149,11 +149,12 @@ static rig_status look_around(const sun_case *it, rig_claim_finding *finding)
 	}
 	if (coach == NULL)
 		return RIG_NO_MEMORY;
-	const claim_test test = {.coach = coach,
+	const claim_test test = {.claim = it->claim,
+		.coach = coach,
 		.bank = it->bank->bank,
 		.habit = it->habit,
 		.needs_wh = drawn_of(it).likely};
-	return claim_judge_places(it->ground, it->claim, &test, finding);
+	return claim_note_places(it->ground, &test, finding);
 }
 
 /* ---- the answer ---- */

@@ -111,6 +111,16 @@ static bool by_weather(const solar_usage *usage, int load)
 	       trip_by_weather(usage->coach, load, usage->habit);
 }
 
+bool solar_bank_by_weather(const solar_usage *usage)
+{
+	bool through_inverter;
+	for (int load = 0; load < (int)usage->coach->n_loads; load++)
+		if (draws_on(usage->coach, load, usage->habit, usage->bank, &through_inverter) &&
+			by_weather(usage, load))
+			return true;
+	return false;
+}
+
 rig_figure solar_month_load_wh(const solar_usage *usage, int load, int month)
 {
 	const trip_air air = {usage->skies[month].mean.temp_c, RIG_DAY_HOURS};

@@ -42,6 +42,9 @@ typedef struct {
 	const solar_sky *skies; /* of the twelve months */
 } solar_usage;
 
+/* Whether anything that draws on the bank runs by the weather: else its skies are not looked at. */
+bool solar_bank_by_weather(const solar_usage *usage);
+
 /* RIG_NO_MEMORY. */
 rig_status solar_bank_of(const solar_usage *usage, rig_arena *arena, solar_bank *made);
 

@@ -82,6 +82,17 @@ static double day_wh(const solar_output *output, const double light_wm2[RIG_DAY_
 	return sum_wh;
 }
 
+double solar_likely_wh(const rig_array *array, const solar_output *output, const rig_day_hours *day,
+	double watts_w[RIG_DAY_HOURS])
+{
+	double light_wm2[RIG_DAY_HOURS], hour_w[RIG_DAY_HOURS];
+	solar_array_light(array, day, light_wm2);
+	const double wh = day_wh(output, light_wm2, day->temp_c, hour_w);
+	for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
+		watts_w[hour] += hour_w[hour];
+	return wh;
+}
+
 /* An array at the ends of its figures, made once for all months. */
 typedef struct {
 	solar_output likely, unlimited, poor_watts, good_watts, poor_losses, good_losses;

@@ -8,6 +8,7 @@
 #include "rigbudget/place.h"
 #include "rigbudget/solar.h"
 #include "rigbudget/weather.h"
+#include "studies/solar_output.h"
 
 /* A month at a place: its mean day, and the same day without a cloud. */
 typedef struct {
@@ -29,6 +30,11 @@ double solar_year_scatter_frac(void);
 
 void solar_harvest(const rig_coach *coach, int array, const rig_place *place,
 	const solar_sky skies[RIG_SOLAR_MONTHS], solar_year *year);
+
+/* What it brings on one such day at its likely figures, Wh; its watts are added to watts_w. output:
+ * solar_output_of at its likely ends, which hangs on no place. */
+double solar_likely_wh(const rig_array *array, const solar_output *output, const rig_day_hours *day,
+	double watts_w[RIG_DAY_HOURS]);
 
 /* Light on an array's plane in the hours of a day, W/m2, at the likely tilt and heading. */
 void solar_array_light(
