@@ -57,7 +57,7 @@ static rig_status set_bank(const claim_ground *ground, claim_around *around)
 	if (around->bank == NULL)
 		return RIG_NO_MEMORY;
 	around->by_weather = solar_bank_by_weather(&usage);
-	return around->by_weather ? RIG_OK : solar_bank_of(&usage, ground->arena, around->bank);
+	return around->by_weather ? RIG_OK : solar_bank_draws(&usage, ground->arena, around->bank);
 }
 
 rig_status claim_note_places(
@@ -145,7 +145,7 @@ static rig_status judge_place(claim_around *around, const solar_sky *skies, at_p
 	if (arena == NULL)
 		return RIG_NO_MEMORY;
 	const solar_usage usage = usage_of(around, skies);
-	rig_status status = solar_bank_of(&usage, arena, around->bank);
+	rig_status status = solar_bank_draws(&usage, arena, around->bank);
 	if (status == RIG_OK)
 		status = judge_months(around, skies, at);
 	rig_arena_free(arena);

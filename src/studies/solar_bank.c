@@ -177,8 +177,7 @@ static bool add_standing(const solar_usage *usage, solar_bank *made)
 	return inverter_stands;
 }
 
-/* Fills a month's consumers and what they use. */
-static void add_loads(const solar_usage *usage, int month, solar_bank *made, solar_sum *use)
+static void set_consumers(const solar_usage *usage, int month, solar_bank *made)
 {
 	size_t n = 0;
 	for (int load = 0; load < (int)usage->coach->n_loads; load++) {
@@ -189,9 +188,19 @@ static void add_loads(const solar_usage *usage, int month, solar_bank *made, sol
 		*consumer = (rig_consumer){.through_inverter = through_inverter,
 			.watts_w = at_bank_w(usage->coach, load)};
 		set_hours(usage, load, month, consumer->on_frac);
-		solar_sum_add(use, at_bank_wh(usage, load, month, through_inverter));
 	}
 	made->n_consumers = n;
+}
+
+static solar_sum use_of_loads(const solar_usage *usage, int month)
+{
+	solar_sum use = {0};
+	for (int load = 0; load < (int)usage->coach->n_loads; load++) {
+		bool through_inverter;
+		if (draws_on(usage->coach, load, usage->habit, usage->bank, &through_inverter))
+			solar_sum_add(&use, at_bank_wh(usage, load, month, through_inverter));
+	}
+	return use;
 }
 
 static rig_figure idle_day_wh(const rig_coach *coach)
@@ -234,8 +243,7 @@ static rig_status planned_wh(const solar_bank *made, int month, double *all_wh, 
 static rig_status set_use(const solar_usage *usage, int month, solar_bank *made)
 {
 	double all_wh, idle_wh;
-	solar_sum use = {0};
-	add_loads(usage, month, made, &use);
+	solar_sum use = use_of_loads(usage, month);
 	const rig_status status = planned_wh(made, month, &all_wh, &idle_wh);
 	if (status != RIG_OK)
 		return status;
@@ -271,20 +279,40 @@ static void set_standing(const solar_usage *usage, solar_bank *made)
 	made->standing_wh_day = solar_sum_figure(&standing);
 }
 
+rig_status solar_bank_draws(const solar_usage *usage, rig_arena *arena, solar_bank *made)
+{
+	*made = (solar_bank){.coach = usage->coach, .bank = usage->bank, .habit = usage->habit};
+	set_inverter(made);
+	const bool alike = !solar_bank_by_weather(usage);
+	for (int m = 0; m < RIG_SOLAR_MONTHS; m++) {
+		if (alike && m > 0) {
+			made->months[m] = made->months[0];
+			continue;
+		}
+		made->months[m].consumers = rig_arena_take(
+			arena, usage->coach->n_loads, sizeof *made->months[m].consumers);
+		if (made->months[m].consumers == NULL)
+			return RIG_NO_MEMORY;
+		set_consumers(usage, m, made);
+	}
+	return RIG_OK;
+}
+
 rig_status solar_bank_of(const solar_usage *usage, rig_arena *arena, solar_bank *made)
 {
-	const size_t n_loads = usage->coach->n_loads;
-	*made = (solar_bank){.coach = usage->coach, .bank = usage->bank, .habit = usage->habit};
-	made->standing = rig_arena_take(arena, n_loads + 2, sizeof *made->standing);
-	rig_status status = made->standing != NULL ? RIG_OK : RIG_NO_MEMORY;
-	set_inverter(made);
-	if (status == RIG_OK)
-		set_standing(usage, made);
-	for (int m = 0; status == RIG_OK && m < RIG_SOLAR_MONTHS; m++) {
-		solar_use *month = &made->months[m];
-		month->consumers = rig_arena_take(arena, n_loads, sizeof *month->consumers);
-		status = month->consumers != NULL ? set_use(usage, m, made) : RIG_NO_MEMORY;
-	}
+	rig_status status = solar_bank_draws(usage, arena, made);
+	if (status != RIG_OK)
+		return status;
+	made->standing = rig_arena_take(arena, usage->coach->n_loads + 2, sizeof *made->standing);
+	if (made->standing == NULL)
+		return RIG_NO_MEMORY;
+	set_standing(usage, made);
+	const bool alike = !solar_bank_by_weather(usage);
+	for (int m = 0; status == RIG_OK && m < RIG_SOLAR_MONTHS; m++)
+		if (alike && m > 0)
+			made->months[m] = made->months[0];
+		else
+			status = set_use(usage, m, made);
 	return status;
 }
 

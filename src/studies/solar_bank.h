@@ -47,6 +47,8 @@ bool solar_bank_by_weather(const solar_usage *usage);
 
 /* RIG_NO_MEMORY. */
 rig_status solar_bank_of(const solar_usage *usage, rig_arena *arena, solar_bank *made);
+/* What draws on it only, without a figure of the use: enough for trials on the likely course. */
+rig_status solar_bank_draws(const solar_usage *usage, rig_arena *arena, solar_bank *made);
 
 /* The inverter's losses as a curve; rated for a usual coach when the coach has none. */
 typedef struct {
