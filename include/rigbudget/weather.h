@@ -188,6 +188,10 @@ rig_climate *rig_climate_of_facts(const rig_climate_facts *facts);
 /* The same with the months of a stay only, for whoever asks for no other days; they are those of
  * the whole climate to the last bit. */
 rig_climate *rig_climate_of_stay(const rig_climate_facts *facts, const rig_stay *stay);
+/* Adds the months of another stay. */
+void rig_climate_extend(rig_climate *climate, const rig_stay *stay);
+/* Turns a climate into rig_climate_of_stay's of other facts, for less than a new one. */
+void rig_climate_move(rig_climate *climate, const rig_climate_facts *facts, const rig_stay *stay);
 void rig_climate_free(rig_climate *climate);
 
 /* n_days days in a row from first_day (0 to 364; goes on after the last day of the year with the
@@ -195,10 +199,18 @@ void rig_climate_free(rig_climate *climate);
 void rig_climate_days(const rig_climate *climate, rig_stream stream, int first_day, size_t n_days,
 	rig_day days[]);
 
+/* The clearness of the days of a stay on trips 0 to n_trips - 1 of a seed, clearness[day * n_trips
+ * + trip]: that of rig_climate_days on each. */
+void rig_climate_stays(const rig_climate *climate, uint64_t seed, const rig_stay *stay,
+	size_t n_trips, double clearness[]);
+
 /* The hours of a synthetic day: global as on a mean day, diffuse share of the day by [ERBS-1982]
  * scaled so that the month's diffuse is the place's; temperature as on a mean day, moved by the
  * day's warmth and swinging wider the clearer it is. Left out: cloud that changes within the day.*/
 void rig_climate_hours(const rig_climate *climate, const rig_day *day, rig_day_hours *hours);
+/* The same of n days that are one day of the year, as warm as the month, under other skies. */
+void rig_climate_skies(const rig_climate *climate, int day_of_year, size_t n,
+	const double clearness[], rig_day_hours hours[]);
 
 /* ---- real days in another order ---- */
 

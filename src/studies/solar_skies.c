@@ -12,7 +12,6 @@ typedef struct {
 	int n_days, n_trips;
 	uint64_t seed;
 	rig_arena *arena;
-	rig_climate *climate; /* NULL until trips are drawn */
 	solar_sky months[RIG_SOLAR_MONTHS];
 	solar_trips *trips[RIG_SOLAR_MONTHS]; /* NULL until they are drawn */
 } place_skies;
@@ -20,6 +19,8 @@ typedef struct {
 struct rig_solar_skies {
 	size_t n_moved;
 	place_skies *at[N_PLACES]; /* NULL until there are so many */
+	rig_climate *climate;      /* NULL until trips are drawn; goes from place to place */
+	const place_skies *climate_of;
 };
 
 rig_solar_skies *rig_solar_skies_new(void)
@@ -31,7 +32,6 @@ static void place_free(place_skies *it)
 {
 	if (it == NULL)
 		return;
-	rig_climate_free(it->climate);
 	rig_arena_free(it->arena);
 	free(it);
 }
@@ -42,6 +42,7 @@ void rig_solar_skies_free(rig_solar_skies *skies)
 		return;
 	for (size_t i = 0; i < N_PLACES; i++)
 		place_free(skies->at[i]);
+	rig_climate_free(skies->climate);
 	free(skies);
 }
 
@@ -104,6 +105,8 @@ static place_skies *find(
 	if (made == NULL)
 		return NULL;
 	place_skies **at = &skies->at[skies->n_moved++ % N_PLACES];
+	if (skies->climate_of == *at)
+		skies->climate_of = NULL;
 	place_free(*at);
 	*at = made;
 	return made;
@@ -116,17 +119,32 @@ const solar_sky *solar_skies_months(
 	return found != NULL ? found->months : NULL;
 }
 
+/* Brings the climate to a place, for a month's trips. */
+static const rig_climate *climate_for(rig_solar_skies *skies, const place_skies *it, int month)
+{
+	const rig_stay stay = {rig_month_first_day(month), (size_t)it->n_days};
+	rig_climate_facts facts;
+	rig_climate_facts_of_place(&it->place, &facts);
+	if (skies->climate == NULL)
+		skies->climate = rig_climate_of_stay(&facts, &stay);
+	else if (skies->climate_of == it)
+		rig_climate_extend(skies->climate, &stay);
+	else
+		rig_climate_move(skies->climate, &facts, &stay);
+	skies->climate_of = it;
+	return skies->climate;
+}
+
 const solar_trips *solar_skies_trips(
 	rig_solar_skies *skies, const rig_place *place, int month, const rig_solar_options *options)
 {
 	place_skies *found = find(skies, place, options);
 	if (found == NULL || found->trips[month] != NULL)
 		return found != NULL ? found->trips[month] : NULL;
-	if (found->climate == NULL)
-		found->climate = rig_climate_new(place);
+	const rig_climate *climate = climate_for(skies, found, month);
 	solar_trips *drawn = rig_arena_take(found->arena, 1, sizeof *drawn);
-	if (found->climate == NULL || drawn == NULL ||
-		solar_trips_draw(found->climate, month, options, found->arena, drawn) != RIG_OK)
+	if (climate == NULL || drawn == NULL ||
+		solar_trips_draw(climate, month, options, found->arena, drawn) != RIG_OK)
 		return NULL;
 	found->trips[month] = drawn;
 	return drawn;

@@ -6,18 +6,6 @@
 
 #include "studies/solar_doubt.h"
 
-/* Clearness of every day of every trip, in the place of the sky positions. */
-static void draw_days(
-	const rig_climate *climate, int month, uint64_t seed, solar_trips *trips, rig_day *days)
-{
-	for (size_t trip = 0; trip < trips->n_trips; trip++) {
-		const rig_stream stream = {.seed = seed, .trip = trip};
-		rig_climate_days(climate, stream, rig_month_first_day(month), trips->n_days, days);
-		for (size_t day = 0; day < trips->n_days; day++)
-			trips->sky[day * trips->n_trips + trip] = days[day].clearness;
-	}
-}
-
 static void find_ends(const solar_trips *trips, double *darkest, double *clearest)
 {
 	*darkest = INFINITY;
@@ -44,20 +32,17 @@ rig_status solar_trips_draw(const rig_climate *climate, int month, const rig_sol
 	trips->n_trips = (size_t)options->n_trips;
 	trips->n_days = (size_t)options->n_days;
 	trips->sky = rig_arena_take(arena, trips->n_days * trips->n_trips, sizeof *trips->sky);
-	rig_day *days = rig_arena_take(arena, trips->n_days, sizeof *days);
-	if (trips->sky == NULL || days == NULL)
+	if (trips->sky == NULL)
 		return RIG_NO_MEMORY;
-	draw_days(climate, month, options->seed, trips, days);
-	double darkest, clearest;
+	const rig_stay stay = {rig_month_first_day(month), trips->n_days};
+	/* clearness, in the place of the sky positions */
+	rig_climate_stays(climate, options->seed, &stay, trips->n_trips, trips->sky);
+	double darkest, clearest, clearness[SOLAR_KNOTS];
 	find_ends(trips, &darkest, &clearest);
 	set_positions(trips, darkest, clearest);
-	for (int knot = 0; knot < SOLAR_KNOTS; knot++) {
-		const rig_day day = {
-			.day_of_year = rig_month_mean_day(month),
-			.clearness = darkest + (clearest - darkest) * knot / (SOLAR_KNOTS - 1),
-		};
-		rig_climate_hours(climate, &day, &trips->knots[knot]);
-	}
+	for (int knot = 0; knot < SOLAR_KNOTS; knot++)
+		clearness[knot] = darkest + (clearest - darkest) * knot / (SOLAR_KNOTS - 1);
+	rig_climate_skies(climate, rig_month_mean_day(month), SOLAR_KNOTS, clearness, trips->knots);
 	return RIG_OK;
 }
 

@@ -12,34 +12,41 @@
  * dullest days of four typical years do. */
 static const double LEAST_SWING = 0.25;
 
-static rig_climate *climate_with(const rig_climate_facts *facts, const bool month_is_used[12])
+static const rig_stay WHOLE_YEAR = {0, RIG_YEAR_DAYS};
+
+void rig_climate_extend(rig_climate *climate, const rig_stay *stay)
+{
+	assert(stay->first_day >= 0 && stay->first_day < RIG_YEAR_DAYS);
+	for (size_t day = 0; day < stay->n_days && day < RIG_YEAR_DAYS; day++) {
+		const int month =
+			rig_month_of_day((int)(((size_t)stay->first_day + day) % RIG_YEAR_DAYS));
+		if (!climate->laid[month])
+			climate_set_month(&climate->facts, month, &climate->months[month]);
+		climate->laid[month] = true;
+	}
+}
+
+void rig_climate_move(rig_climate *climate, const rig_climate_facts *facts, const rig_stay *stay)
+{
+	climate->facts = *facts;
+	for (int month = 0; month < 12; month++)
+		climate->laid[month] = false;
+	rig_climate_extend(climate, stay);
+}
+
+rig_climate *rig_climate_of_stay(const rig_climate_facts *facts, const rig_stay *stay)
 {
 	rig_climate *climate = calloc(1, sizeof *climate);
 	if (climate == NULL)
 		return NULL;
-	climate->facts = *facts;
 	normal_table_fill(&climate->normals);
-	for (int month = 0; month < 12; month++)
-		if (month_is_used[month])
-			climate_set_month(facts, month, &climate->months[month]);
+	rig_climate_move(climate, facts, stay);
 	return climate;
 }
 
 rig_climate *rig_climate_of_facts(const rig_climate_facts *facts)
 {
-	static const bool ALL[12] = {
-		true, true, true, true, true, true, true, true, true, true, true, true};
-	return climate_with(facts, ALL);
-}
-
-rig_climate *rig_climate_of_stay(const rig_climate_facts *facts, const rig_stay *stay)
-{
-	bool used[12] = {false};
-	assert(stay->first_day >= 0 && stay->first_day < RIG_YEAR_DAYS);
-	for (size_t day = 0; day < stay->n_days && day < RIG_YEAR_DAYS; day++)
-		used[rig_month_of_day((int)(((size_t)stay->first_day + day) % RIG_YEAR_DAYS))] =
-			true;
-	return climate_with(facts, used);
+	return rig_climate_of_stay(facts, &WHOLE_YEAR);
 }
 
 rig_climate *rig_climate_new(const rig_place *place)
@@ -120,6 +127,23 @@ void rig_climate_days(
 	}
 }
 
+void rig_climate_stays(const rig_climate *climate, uint64_t seed, const rig_stay *stay,
+	size_t n_trips, double clearness[])
+{
+	double warmth_k[DRAWS_LANES];
+	assert(stay->first_day >= 0 && stay->first_day < RIG_YEAR_DAYS);
+	for (size_t first = 0; first < n_trips; first += DRAWS_LANES) {
+		const size_t left = n_trips - first;
+		const draws_trips trips = {seed, first, left < DRAWS_LANES ? left : DRAWS_LANES};
+		climate_walk walk;
+		climate_walk_begin(climate, &trips, &walk);
+		for (size_t day = 0; day < stay->n_days; day++)
+			climate_walk_day(&walk,
+				(int)(((size_t)stay->first_day + day) % RIG_YEAR_DAYS),
+				clearness + day * n_trips + first, warmth_k);
+	}
+}
+
 /* ---- hours ---- */
 
 void climate_day_begin(const rig_climate *climate, int day_of_year, climate_day *day)
@@ -170,12 +194,23 @@ void climate_day_hours(const climate_day *day, double clearness, rig_day_hours *
 	swing_about(day, clearness, hours->temp_c);
 }
 
-void rig_climate_hours(const rig_climate *climate, const rig_day *day, rig_day_hours *hours)
+void rig_climate_skies(const rig_climate *climate, int day_of_year, size_t n,
+	const double clearness[], rig_day_hours hours[])
 {
 	climate_day calendar;
-	climate_day_begin(climate, day->day_of_year, &calendar);
-	daylight_sun(&calendar.light, hours);
-	climate_day_hours(&calendar, day->clearness, hours);
+	climate_day_begin(climate, day_of_year, &calendar);
+	for (size_t i = 0; i < n; i++) {
+		if (i == 0)
+			daylight_sun(&calendar.light, &hours[i]);
+		else
+			hours[i] = hours[0];
+		climate_day_hours(&calendar, clearness[i], &hours[i]);
+	}
+}
+
+void rig_climate_hours(const rig_climate *climate, const rig_day *day, rig_day_hours *hours)
+{
+	rig_climate_skies(climate, day->day_of_year, 1, &day->clearness, hours);
 	for (int hour = 0; hour < RIG_DAY_HOURS; hour++)
 		hours->temp_c[hour] += day->warmth_k;
 }

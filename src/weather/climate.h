@@ -32,6 +32,7 @@ typedef struct {
 
 struct rig_climate {
 	rig_climate_facts facts;
+	bool laid[12];
 	climate_month months[12];
 	normal_table normals;
 };
