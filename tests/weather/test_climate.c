@@ -243,6 +243,63 @@ START_TEST(a_stays_climate_is_the_whole_one)
 }
 END_TEST
 
+static void assert_same_days(const rig_climate *a, const rig_climate *b, const rig_stay *stay)
+{
+	static double clearness[(size_t)RIG_YEAR_DAYS * N_TRIPS];
+	static rig_day days[RIG_YEAR_DAYS];
+	rig_climate_stays(a, SEED, stay, N_TRIPS, clearness);
+	for (size_t trip = 0; trip < N_TRIPS; trip++) {
+		rig_climate_days(b, (rig_stream){SEED, trip}, stay->first_day, stay->n_days, days);
+		for (size_t day = 0; day < stay->n_days; day++)
+			ck_assert_double_eq(clearness[day * N_TRIPS + trip], days[day].clearness);
+	}
+}
+
+/* Made for one stay and place, moved to another place and back, extended over New Year. */
+START_TEST(a_climate_that_has_moved_draws_what_a_new_one_draws)
+{
+	const rig_stay summer = {170, 30}, winter = {350, 40};
+	const rig_place seattle = place_named("Seattle"), barrow = place_named("Barrow");
+	rig_climate_facts of_seattle, of_barrow;
+	rig_climate_facts_of_place(&seattle, &of_seattle);
+	rig_climate_facts_of_place(&barrow, &of_barrow);
+	rig_climate *in_seattle = rig_climate_new(&seattle), *in_barrow = rig_climate_new(&barrow);
+	rig_climate *moving = rig_climate_of_stay(&of_seattle, &summer);
+	assert_same_days(moving, in_seattle, &summer);
+	rig_climate_move(moving, &of_barrow, &winter);
+	assert_same_days(moving, in_barrow, &winter);
+	rig_climate_move(moving, &of_seattle, &winter);
+	rig_climate_extend(moving, &summer);
+	assert_same_days(moving, in_seattle, &summer);
+	assert_same_days(moving, in_seattle, &winter);
+	rig_climate_free(moving);
+	rig_climate_free(in_barrow);
+	rig_climate_free(in_seattle);
+}
+END_TEST
+
+START_TEST(skies_of_one_day_are_those_of_each_alone)
+{
+	static const double CLEARNESS[] = {0.05, 0.3, 0.31, 0.7};
+	const rig_place place = place_named("Flagstaff");
+	rig_climate *climate = rig_climate_new(&place);
+	rig_day_hours together[COUNT(CLEARNESS)];
+	rig_climate_skies(climate, 200, COUNT(CLEARNESS), CLEARNESS, together);
+	for (int i = 0; i < COUNT(CLEARNESS); i++) {
+		const rig_day day = {.day_of_year = 200, .clearness = CLEARNESS[i]};
+		rig_day_hours alone;
+		rig_climate_hours(climate, &day, &alone);
+		for (int h = 0; h < RIG_DAY_HOURS; h++) {
+			ck_assert_double_eq(together[i].ghi_wm2[h], alone.ghi_wm2[h]);
+			ck_assert_double_eq(together[i].dhi_wm2[h], alone.dhi_wm2[h]);
+			ck_assert_double_eq(together[i].temp_c[h], alone.temp_c[h]);
+			ck_assert_double_eq(together[i].cos_zenith[h], alone.cos_zenith[h]);
+		}
+	}
+	rig_climate_free(climate);
+}
+END_TEST
+
 START_TEST(clearer_days_bring_more_light_and_less_of_it_diffuse)
 {
 	const rig_place place = place_named("Minneapolis");
@@ -282,6 +339,8 @@ Suite *climate_suite(void)
 	tcase_add_test(all, a_month_without_spread_has_its_mean_every_day);
 	tcase_add_test(all, trips_depend_on_their_key_alone);
 	tcase_add_test(all, a_stays_climate_is_the_whole_one);
+	tcase_add_test(all, a_climate_that_has_moved_draws_what_a_new_one_draws);
+	tcase_add_test(all, skies_of_one_day_are_those_of_each_alone);
 	tcase_add_test(all, clearer_days_bring_more_light_and_less_of_it_diffuse);
 	tcase_set_timeout(all, 120);
 	suite_add_tcase(suite, all);
