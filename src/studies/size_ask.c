@@ -78,16 +78,6 @@ static bool is_wanted(const size_case *it, int load)
 	return runs_away(it->coach, load, options->habit);
 }
 
-/* Each by itself, too: one that no set with others names. */
-static void ask_alone(size_case *it, int load)
-{
-	rig_size_findings *findings = it->findings;
-	const double own_w = running_w(it->coach, load);
-	findings->asked_w = fmax(findings->asked_w, own_w);
-	findings->asked_surge_w =
-		fmax(findings->asked_surge_w, own_w + start_more_w(it->coach, load));
-}
-
 rig_status size_ask(size_case *it)
 {
 	int *list = rig_arena_take(it->arena, it->coach->n_loads, sizeof *list);
@@ -100,7 +90,6 @@ rig_status size_ask(size_case *it)
 			continue;
 		any_set = any_set || in_any_set(it->coach, load);
 		list[it->findings->n_wanted++] = load;
-		ask_alone(it, load);
 	}
 	it->findings->wanted = list;
 	for (size_t i = 0; any_set && i < it->coach->n_together; i++)

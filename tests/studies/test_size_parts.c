@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a list and the limits allow, counted: with two of array, bank and inverter held, the
  * candidates are as many as the third has ways. Nothing is run. */
+#include "base/buffer.h"
 #include "size_scene.h"
 #include "suites.h"
 
@@ -315,6 +316,43 @@ START_TEST(a_new_bank_has_the_volts_of_the_present_one)
 }
 END_TEST
 
+/* The house bank with most in it is sized; of two alike the first; never the engine's. */
+#define BANK_OF(id, role, ah)                                                                      \
+	"{\"id\": \"" id "\", \"role\": \"" role "\", \"chemistry\": \"agm\", "                    \
+	"\"capacity_ah\": " ah "}"
+static const struct {
+	const char *banks;
+	int bank;
+} SIZED[] = {
+	{BANK_OF("house", "house", "80"), 0},
+	{BANK_OF("front", "chassis", "200") ", " BANK_OF("house", "house", "80"), 1},
+	{BANK_OF("house", "house", "80") ", " BANK_OF("b", "house", "90"), 1},
+	{BANK_OF("house", "house", "90") ", " BANK_OF("b", "house", "80"), 0},
+	{BANK_OF("house", "house", "80") ", " BANK_OF("b", "house", "80"), 0},
+	{BANK_OF("house", "house", "70") ", " BANK_OF("b", "house", "90") ", " BANK_OF(
+		 "c", "house", "80"),
+		1},
+};
+
+START_TEST(the_largest_house_bank_is_sized)
+{
+	rig_buffer text = {0};
+	rig_buffer_format(&text,
+		"{\"format\": \"rigbudget/1\", \"name\": \"T\", \"place\": {\"name\": "
+		"\"Flagstaff\"}, \"shore\": {\"cord_a\": 30}, \"loads\": [], \"banks\": [%s]}",
+		SIZED[_i].banks);
+	rig_file *file = size_parse(text.text);
+	rig_size_findings *findings = NULL;
+	ck_assert_int_eq(
+		rig_size_study(file, &parts, rig_file_place(file, NULL), &options, &findings),
+		RIG_OK);
+	ck_assert_int_eq(findings->bank, SIZED[_i].bank);
+	rig_size_free(findings);
+	rig_file_free(file);
+	rig_buffer_free(&text);
+}
+END_TEST
+
 /* Batteries of 0.3 by 0.2 m, 0.25 m high, side by side. */
 static const struct {
 	double length_m, width_m, height_m;
@@ -432,6 +470,7 @@ Suite *size_parts_suite(void)
 	tcase_add_loop_test(all, the_roof_takes_so_many, 0, COUNT(ROOF));
 	tcase_add_loop_test(all, so_many_banks_can_be_made_of_a_battery, 0, COUNT(BANK));
 	tcase_add_loop_test(all, a_new_bank_has_the_volts_of_the_present_one, 0, COUNT(OF_VOLTS));
+	tcase_add_loop_test(all, the_largest_house_bank_is_sized, 0, COUNT(SIZED));
 	tcase_add_loop_test(all, the_battery_room_takes_so_many, 0, COUNT(ROOM));
 	tcase_add_loop_test(
 		all, a_bank_that_the_inverter_asks_too_much_of_is_no_way, 0, COUNT(DISCHARGE));

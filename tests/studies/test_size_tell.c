@@ -349,7 +349,71 @@ START_TEST(lead_takes_the_last_part_slowly)
 }
 END_TEST
 
+/* Two of 12.8 V in series for a bank of 24 V: half of all amps, and its own alternator charger, of
+ * twice its amps at the engine. */
+START_TEST(a_bank_of_24_v_has_half_the_amps)
+{
+	rig_buffer text = {0};
+	rig_buffer_format(&text,
+		"%s, \"banks\": [{\"id\": \"house\", \"chemistry\": \"agm\", "
+		"\"capacity_ah\": 80, \"nominal_v\": 24}], \"solar\": [], \"inverter\": %s}",
+		SIZE_HEAD, SIZE_OLD_INVERTER);
+	file = size_parse(text.text);
+	rig_buffer_free(&text);
+	options.most_batteries = 2;
+	inverter.nominal_v = label(24);
+	ck_assert_int_eq(
+		rig_size_study(file, &parts, rig_file_place(file, NULL), &options, &findings),
+		RIG_OK);
+	ck_assert_uint_eq(findings->n_options, 1);
+	option = &findings->options_found[0];
+	ck_assert_int_eq(option->series, 2);
+	ck_assert_double_eq_tol(option->bank_wh, 2560, 1e-6);
+	ck_assert_double_eq_tol(option->controller_a, 300 / 26.4, 1e-9);
+	ck_assert_double_eq_tol(option->bank_discharge_a, 70 / 0.85 / 24, 1e-9);
+	ck_assert_double_eq_tol(option->runs[RIG_SIZE_RUN_INVERTER].job.volts_v, 24, 1e-9);
+	ck_assert_double_eq_tol(
+		option->runs[RIG_SIZE_RUN_INVERTER].job.amps_a, 1000 / 0.85 / 24, 1e-9);
+	ck_assert_int_eq(option->alternator_charger, 4);
+	ck_assert_double_eq_tol(option->alternator_amps_a, 45, 1e-9);
+	ck_assert_double_eq_tol(option->alternator_drawn_a, 45 * 2 * 7 / 6.0, 1e-9);
+}
+END_TEST
+
 /* ---- the coach with it ---- */
+
+/* An id that an array, a bank or a wire has is not given again. */
+START_TEST(new_parts_get_ids_of_their_own)
+{
+	rig_buffer text = {0};
+	rig_buffer_format(&text,
+		"%s, \"banks\": [%s, {\"id\": \"new-panels-2\", \"role\": \"chassis\", "
+		"\"chemistry\": \"starting\", \"capacity_ah\": 70}], \"solar\": [{\"id\": "
+		"\"new-panels\", \"bank\": \"house\", \"watts_w\": 50, \"controller\": "
+		"\"pwm\", \"shade_frac\": 0.07}], \"inverter\": %s, \"wires\": [{\"id\": "
+		"\"new-panels-3\", \"amps_a\": 5, \"length_m\": 2, \"awg\": \"10\", \"bank\": "
+		"\"house\"}]}",
+		SIZE_HEAD, SIZE_OLD_BANK, SIZE_OLD_INVERTER);
+	file = size_parse(text.text);
+	rig_buffer_free(&text);
+	options.panels = RIG_SIZE_KEEP;
+	ck_assert_int_eq(
+		rig_size_study(file, &parts, rig_file_place(file, NULL), &options, &findings),
+		RIG_OK);
+	ck_assert_uint_eq(findings->n_options, 1);
+	rig_file *made = NULL;
+	ck_assert_int_eq(rig_size_coach(file, findings, 0, &made), RIG_OK);
+	const rig_coach *coach = rig_file_completed(made);
+	ck_assert_uint_eq(coach->n_arrays, 2);
+	ck_assert_str_eq(coach->arrays[0].id, "new-panels");
+	ck_assert_str_eq(coach->arrays[1].id, "new-panels-4");
+	/* the same roof has the same shade */
+	ck_assert_double_eq(coach->arrays[1].shade_frac.likely, 0.07);
+	ck_assert_uint_eq(coach->n_banks, 2);
+	ck_assert_str_eq(coach->banks[1].id, "new-panels-2");
+	rig_file_free(made);
+}
+END_TEST
 
 START_TEST(the_coach_has_the_option_s_parts)
 {
@@ -406,6 +470,8 @@ Suite *size_tell_suite(void)
 	tcase_add_test(all, an_alternator_charger_is_the_largest_that_the_bank_takes);
 	tcase_add_loop_test(all, lithium_is_charged_at_an_even_rate, 0, COUNT(CHARGED));
 	tcase_add_test(all, lead_takes_the_last_part_slowly);
+	tcase_add_test(all, a_bank_of_24_v_has_half_the_amps);
+	tcase_add_test(all, new_parts_get_ids_of_their_own);
 	tcase_add_test(all, the_coach_has_the_option_s_parts);
 	suite_add_tcase(suite, all);
 	return suite;

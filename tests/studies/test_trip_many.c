@@ -231,86 +231,6 @@ START_TEST(more_panel_is_what_a_days_use_asks)
 }
 END_TEST
 
-/* A load of 50 W and a generator of 2000 W that charges with 40 A, and takes so much fuel idle. */
-static rig_file *coach_that_charges(const char *idle_l_h)
-{
-	char text[2000];
-	(void)snprintf(text, sizeof text,
-		BANK("1000") ", \"loads\": [" STEADY(
-			"all", "50") "], "
-				     "\"circuits\": [{\"id\": \"c\", \"breaker_a\": 15}], "
-				     "\"charger\": {\"bank\": \"house\", \"circuit\": \"c\", "
-				     "\"amps_a\": 40, \"efficiency_frac\": 0.9}, "
-				     "\"generator\": {\"watts_w\": 2000, \"auto_start\": true, "
-				     "\"start_soc_frac\": 0.5, \"stop_soc_frac\": 0.9, "
-				     "\"minimum_run_minutes\": 0, \"fuel_idle_l_h\": %s, "
-				     "\"fuel_full_l_h\": 3}",
-		idle_l_h);
-	return coach_of(text);
-}
-
-/* 50 W out of 1000 Wh from 0.9 down to 0.5 take 8 h; 40 A at 13.2 V are 528 W, of which 478 W are
- * left to charge with 0.9 of them stored: 400 Wh in 0.930 h. Of 8.930 h it runs 0.930: 2.499 h a
- * day. In that time it gives 528 W / 0.9 of its output; fuel is 1 + (3 - 1) of the share of 2000 W
- * that it gives. Tolerance: the first start comes after 10 h, one of 39 cycles. */
-START_TEST(a_generator_runs_as_long_as_the_balance_asks)
-{
-	rig_file *file = coach_that_charges("1");
-	const rig_trip_options options = stay_of(NOVEMBER, 14, 100);
-	rig_trip_findings *findings = study(file, &options);
-	const rig_trip_generator *generator = &findings->generator;
-	ck_assert_uint_eq(generator->n_trips, 100);
-	ck_assert(!generator->by_hand && !generator->by_volts);
-	ck_assert_double_eq(generator->out_frac.likely, 0);
-	ck_assert_double_eq_tol(generator->hours_day, 2.499, 2.499 * 0.04);
-	ck_assert_double_eq_tol(generator->given_wh_day, generator->hours_day * 528 / 0.9, 1);
-	const double fuel_l = generator->hours_day * (1 + 2 * 528 / 0.9 / 2000);
-	ck_assert_double_eq_tol(generator->fuel_l_day.likely, fuel_l, 0.01);
-	rig_trip_free(findings);
-	rig_file_free(file);
-}
-END_TEST
-
-/* Found by fuzzing: what it takes idle may be known less well than what it takes at full load. Then
- * each end of the fuel is of that end of both. */
-START_TEST(fuel_is_in_order_however_little_is_known_of_idling)
-{
-	rig_file *file = coach_that_charges(
-		"{\"low\": 0.1, \"likely\": 1, \"high\": 2.9, \"from\": \"estimated\"}");
-	const rig_trip_options options = stay_of(NOVEMBER, 14, 100);
-	rig_trip_findings *findings = study(file, &options);
-	const rig_trip_generator *generator = &findings->generator;
-	const double full_h = generator->given_wh_day / 2000;
-	const double idle_h = generator->hours_day - full_h;
-	ck_assert_double_gt(full_h, 0.5);
-	ck_assert_double_gt(idle_h, 0.5);
-	ck_assert_double_eq_tol(generator->fuel_l_day.low, 0.1 * idle_h + 3 * full_h, 1e-9);
-	ck_assert_double_eq_tol(generator->fuel_l_day.likely, 1 * idle_h + 3 * full_h, 1e-9);
-	ck_assert_double_eq_tol(generator->fuel_l_day.high, 2.9 * idle_h + 3 * full_h, 1e-9);
-	rig_trip_free(findings);
-	rig_file_free(file);
-}
-END_TEST
-
-/* One hour of 40 A a day, 528 Wh, is more than 20 W take. */
-START_TEST(a_drive_a_day_keeps_a_bank_up)
-{
-	rig_file *file = coach_of(BANK("1000") ", \"loads\": [" STEADY("all",
-		"20") "], "
-		      "\"dc_charger\": {\"bank\": \"house\", \"amps_a\": 45, \"drive_h\": 1}");
-	rig_trip_options options = stay_of(NOVEMBER, 14, 100);
-	rig_trip_findings *parked = study(file, &options);
-	options.drive_every_days = 1;
-	rig_trip_findings *driven = study(file, &options);
-	ck_assert_double_eq(parked->chance.never_out_frac, 0);
-	ck_assert_double_eq(driven->chance.never_out_frac, 1);
-	ck_assert((driven->notes & RIG_TRIP_DRIVES) != 0);
-	rig_trip_free(parked);
-	rig_trip_free(driven);
-	rig_file_free(file);
-}
-END_TEST
-
 /* ---- what the weather asks ---- */
 
 /* 200 W/K, 20 C, nothing inside: in an hour of T outdoors the burner of 8000 W runs for
@@ -516,9 +436,6 @@ Suite *trip_many_suite(void)
 	tcase_add_test(all, a_load_cut_gains_what_it_cost);
 	tcase_add_test(all, more_bank_is_what_is_missing);
 	tcase_add_test(all, more_panel_is_what_a_days_use_asks);
-	tcase_add_test(all, a_generator_runs_as_long_as_the_balance_asks);
-	tcase_add_test(all, fuel_is_in_order_however_little_is_known_of_idling);
-	tcase_add_test(all, a_drive_a_day_keeps_a_bank_up);
 	tcase_add_test(all, a_furnace_runs_for_what_the_coach_loses);
 	tcase_add_test(all, hours_of_the_file_win_over_the_weather);
 	tcase_add_test(all, a_cycling_load_keeps_its_inverter_awake);
