@@ -143,6 +143,119 @@ static void add_neutral(rig_buffer *buffer, const char *text)
 	}
 }
 
+/* ---- the fewest digits that read back as the same double ---- */
+
+__extension__ typedef unsigned __int128 wide;
+
+enum { MOST_DIGITS = 17, LEAST_DIGITS = 15 };
+
+/* Decimals whose digits stand without an exponent and whose arithmetic fits in 128 bits. */
+static const double LEAST_PLAIN = 1e-4;
+
+/* A double m 2^-shift as 17 digits and what is left of it: m 10^power = whole 2^shift + rest. */
+typedef struct {
+	uint64_t m, whole;
+	wide all, rest, unit; /* unit: 10^power, what one step of m is worth */
+	int shift, exponent;  /* of ten, of the first digit */
+} decimal;
+
+static wide power_of_ten(int power)
+{
+	wide value = 1;
+	while (power-- > 0)
+		value *= 10;
+	return value;
+}
+
+/* For sizes from LEAST_PLAIN up to FIXED_LIMIT. */
+static decimal decimal_of(double size)
+{
+	static const uint64_t FIRST_TOO_LARGE = 100000000000000000, LEAST = 10000000000000000;
+	int exponent = 0;
+	decimal d = {.m = (uint64_t)ldexp(frexp(size, &exponent), 53)};
+	d.shift = 53 - exponent;
+	d.exponent = (int)floor(log10(size));
+	/* the logarithm may be a digit off */
+	for (int k = 0; k < 3; k++) {
+		d.unit = power_of_ten(MOST_DIGITS - 1 - d.exponent);
+		d.all = d.unit * d.m;
+		d.whole = (uint64_t)(d.all >> d.shift);
+		d.exponent += d.whole >= FIRST_TOO_LARGE ? 1 : d.whole < LEAST ? -1 : 0;
+		if (d.whole >= LEAST && d.whole < FIRST_TOO_LARGE)
+			break;
+	}
+	d.rest = d.all - ((wide)d.whole << d.shift);
+	return d;
+}
+
+/* Rounded to fewer digits, a tie to even; step is ten to the power of those that go. */
+static uint64_t round_digits(const decimal *d, uint64_t step)
+{
+	const uint64_t kept = d->whole / step, gone = d->whole % step;
+	const wide twice = step == 1 ? d->rest * 2 : (wide)gone * 2;
+	const wide full = step == 1 ? (wide)1 << d->shift : (wide)step;
+	const bool above = twice > full || (twice == full && step > 1 && d->rest > 0);
+	const bool tie = twice == full && !above;
+	return kept + (above || (tie && kept % 2 == 1) ? 1 : 0);
+}
+
+/* Whether digits that many steps large are read as the same double: it is the nearest. */
+static bool reads_back(const decimal *d, uint64_t digits, uint64_t step)
+{
+	const wide value = (wide)(digits * step) << d->shift;
+	const bool below = value < d->all;
+	const wide apart = below ? d->all - value : value - d->all;
+	/* below a power of two doubles stand twice as close */
+	const bool close_below = below && d->m == (uint64_t)1 << 52;
+	const wide reach = apart * (close_below ? 4 : 2);
+	return reach < d->unit || (reach == d->unit && d->m % 2 == 0);
+}
+
+/* Writes digits with the point where the exponent says, without zeros at the end. */
+static void add_plain(rig_buffer *buffer, bool negative, uint64_t digits, int exponent, int places)
+{
+	char text[64], figures[24];
+	char *const first = digits_before(figures + sizeof figures, digits, places);
+	char *to = text;
+	int n = places;
+	while (n > 1 && n > exponent + 1 && first[n - 1] == '0')
+		n--;
+	if (negative)
+		*to++ = '-';
+	if (exponent < 0)
+		*to++ = '0';
+	for (int k = exponent; k < 0; k++)
+		*to++ = k == exponent ? '.' : '0';
+	for (int k = 0; k < n; k++) {
+		*to++ = first[k];
+		if (k == exponent && k + 1 < n)
+			*to++ = '.';
+	}
+	rig_buffer_add_bytes(buffer, text, (size_t)(to - text));
+}
+
+/* False where the digits want an exponent. */
+static bool add_shortest(rig_buffer *buffer, double value)
+{
+	const double size = fabs(value);
+	if (size < LEAST_PLAIN || size >= FIXED_LIMIT)
+		return false;
+	const decimal d = decimal_of(size);
+	for (int places = LEAST_DIGITS; places <= MOST_DIGITS; places++) {
+		const uint64_t step = (uint64_t)power_of_ten(MOST_DIGITS - places);
+		const uint64_t digits = round_digits(&d, step);
+		const bool carried = digits == (uint64_t)power_of_ten(places);
+		if (!reads_back(&d, digits, step))
+			continue;
+		if (carried && d.exponent + 1 >= LEAST_DIGITS)
+			return false;
+		add_plain(buffer, value < 0, carried ? digits / 10 : digits,
+			d.exponent + (carried ? 1 : 0), places);
+		return true;
+	}
+	return false;
+}
+
 void rig_buffer_exact(rig_buffer *buffer, double value)
 {
 	assert(isfinite(value));
@@ -150,6 +263,8 @@ void rig_buffer_exact(rig_buffer *buffer, double value)
 		rig_buffer_fixed(buffer, value, 0);
 		return;
 	}
+	if (add_shortest(buffer, value))
+		return;
 	/* Fifteen digits are enough for any text that had no more; below the normal range a double
 	 * holds fewer, so that fewer may do. */
 	char text[64];

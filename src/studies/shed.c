@@ -125,13 +125,12 @@ static void add_hots(work *w)
 			fmax(w->findings->drops_per_h_most, w->state->hour_drops[hour]);
 }
 
-/* Which legs had a compressor below its floor is told from the tally, which only grows. */
+/* Which legs had a compressor below its floor is told from the tally, which only grows, and not at
+ * all on a leg that is not there. */
 static void add_volts(work *w, const double compressor_low_s[RIG_SHED_MAX_HOTS])
 {
-	for (int h = 0; h < w->model.n_hots; h++)
+	for (int h = 0; h < RIG_SHED_MAX_HOTS; h++)
 		w->findings->volts[h].compressor_low_days_frac +=
-			/* n_hots is at most RIG_SHED_MAX_HOTS */
-			/* NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult) */
 			w->tally->leg[h].compressor_low_s > compressor_low_s[h];
 	w->volts_failed |= w->state->volts.failed;
 }

@@ -170,6 +170,44 @@ START_TEST(exact_texts_are_short)
 }
 END_TEST
 
+/* The plain way: as many digits as it takes, by the C library, which rounds exactly and reads the
+ * nearest. */
+static void check_as_library(double value, rig_buffer *buffer)
+{
+	char plain[64];
+	for (int digits = 15; digits <= 17; digits++) {
+		snprintf(plain, sizeof plain, "%.*g", digits, value);
+		if (strtod(plain, NULL) == value)
+			break;
+	}
+	ck_assert_msg(strcmp(exact(value, buffer), plain) == 0, "seed %ju: %a: %s, not %s",
+		(uintmax_t)SEED, value, buffer->text, plain);
+}
+
+/* Sizes from 1e-6 to 1e16, on both sides of where an exponent begins: any bits, few digits, powers
+ * of two and of ten and their neighbours. */
+START_TEST(exact_texts_are_those_of_the_c_library)
+{
+	rig_buffer buffer = {0};
+	uint64_t state = SEED;
+	for (int i = 0; i < 200000; i++) {
+		const uint64_t bits = next_bits(&state);
+		const double share = ldexp((double)(bits >> 11), -53);
+		const double any = pow(10.0, -6.0 + 22.0 * share);
+		const double few = (double)(bits % 1000000007) / pow(10.0, (double)(bits >> 60));
+		const double two = ldexp(1.0, (int)(bits % 70) - 19);
+		const double ten = pow(10.0, (double)(bits % 21) - 5.0);
+		const double values[] = {any, -any, nextafter(few, any), two, nextafter(two, 0),
+			nextafter(two, INFINITY), ten, nextafter(ten, 0), nextafter(ten, INFINITY)};
+		for (size_t k = 0; k < COUNT(values); k++)
+			check_as_library(values[k], &buffer);
+		if (few >= 1e-4)
+			check_as_library(few, &buffer);
+	}
+	rig_buffer_free(&buffer);
+}
+END_TEST
+
 static size_t n_digits(const char *text)
 {
 	size_t n = 0;
@@ -215,6 +253,7 @@ Suite *buffer_suite(void)
 	tcase_add_loop_test(all, fixed_decimals_are_rounded_exactly, 0, COUNT(FIXED));
 	tcase_add_test(all, fixed_decimals_agree_with_the_c_library);
 	tcase_add_loop_test(all, exact_texts_are_short, 0, COUNT(EXACT));
+	tcase_add_test(all, exact_texts_are_those_of_the_c_library);
 	tcase_add_test(all, exact_texts_read_back_as_the_same_double);
 	suite_add_tcase(suite, all);
 	return suite;
