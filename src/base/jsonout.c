@@ -173,9 +173,13 @@ static void render_key(const cJSON *member, rig_buffer *buffer)
 
 static void new_line(rig_buffer *buffer, size_t depth)
 {
-	rig_buffer_add(buffer, "\n");
-	for (size_t i = 0; i < depth * INDENT; i++)
-		rig_buffer_add_bytes(buffer, " ", 1);
+	static const char BLANKS[] = "                                ";
+	enum { N_BLANKS = sizeof BLANKS - 1 };
+	rig_buffer_add_bytes(buffer, "\n", 1);
+	for (size_t left = depth * INDENT, n; left > 0; left -= n) {
+		n = left < N_BLANKS ? left : N_BLANKS;
+		rig_buffer_add_bytes(buffer, BLANKS, n);
+	}
 }
 
 /* Columns used on the last line, in characters. */
