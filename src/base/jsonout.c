@@ -245,16 +245,23 @@ static void render_filled(const cJSON *array, size_t depth, rig_buffer *buffer)
 	rig_buffer_add(buffer, "]");
 }
 
-static void render(const cJSON *value, size_t depth, rig_buffer *buffer);
+/* How a tree is laid out. */
+typedef struct {
+	rig_buffer *buffer;
+	bool pairs; /* objects of no more than two plain values stand on one line anywhere */
+} layout;
 
-static void render_members(const cJSON *parent, size_t depth, rig_buffer *buffer)
+static void render(const layout *as, const cJSON *value, size_t depth);
+
+static void render_members(const layout *as, const cJSON *parent, size_t depth)
 {
+	rig_buffer *buffer = as->buffer;
 	const bool object = cJSON_IsObject(parent);
 	rig_buffer_add(buffer, object ? "{" : "[");
 	for (const cJSON *it = parent->child; it != NULL && !buffer->failed; it = it->next) {
 		new_line(buffer, depth + 1);
 		render_key(it, buffer);
-		render(it, depth + 1, buffer);
+		render(as, it, depth + 1);
 		if (it->next != NULL)
 			rig_buffer_add(buffer, ",");
 	}
@@ -262,24 +269,37 @@ static void render_members(const cJSON *parent, size_t depth, rig_buffer *buffer
 	rig_buffer_add(buffer, object ? "}" : "]");
 }
 
-static void render(const cJSON *value, size_t depth, rig_buffer *buffer)
+static bool is_pair(const cJSON *value)
+{
+	return value->child != NULL &&
+	       (value->child->next == NULL || value->child->next->next == NULL);
+}
+
+static void render(const layout *as, const cJSON *value, size_t depth)
 {
 	assert(depth <= RIG_JSON_MAX_DEPTH);
-	const bool may_be_line = value->child == NULL || cJSON_IsArray(value) ||
-				 (depth > 0 && value->string != NULL);
+	const bool may_be_line =
+		value->child == NULL || cJSON_IsArray(value) ||
+		(depth > 0 && (value->string != NULL || (as->pairs && is_pair(value))));
 	if (is_plain(value))
-		render_plain(value, buffer);
-	else if (may_be_line && all_plain(value) && render_line(value, buffer))
+		render_plain(value, as->buffer);
+	else if (may_be_line && all_plain(value) && render_line(value, as->buffer))
 		return;
 	else if (cJSON_IsArray(value) && all_plain(value))
-		render_filled(value, depth, buffer);
+		render_filled(value, depth, as->buffer);
 	else
-		render_members(value, depth, buffer);
+		render_members(as, value, depth);
 }
 
 void rig_json_render(const cJSON *tree, rig_buffer *buffer)
 {
-	render(tree, 0, buffer);
+	render(&(layout){buffer, false}, tree, 0);
+	rig_buffer_add(buffer, "\n");
+}
+
+void rig_json_render_pairs(const cJSON *tree, rig_buffer *buffer)
+{
+	render(&(layout){buffer, true}, tree, 0);
 	rig_buffer_add(buffer, "\n");
 }
 

@@ -44,6 +44,10 @@ void rig_json_add_item(rig_json_maker *maker, cJSON *parent, const char *key, cJ
  * buffer->failed. */
 void rig_json_render(const cJSON *tree, rig_buffer *buffer);
 
+/* The same with every object of no more than two plain values on one line, where it fits: for long
+ * lists of them. */
+void rig_json_render_pairs(const cJSON *tree, rig_buffer *buffer);
+
 /* The same in one line, without blanks or a newline. */
 void rig_json_render_line(const cJSON *tree, rig_buffer *buffer);
 

@@ -71,7 +71,7 @@ static rig_status render_document(const rig_document *document, bool findings,
 
 rig_status rig_document_json(const rig_document *document, char **text)
 {
-	return render_document(document, true, rig_json_render, text);
+	return render_document(document, true, rig_json_render_pairs, text);
 }
 
 rig_status rig_document_json_line(const rig_document *document, bool findings, char **text)

@@ -27,7 +27,8 @@ static size_t gather(rig_feed_load *loads, size_t n, rig_feed_load more)
 {
 	for (size_t k = 0; k < n && k < MOST_KINDS; k++)
 		if (are_of_a_kind(&loads[k], &more)) {
-			loads[k].draw = rig_phasor_add(loads[k].draw, more.draw);
+			loads[k].draw.active_w += more.draw.active_w;
+			loads[k].draw.reactive_va += more.draw.reactive_va;
 			return n;
 		}
 	loads[n] = more;

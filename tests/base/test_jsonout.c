@@ -50,6 +50,52 @@ START_TEST(a_tree_is_built_and_written)
 }
 END_TEST
 
+/* Three values are no pair. */
+START_TEST(pairs_in_lists_stand_on_one_line_where_asked)
+{
+	rig_json_maker maker = {0};
+	cJSON *top = rig_json_new_object(&maker);
+	cJSON *items = rig_json_add_array(&maker, top, "items");
+	for (int n = 2; n <= 3; n++) {
+		cJSON *item = rig_json_add_object(&maker, items, NULL);
+		for (int k = 0; k < n; k++)
+			rig_json_add_number(&maker, item, (const char *[]){"a", "b", "c"}[k], k);
+	}
+	rig_buffer text = {0};
+	rig_json_render_pairs(top, &text);
+	ck_assert_str_eq(text.text, "{\n"
+				    "  \"items\": [\n"
+				    "    {\"a\": 0, \"b\": 1},\n"
+				    "    {\n"
+				    "      \"a\": 0,\n"
+				    "      \"b\": 1,\n"
+				    "      \"c\": 2\n"
+				    "    }\n"
+				    "  ]\n"
+				    "}\n");
+	rig_buffer_free(&text);
+	cJSON_Delete(top);
+}
+END_TEST
+
+START_TEST(a_maker_that_makes_nothing_adds_nothing_and_does_not_fail)
+{
+	rig_json_maker maker = {0};
+	cJSON *top = rig_json_new_object(&maker);
+	maker.unmade = true;
+	ck_assert_ptr_null(rig_json_add_object(&maker, top, "a"));
+	ck_assert_ptr_null(rig_json_add_array(&maker, top, "b"));
+	rig_json_add_number(&maker, top, "c", 1);
+	rig_json_add_text(&maker, top, "d", "text");
+	rig_json_add_truth(&maker, top, "e", true);
+	rig_json_add_null(&maker, top, "f");
+	rig_json_add_numbers(&maker, top, "g", 1, (const double[]){1});
+	ck_assert_ptr_null(top->child);
+	ck_assert(!maker.failed);
+	cJSON_Delete(top);
+}
+END_TEST
+
 START_TEST(an_array_is_the_top_too)
 {
 	rig_json_maker maker = {0};
@@ -211,6 +257,8 @@ Suite *jsonout_suite(void)
 	Suite *suite = suite_create("jsonout");
 	TCase *all = tcase_create("all");
 	tcase_add_test(all, a_tree_is_built_and_written);
+	tcase_add_test(all, pairs_in_lists_stand_on_one_line_where_asked);
+	tcase_add_test(all, a_maker_that_makes_nothing_adds_nothing_and_does_not_fail);
 	tcase_add_test(all, an_array_is_the_top_too);
 	tcase_add_test(all, lines_end_at_column_100_and_lose_nothing);
 	tcase_add_test(all, a_line_of_exactly_100_columns_counts_characters);
