@@ -32,12 +32,14 @@ static bool is_meant(const rig_claim *claim, size_t array)
 	return claim->array_index < 0 || claim->array_index == (int)array;
 }
 
-/* Sums over the arrays that are meant; the area is absent unless all have one. */
-static size_t sum_arrays(
-	const rig_coach *coach, const rig_claim *claim, rig_figure *watts_w, rig_figure *area_m2)
+/* Sums over the arrays that are meant; the area is absent unless all have one. by_label: all watts
+ * are those of labels. */
+static size_t sum_arrays(const rig_coach *coach, const rig_claim *claim, rig_figure *watts_w,
+	rig_figure *area_m2, bool *by_label)
 {
 	size_t n = 0;
 	bool sized = true;
+	*by_label = true;
 	*watts_w = *area_m2 = (rig_figure){.from = RIG_FROM_NOTHING};
 	for (size_t i = 0; i < coach->n_arrays; i++) {
 		const rig_array *array = &coach->arrays[i];
@@ -46,6 +48,7 @@ static size_t sum_arrays(
 		const rig_figure area = rig_figure_scale(
 			rig_figure_multiply(array->length_m, array->width_m), array->count);
 		sized = sized && rig_figure_given(area);
+		*by_label = *by_label && is_label(array->watts_w);
 		rig_figure total_w = array->total_w;
 		total_w.from = array->watts_w.from;
 		*watts_w = n == 0 ? total_w : rig_figure_add(*watts_w, array->total_w);
@@ -75,7 +78,8 @@ static rig_status judge_panel(
 	const claim_ground *ground, const rig_claim *claim, rig_claim_finding *finding)
 {
 	rig_figure watts_w, area_m2;
-	if (sum_arrays(ground->coach, claim, &watts_w, &area_m2) == 0) {
+	bool by_label;
+	if (sum_arrays(ground->coach, claim, &watts_w, &area_m2, &by_label) == 0) {
 		finding->answer = RIG_CLAIM_FAILS;
 		finding->reasons |= RIG_CLAIM_NO_ARRAY;
 		finding->needs = claim->panel_w;
@@ -84,7 +88,7 @@ static rig_status judge_panel(
 	}
 	finding->array = claim->array_index;
 	judge_size(claim->panel_w, watts_w, finding);
-	if (is_label(watts_w) && finding->answer == RIG_CLAIM_HOLDS)
+	if (by_label && finding->answer == RIG_CLAIM_HOLDS)
 		finding->reasons |= RIG_CLAIM_BY_LABEL;
 	if (rig_figure_given(area_m2) && area_m2.high > 0 &&
 		claim->panel_w.likely / area_m2.high > RIG_SOLAR_DENSITY_MAX_WM2) {

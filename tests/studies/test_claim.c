@@ -143,6 +143,75 @@ START_TEST(a_generator_is_held_to_its_watts)
 }
 END_TEST
 
+/* ---- what a supply does not feed, and what does not start ---- */
+
+/* A dryer across both legs, and a kettle; on one hot of 30 A the dryer is dead. */
+#define DRYER                                                                                      \
+	"\"circuits\": [{\"id\": \"both\", \"leg\": \"both\", \"breaker_a\": 30}], \"loads\": ["   \
+	"{\"id\": \"dryer\", \"circuit\": \"both\", \"running_w\": 2400}, " HEATER(                \
+		"kettle", "1200", "") "]"
+#define INVERTER                                                                                   \
+	", \"banks\": [{\"id\": \"h\", \"chemistry\": \"agm\", \"capacity_ah\": 200}], "           \
+	"\"inverter\": {\"watts_w\": 2000, \"always_on\": true}"
+#define ON_INVERTER                                                                                \
+	"\"loads\": [" HEATER("a", "500", ", \"inverter\": true") ", " HEATER(                     \
+		"b", "600", ", \"inverter\": false") "]" INVERTER
+/* A roof unit of 15.5 A, 68 A locked [ROOF-UNIT], and a kettle. */
+#define ROOF                                                                                       \
+	"\"loads\": [" HEATER("kettle", "200",                                                     \
+		"") ", {\"id\": \"air\", \"running_a\": 15.5, "                                    \
+		    "\"volts_v\": 115, \"power_factor\": 0.95, \"start_a\": 68, \"behaviour\": "   \
+		    "\"compressor\""
+#define BY_GENERATOR(watts, words)                                                                 \
+	"}], \"generator\": {\"watts_w\": " watts "}, \"claims\": [{\"text\": \"g\", "             \
+	"\"supply\": \"generator\"" words "}]"
+
+static const struct {
+	const char *rest;
+	rig_claim_answer answer;
+	uint32_t reasons;
+	int lacking, start_load; /* -1: none */
+} FED[] = {
+	{DRYER ", \"claims\": [{\"text\": \"c\", \"supply\": \"30A\", \"loads\": [\"dryer\"]}]",
+		RIG_CLAIM_FAILS, RIG_CLAIM_DEAD, 0, -1},
+	{DRYER ", \"claims\": [{\"text\": \"c\", \"supply\": \"30A\"}]", RIG_CLAIM_FAILS,
+		RIG_CLAIM_DEAD, 0, -1},
+	{DRYER ", \"claims\": [{\"text\": \"c\", \"supply\": \"30A\", \"loads\": [\"kettle\"]}]",
+		RIG_CLAIM_HOLDS, 0, -1, -1},
+	{DRYER ", \"claims\": [{\"text\": \"c\", \"supply\": \"50A\"}]", RIG_CLAIM_HOLDS, 0, -1,
+		-1},
+	{ON_INVERTER ", \"claims\": [{\"text\": \"c\", \"supply\": \"inverter\", \"loads\": "
+		     "[\"b\"]}]",
+		RIG_CLAIM_FAILS, RIG_CLAIM_NOT_FED, 1, -1},
+	{ON_INVERTER ", \"claims\": [{\"text\": \"c\", \"supply\": \"inverter\", \"loads\": "
+		     "[\"a\"]}]",
+		RIG_CLAIM_HOLDS, 0, -1, -1},
+	{ON_INVERTER ", \"claims\": [{\"text\": \"c\", \"supply\": \"inverter\"}]", RIG_CLAIM_FAILS,
+		RIG_CLAIM_NOT_FED, 1, -1},
+	/* it asks for twice to three and a half times its 1,782 VA, all of 7,820 at most */
+	{ROOF BY_GENERATOR("2200", ", \"loads\": [\"air\"]"), RIG_CLAIM_FAILS,
+		RIG_CLAIM_START_FAILS, -1, 1},
+	{ROOF BY_GENERATOR("5000", ", \"loads\": [\"air\"]"), RIG_CLAIM_HOLDS, RIG_CLAIM_START_OPEN,
+		-1, 1},
+	{ROOF BY_GENERATOR("20000", ", \"loads\": [\"air\"]"), RIG_CLAIM_HOLDS, 0, -1, -1},
+	{ROOF BY_GENERATOR("5000", ""), RIG_CLAIM_HOLDS, RIG_CLAIM_START_OPEN, -1, 1},
+	{ROOF BY_GENERATOR("2200", ", \"loads\": [\"kettle\"]"), RIG_CLAIM_HOLDS, 0, -1, -1},
+};
+
+START_TEST(a_claim_fails_by_what_gets_nothing_or_does_not_start)
+{
+	answered it = answer("{\"cord_a\": 50}", FED[_i].rest, NULL);
+	const rig_claim_finding *finding = &it.findings->claims[0];
+	ck_assert_int_eq(finding->answer, FED[_i].answer);
+	ck_assert_uint_eq(finding->reasons, FED[_i].reasons);
+	ck_assert_uint_eq(finding->n_lacking, FED[_i].lacking >= 0 ? 1 : 0);
+	if (FED[_i].lacking >= 0)
+		ck_assert_int_eq(finding->lacking[0], FED[_i].lacking);
+	ck_assert_int_eq(finding->start_load, FED[_i].start_load);
+	drop(&it);
+}
+END_TEST
+
 /* ---- sizes ---- */
 
 #define PANEL(words) "\"solar\": [{\"id\": \"roof\", \"bank\": \"house\", " words "}]"
@@ -152,7 +221,16 @@ END_TEST
 	"\"nominal_v\": 12.8, \"capacity_ah\": 100, \"usable_frac\": 0.8, \"age_years\": 0, "      \
 	"\"self_discharge_frac_month\": 0, \"temp_c\": 25}]"
 #define CLAIM(words) ", \"claims\": [{\"text\": \"c\", " words "}]"
-#define NO_LOADS     "\"loads\": [], "
+#define TWO_ARRAYS                                                                                 \
+	"\"solar\": [{\"id\": \"a\", \"bank\": \"house\", \"watts_w\": 100, \"length_m\": 1, "     \
+	"\"width_m\": 0.2}, {\"id\": \"b\", \"bank\": \"house\", \"watts_w\": 200}]"
+#define AH(id, role, ah)                                                                           \
+	"{\"id\": \"" id "\", \"role\": \"" role "\", \"chemistry\": \"agm\", "                    \
+	"\"age_years\": 0, \"temp_c\": 25, \"capacity_ah\": " ah "}"
+#define TWO_BANKS                                                                                  \
+	"\"banks\": [" AH("start", "chassis", "400") ", " AH("one", "house", "100") ", " AH(       \
+		"two", "house", "150") ", " AH("three", "house", "120") "]"
+#define NO_LOADS "\"loads\": [], "
 
 static const struct {
 	const char *rest;
@@ -177,6 +255,36 @@ static const struct {
 	{NO_LOADS BANK CLAIM("\"usable_wh\": 1280"), RIG_CLAIM_FAILS, 0, 1024},
 	{NO_LOADS BANK CLAIM("\"capacity_ah\": 100"), RIG_CLAIM_HOLDS, RIG_CLAIM_BY_LABEL, 100},
 	{"\"loads\": []" CLAIM("\"capacity_ah\": 100"), RIG_CLAIM_FAILS, RIG_CLAIM_NO_BANK, 0},
+	{"\"loads\": []" CLAIM("\"usable_wh\": 100"), RIG_CLAIM_FAILS, RIG_CLAIM_NO_BANK, 0},
+	/* a label is rounded to a hundredth: 198 W are 200 */
+	{NO_LOADS BANK ", " PANEL("\"watts_w\": 198.1") CLAIM("\"panel_w\": 200"), RIG_CLAIM_HOLDS,
+		RIG_CLAIM_BY_LABEL, 198.1},
+	{NO_LOADS BANK ", " PANEL("\"watts_w\": 197.9") CLAIM("\"panel_w\": 200"), RIG_CLAIM_FAILS,
+		0, 197.9},
+	/* two of 0.3 m2 have 333 W/m2, two of 0.5 m2 have 200 */
+	{NO_LOADS BANK ", " PANEL("\"watts_w\": 100, \"count\": 2, \"length_m\": 1, "
+				  "\"width_m\": 0.3") CLAIM("\"panel_w\": 200"),
+		RIG_CLAIM_FAILS, RIG_CLAIM_BY_LABEL | RIG_CLAIM_OVER_GLASS, 200},
+	{NO_LOADS BANK ", " PANEL("\"watts_w\": 100, \"count\": 2, \"length_m\": 1, "
+				  "\"width_m\": 0.5") CLAIM("\"panel_w\": 200"),
+		RIG_CLAIM_HOLDS, RIG_CLAIM_BY_LABEL, 200},
+	/* of two arrays both or the one meant; of glass nothing unless both have a size */
+	{NO_LOADS BANK ", " TWO_ARRAYS CLAIM("\"panel_w\": 300"), RIG_CLAIM_HOLDS,
+		RIG_CLAIM_BY_LABEL, 300},
+	{NO_LOADS BANK ", " TWO_ARRAYS CLAIM("\"panel_w\": 300, \"array\": \"b\""), RIG_CLAIM_FAILS,
+		0, 200},
+	{NO_LOADS BANK ", " TWO_ARRAYS CLAIM("\"panel_w\": 100, \"array\": \"a\""), RIG_CLAIM_FAILS,
+		RIG_CLAIM_BY_LABEL | RIG_CLAIM_OVER_GLASS, 100},
+	/* the house bank with most in it, or the one meant */
+	{NO_LOADS TWO_BANKS CLAIM("\"capacity_ah\": 150"), RIG_CLAIM_HOLDS, RIG_CLAIM_BY_LABEL,
+		150},
+	{NO_LOADS TWO_BANKS CLAIM("\"capacity_ah\": 450, \"bank\": \"start\""), RIG_CLAIM_FAILS, 0,
+		400},
+	/* what was measured is no label */
+	{NO_LOADS "\"banks\": [{\"id\": \"house\", \"chemistry\": \"agm\", \"age_years\": 0, "
+		  "\"temp_c\": 25, \"capacity_ah\": {\"low\": 95, \"likely\": 97, \"high\": 99, "
+		  "\"from\": \"measured\"}}]" CLAIM("\"capacity_ah\": 95"),
+		RIG_CLAIM_HOLDS, 0, 97},
 };
 
 START_TEST(sizes_are_held_against_labels_glass_and_capacity)
@@ -219,6 +327,34 @@ START_TEST(a_bank_lasts_as_long_as_its_energy)
 	const rig_claim_finding *finding = &it.findings->claims[0];
 	ck_assert_int_eq(finding->answer, STAY[_i].answer);
 	ck_assert_double_eq_tol(finding->has.likely, STAY[_i].has, STAY[_i].tol);
+	drop(&it);
+}
+END_TEST
+
+/* Without a bank nothing runs on one; without a panel nothing on the sun. */
+static const struct {
+	const char *rest, *claim;
+	uint32_t reasons;
+	bool only; /* no other reason */
+} NOTHING[] = {
+	{"", "\"runs_h\": 5, \"loads\": [\"lamp\"]", RIG_CLAIM_NO_BANK, true},
+	{"", "\"stay_days\": 5", RIG_CLAIM_NO_BANK, true},
+	{"", "\"source\": \"solar\", \"loads\": [\"lamp\"]", RIG_CLAIM_NO_BANK, true},
+	{BANK ", ", "\"stay_days\": 50, \"source\": \"solar\"", RIG_CLAIM_NO_ARRAY, false},
+	{BANK ", ", "\"source\": \"solar\", \"loads\": [\"lamp\"]", RIG_CLAIM_NO_ARRAY, false},
+};
+
+START_TEST(without_a_bank_or_a_panel_a_claim_of_them_fails)
+{
+	char rest[2048];
+	snprintf(rest, sizeof rest, LAMP "%s\"claims\": [{\"text\": \"c\", %s}]", NOTHING[_i].rest,
+		NOTHING[_i].claim);
+	answered it = answer("{\"cord_a\": 30}", rest, "Flagstaff");
+	const rig_claim_finding *finding = &it.findings->claims[0];
+	ck_assert_int_eq(finding->answer, RIG_CLAIM_FAILS);
+	ck_assert(finding->reasons & NOTHING[_i].reasons);
+	if (NOTHING[_i].only)
+		ck_assert_uint_eq(finding->reasons, NOTHING[_i].reasons);
 	drop(&it);
 }
 END_TEST
@@ -397,8 +533,12 @@ Suite *claim_suite(void)
 	tcase_add_test(all, an_open_sum_names_the_draws_to_measure);
 	tcase_add_test(all, a_source_that_is_not_there_carries_nothing);
 	tcase_add_loop_test(all, a_generator_is_held_to_its_watts, 0, COUNT(GENERATOR));
+	tcase_add_loop_test(
+		all, a_claim_fails_by_what_gets_nothing_or_does_not_start, 0, COUNT(FED));
 	tcase_add_loop_test(all, sizes_are_held_against_labels_glass_and_capacity, 0, COUNT(SIZE));
 	tcase_add_loop_test(all, a_bank_lasts_as_long_as_its_energy, 0, COUNT(STAY));
+	tcase_add_loop_test(
+		all, without_a_bank_or_a_panel_a_claim_of_them_fails, 0, COUNT(NOTHING));
 	tcase_add_test(all, months_through_new_year_are_judged_and_no_others);
 	tcase_add_loop_test(all, far_from_the_balance_the_sun_says_yes_or_no, 0, COUNT(SUN));
 	tcase_add_test(all, the_watts_that_it_would_take_take_it);
