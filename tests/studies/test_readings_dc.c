@@ -167,7 +167,7 @@ START_TEST(a_small_draw_is_never_nothing)
 }
 END_TEST
 
-/* The same cells at the same rest: a bank of 6, 12 or 24 V; unsaid is 12. */
+/* The same cells at the same rest: a bank of 6, 12, 24 or 48 V; unsaid is 12. */
 static const struct {
 	const char *coach;
 	double of_12_v;
@@ -176,6 +176,9 @@ static const struct {
 		0.5},
 	{COACH_WITH_BANK("\"chemistry\": \"flooded\", \"capacity_ah\": 200"), 1},
 	{COACH_WITH_BANK("\"chemistry\": \"flooded\", \"capacity_ah\": 200, \"nominal_v\": 24"), 2},
+	{COACH_WITH_BANK(
+		 "\"chemistry\": \"flooded\", \"capacity_ah\": 200, \"nominal_v\": 48"),
+		4},
 };
 
 START_TEST(rest_volts_are_those_of_so_many_cells)

@@ -208,6 +208,8 @@ START_TEST(the_options_are_those_that_trying_all_leaves)
 		ck_assert_int_eq(lround(option->weight_kg * 1000), all.list[i].weight);
 		ck_assert_int_eq(lround(option->area_m2 * 10000), all.list[i].area);
 		ck_assert(!option->price_is_whole || option->n_panels == 0);
+		ck_assert((option->panel == -1) == (option->n_panels == 0));
+		ck_assert((option->controller == -1) == (option->n_panels == 0));
 	}
 	rig_size_free(findings);
 	rig_file_free(file);
