@@ -526,6 +526,40 @@ START_TEST(a_compressor_is_judged_by_its_own_volts)
 }
 END_TEST
 
+/* The same for other gauges, 1.0393 / 1.2162 of the table's ohm at 75 C; and the usual gauge of a
+ * cord and an adapter where nobody says: 6 AWG for 50 A, 10 for 30, 12 for 20, 14 for 15 (common
+ * practice, no source). */
+static const struct {
+	int cord_a;
+	const char *awg;
+	double table_ohm;
+} GAUGE[] = {
+	{50, "\"4/0\"", 0.0608},
+	{50, "\"2/0\"", 0.0967},
+	{50, "\"1/0\"", 0.122},
+	{50, "\"4\"", 0.308},
+	{50, "null", 0.491},
+	{30, "null", 1.24},
+	{20, "null", 1.98},
+	{15, "null", 3.14},
+};
+
+START_TEST(a_cord_has_the_gauge_that_is_stated_or_usual)
+{
+	char shore[200], awg[40] = "";
+	if (strcmp(GAUGE[_i].awg, "null") != 0)
+		snprintf(awg, sizeof awg, "\"cord_awg\": %s, ", GAUGE[_i].awg);
+	snprintf(shore, sizeof shore,
+		"{\"cord_a\": %d, %s\"cord_length_m\": 20, \"source_ohm\": 0.05}", GAUGE[_i].cord_a,
+		awg);
+	answer a = ask(read_coach(shore, "\"loads\": []"), NULL);
+	const double ohm = GAUGE[_i].table_ohm * 0.131234 * 1.0393 / 1.21615;
+	OUTSIDE_CLOSE(&CORD, a.volts->paths[0].cord_ohm.likely, ohm, 0.006, "%d A, AWG %s, 20 m",
+		GAUGE[_i].cord_a, awg[0] ? GAUGE[_i].awg : "usual");
+	drop(&a);
+}
+END_TEST
+
 Suite *voltage_suite(void);
 Suite *voltage_suite(void)
 {
@@ -552,6 +586,7 @@ Suite *voltage_suite(void)
 	tcase_add_test(all, the_lower_leg_is_the_one_that_is_told);
 	tcase_add_test(all, ends_are_judged_by_the_worst_leg);
 	tcase_add_loop_test(all, a_compressor_is_judged_by_its_own_volts, 0, COUNT(MACHINE));
+	tcase_add_loop_test(all, a_cord_has_the_gauge_that_is_stated_or_usual, 0, COUNT(GAUGE));
 	suite_add_tcase(suite, all);
 	return suite;
 }
