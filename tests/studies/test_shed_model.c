@@ -149,8 +149,8 @@ START_TEST(loads_of_unknown_leg_go_to_the_emptier_one_the_largest_first)
 	shed_scene scene;
 	shed_stand stand;
 	scene_start(&scene, 50);
-	const double amps_a[] = {5, 8, 10, 6, 4};
-	const int hot[] = {0, 1, 0, 1, -1};
+	const double amps_a[] = {8, 5, 10, 6, 4};
+	const int hot[] = {1, 0, 0, 1, -1};
 	for (int i = 0; i < 5; i++)
 		add_plain(&scene, 120 * amps_a[i], 5);
 	scene.circuit[2].leg = RIG_LEG_1;

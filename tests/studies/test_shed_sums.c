@@ -45,7 +45,26 @@ typedef struct {
 	double over_s[2], longest_s[2], peak_a[2], amp_s[2];
 	double trips[RIG_N_BREAKERS], trip_days[RIG_N_BREAKERS], soonest_s[RIG_N_BREAKERS];
 	double days_with_drops, most_an_hour;
+	double live_s, volt_s[2], below_a_s[2], below_b_s[2], lowest_v[2];
+	double below_bin_s[2][20000]; /* time by hundredths of a volt */
 } sums;
+
+/* Utilization, [ANSI-C841] of 2011: range A from 108 V on, range B from 104. */
+static void add_volts(sums *to, const rig_shed_point *point, double seconds)
+{
+	if (point->volts_v[0] <= 0)
+		return;
+	to->live_s += seconds;
+	for (int h = 0; h < 2; h++) {
+		const double volts_v = point->volts_v[h];
+		to->volt_s[h] += seconds * volts_v;
+		to->below_a_s[h] += volts_v < 108 ? seconds : 0;
+		to->below_b_s[h] += volts_v < 104 ? seconds : 0;
+		to->below_bin_s[h][(int)(100 * volts_v)] += seconds;
+		if (seconds > 0 && (to->lowest_v[h] == 0 || volts_v < to->lowest_v[h]))
+			to->lowest_v[h] = volts_v;
+	}
+}
 
 static void add_load(sums *to, const shed_stand *stand, const shed_state *free, size_t u, int day)
 {
@@ -68,18 +87,23 @@ static void add_load(sums *to, const shed_stand *stand, const shed_state *free, 
 	to->free_cold_litres[u] += free->body[body].cold_litres;
 }
 
+static double end_of(const shed_trace *trace, size_t point)
+{
+	return point + 1 < trace->n_points ? trace->points[point + 1].at_s : SHED_DAY_S;
+}
+
 static void add_supply(sums *to, const shed_stand *stand, const shed_trace *trace)
 {
 	const shed_state *state = stand->state;
+	for (size_t i = 0; stand->model.has_volts && i < trace->n_points; i++)
+		add_volts(to, &trace->points[i], end_of(trace, i) - trace->points[i].at_s);
 	for (int h = 0; h < stand->model.n_hots; h++) {
 		to->over_s[h] += state->hot[h].over_s;
 		to->longest_s[h] = fmax(to->longest_s[h], state->hot[h].longest_over_s);
 		to->peak_a[h] = fmax(to->peak_a[h], state->hot[h].peak_a);
-		for (size_t i = 0; i < trace->n_points; i++) {
-			const double to_s =
-				i + 1 < trace->n_points ? trace->points[i + 1].at_s : SHED_DAY_S;
-			to->amp_s[h] += trace->points[i].amps_a[h] * (to_s - trace->points[i].at_s);
-		}
+		for (size_t i = 0; i < trace->n_points; i++)
+			to->amp_s[h] += trace->points[i].amps_a[h] *
+					(end_of(trace, i) - trace->points[i].at_s);
 	}
 	for (int k = 0; k < RIG_N_BREAKERS; k++) {
 		to->trips[k] += state->breaker[k].n_trips;
@@ -151,6 +175,27 @@ static void check_supply(const rig_shed_findings *findings, const sums *sum)
 	close_to(findings->drops_per_h_most, sum->most_an_hour);
 }
 
+/* Quick volts settle to 1e-4 V or so; a twentieth of the time is below p05_v, told to a tenth. */
+static void check_volts(const rig_shed_findings *findings, const sums *sum)
+{
+	for (int h = 0; findings->has_volts && h < findings->n_hots; h++) {
+		const rig_shed_volts *volts = &findings->volts[h];
+		double below_s = 0;
+		for (int i = 0; i < (int)(100 * volts->p05_v + 0.5); i++)
+			below_s += sum->below_bin_s[h][i];
+		double above_s = below_s;
+		for (int i = 0; i < 10; i++)
+			above_s += sum->below_bin_s[h][(int)(100 * volts->p05_v + 0.5) + i];
+		ck_assert_double_le(below_s, 0.05 * sum->live_s + 1e-6);
+		ck_assert_double_ge(above_s, 0.05 * sum->live_s - 1e-6);
+		ck_assert_double_eq_tol(volts->mean_v, sum->volt_s[h] / sum->live_s, 1e-6);
+		ck_assert_double_eq_tol(volts->below_a_s_day, sum->below_a_s[h] / N_DAYS, 1e-6);
+		ck_assert_double_eq_tol(volts->below_b_s_day, sum->below_b_s[h] / N_DAYS, 1e-6);
+		ck_assert_double_eq_tol(volts->lowest_v.likely, sum->lowest_v[h], 0.001);
+		ck_assert_double_gt(sum->below_a_s[h], 0);
+	}
+}
+
 /* Two roof units, a water heater and small things on a cord of 30 A, with a manager in two of four
  * and none in the others; a random coach every other time. */
 static void make_coach(shed_scene *scene, int seed)
@@ -166,6 +211,9 @@ static void make_coach(shed_scene *scene, int seed)
 		scene_drops(scene, scene_add(scene, LOADS[i], RIG_LEG_1));
 	scene_charge(scene);
 	scene->coach.energy_management.present = seed < 2;
+	scene->coach.pedestal_open_v = rig_figure_of(114, RIG_FROM_STATED);
+	scene->coach.source_ohm = rig_figure_of(0.3, RIG_FROM_STATED);
+	scene->coach.cord_length_m = rig_figure_of(9, RIG_FROM_STATED);
 }
 
 START_TEST(many_days_are_the_sum_of_single_ones)
@@ -179,10 +227,13 @@ START_TEST(many_days_are_the_sum_of_single_ones)
 	ck_assert_int_eq(rig_shed_study(&scene.coach, &options, &findings), RIG_OK);
 	shed_stand stand;
 	stand_make(&stand, &scene.coach, &options);
-	sums sum = {.days_with_drops = 0};
+	static sums sum;
+	sum = (sums){.days_with_drops = 0};
 	run_days(&sum, &stand);
 	check_loads(findings, &sum);
 	check_supply(findings, &sum);
+	check_volts(findings, &sum);
+	ck_assert(_i % 2 == 1 || findings->has_volts);
 	check_spread(&findings->drops, sum.all_drops);
 	check_spread(&findings->lost_minutes, sum.all_lost_minutes);
 	check_spread(&findings->discomfort, sum.points);
