@@ -13,7 +13,7 @@
 
 extern char **environ;
 
-enum { MAX_ROUNDS = 1000, N_COMMANDS = 6 };
+enum { MAX_ROUNDS = 1000, N_COMMANDS = 7 };
 
 static double now_ms(void)
 {
@@ -67,6 +67,7 @@ int main(int argc, char **argv)
 		{program, "shore", coach, NULL},
 		{program, "solar", coach, NULL},
 		{program, "trip", coach, NULL},
+		{program, "claims", coach, NULL},
 		{program, "report", coach, "-o", sheet, NULL},
 	};
 	static double taken[N_COMMANDS][MAX_ROUNDS];
