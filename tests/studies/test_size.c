@@ -530,34 +530,6 @@ START_TEST(a_coach_without_a_bank_gets_one)
 }
 END_TEST
 
-START_TEST(wrong_options_are_refused)
-{
-	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
-	rig_file *file = size_scene_coach(SIZE_OLD_BANK, SIZE_OLD_ARRAY, SIZE_OLD_INVERTER);
-	rig_size_options wrong[8];
-	for (int i = 0; i < COUNT(wrong); i++)
-		wrong[i] = size_small_options();
-	wrong[0].n_days = 0;
-	wrong[1].wanted_frac = 1;
-	wrong[2].n_trips = 10;
-	memset(wrong[3].months, 0, sizeof wrong[3].months);
-	wrong[4].habit = 0; /* the coach has none */
-	wrong[5].n_loads = 1;
-	wrong[5].loads[0] = 4; /* of four */
-	wrong[6].roof = (rig_floor){.length_m = 3};
-	wrong[7].price_max = -1;
-	for (int i = 0; i < COUNT(wrong); i++) {
-		rig_size_findings *findings = NULL;
-		ck_assert_int_eq(rig_size_study(file, rig_parts_list(parts),
-					 rig_file_place(file, NULL), &wrong[i], &findings),
-			RIG_BAD_INPUT);
-		ck_assert_ptr_null(findings);
-	}
-	rig_file_free(file);
-	rig_parts_free(parts);
-}
-END_TEST
-
 START_TEST(threads_change_nothing)
 {
 	rig_parts_file *parts = size_scene_parts(SIZE_PARTS);
@@ -598,7 +570,6 @@ Suite *size_suite(void)
 	tcase_add_test(all, charging_takes_the_hours_that_the_watts_make);
 	tcase_add_test(all, every_wire_and_fuse_keeps_to_the_rules);
 	tcase_add_test(all, a_coach_without_a_bank_gets_one);
-	tcase_add_test(all, wrong_options_are_refused);
 	tcase_add_test(all, threads_change_nothing);
 	suite_add_tcase(suite, all);
 	return suite;
