@@ -112,3 +112,14 @@ void altered_place(altered *it)
 	if (it->coach.charger.circuit_index < 0)
 		it->coach.charger.circuit_index = circuit[0];
 }
+
+void altered_swap_legs(altered *it)
+{
+	for (size_t i = 0; i < it->coach.n_circuits; i++) {
+		rig_leg *leg = &it->circuits[i].leg;
+		if (*leg == RIG_LEG_1)
+			*leg = RIG_LEG_2;
+		else if (*leg == RIG_LEG_2)
+			*leg = RIG_LEG_1;
+	}
+}

@@ -32,6 +32,9 @@ void altered_scale(altered *it, double k);
 /* A 50 A cord, and everything on one leg of two, but for what stands on a 240 V circuit. */
 void altered_place(altered *it);
 
+/* The circuits of the two legs change places. */
+void altered_swap_legs(altered *it);
+
 rig_figure scaled(rig_figure figure, double k);
 
 #endif

@@ -151,7 +151,7 @@ static void hold_coach(const law_row laws[], size_t n, uint64_t number, law_cour
 static int every_nth(void)
 {
 	const char *nth = getenv("RIG_EVERY_NTH_COACH");
-	return nth == NULL ? EVERY : atoi(nth);
+	return nth == NULL ? EVERY : (int)strtol(nth, NULL, 10);
 }
 
 void laws_hold(const law_row laws[], size_t n, int part)

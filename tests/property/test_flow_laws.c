@@ -191,13 +191,11 @@ static const char *legs_mirror(const subject *it)
 {
 	altered other;
 	altered_of(&other, it->coach);
-	bool any = false;
-	for (size_t i = 0; i < other.coach.n_circuits; i++) {
-		rig_leg *leg = &other.circuits[i].leg;
-		any = any || *leg == RIG_LEG_1 || *leg == RIG_LEG_2;
-		*leg = *leg == RIG_LEG_1 ? RIG_LEG_2 : *leg == RIG_LEG_2 ? RIG_LEG_1 : *leg;
-	}
-	return any ? compare(it->coach, &other.coach, mirrored) : NOT_ASKED;
+	altered_swap_legs(&other);
+	for (size_t i = 0; i < other.coach.n_circuits; i++)
+		if (other.circuits[i].leg != it->coach->circuits[i].leg)
+			return compare(it->coach, &other.coach, mirrored);
+	return NOT_ASKED;
 }
 
 /* ---- sums by circuit are sums by leg ---- */
@@ -310,6 +308,28 @@ static const char *headroom_is_what_is_left(const subject *it)
 	return broken;
 }
 
+/* ---- nothing at all ---- */
+
+static const char *an_empty_coach_draws_nothing(const subject *it)
+{
+	altered other;
+	flows made;
+	altered_of(&other, it->coach);
+	other.coach.n_loads = 0;
+	const bool known = flows_with(&other.coach, false, &made);
+	const char *broken = NULL;
+	for (size_t i = 0; known && i < made.n; i++) {
+		const rig_shore_budget *budget = &made.budgets[i];
+		if (budget->watts_w.high != 0 || budget->va.high != 0 ||
+			budget->main.amps_a.high != 0 || budget->neutral.amps_a.high != 0)
+			broken = "something flows in a coach with nothing on";
+		if (budget->verdict != RIG_SHORE_FITS || !budget->carried)
+			broken = "a supply does not carry nothing";
+	}
+	flows_free(&made);
+	return known ? broken : "a coach with nothing on has no budget";
+}
+
 static const law_row FLOWS[] = {
 	{"what draws nothing changes nothing", nothing_changes_nothing, 600},
 	{"two halves are the whole", halves_are_the_whole, 600},
@@ -317,6 +337,7 @@ static const law_row FLOWS[] = {
 	{"twice is twice", twice_is_twice, 600},
 	{"legs mirror", legs_mirror, 200},
 	{"circuits sum to legs", circuits_sum_to_legs, 600},
+	{"an empty coach draws nothing", an_empty_coach_draws_nothing, 1000},
 	{"headroom is what is left", headroom_is_what_is_left, 60},
 };
 

@@ -132,32 +132,43 @@ static const char *order_changes_nothing(const campaign *made, const rig_reading
 
 /* ---- one load that is dead ---- */
 
+/* Whether a meter surely sees it missing. */
+static bool is_missed(const rig_readings_findings *own, int load)
+{
+	for (size_t i = 0; i < own->n_draws; i++) {
+		const rig_figure expected_a = own->draws[i].expected_a;
+		if (own->draws[i].load == load)
+			return expected_a.low >= SURELY_A && expected_a.low >= expected_a.high / 2;
+	}
+	return false;
+}
+
+static const char *only_it_is_dead(const rig_readings_findings *found, int dead)
+{
+	for (size_t i = 0; i < found->n_draws; i++) {
+		const rig_readings_draw *draw = &found->draws[i];
+		if (draw->load == dead && draw->verdict != RIG_DRAW_DEAD)
+			return "a load that draws nothing is not called dead";
+		if (draw->load != dead && accused(draw))
+			return "another load than the dead one is accused";
+	}
+	return NULL;
+}
+
 static const char *the_dead_one_is_found(
 	const campaign *made, const rig_readings_findings *own, size_t dead)
 {
-	const rig_readings_draw *draw = NULL;
-	for (size_t i = 0; i < own->n_draws; i++)
-		if (own->draws[i].load == (int)made->load[dead])
-			draw = &own->draws[i];
-	if (draw == NULL || draw->expected_a.low < SURELY_A ||
-		draw->expected_a.low < draw->expected_a.high / 2)
-		return NULL;
 	rig_reading readings[ALTERED_ITEMS];
 	double amps_a[2] = {0, 0};
+	const int load = (int)made->load[dead];
 	for (size_t i = 0; i < made->n; i++)
 		readings[i] = made->readings[i];
-	if (!legs_with(&made->coach, -1, amps_a))
+	if (!is_missed(own, load) || !legs_with(&made->coach, -1, amps_a))
 		return NULL;
 	write_legs(&readings[dead], amps_a);
 	rig_readings_findings *found = findings_of(made, readings);
-	const char *broken = found == NULL ? "a dead load makes the readings unreadable" : NULL;
-	for (size_t i = 0; broken == NULL && i < found->n_draws; i++) {
-		const bool it_is = found->draws[i].load == (int)made->load[dead];
-		if (it_is && found->draws[i].verdict != RIG_DRAW_DEAD)
-			broken = "a load that draws nothing is not called dead";
-		if (!it_is && accused(&found->draws[i]))
-			broken = "another load than the dead one is accused";
-	}
+	const char *broken = found == NULL ? "a dead load makes the readings unreadable"
+					   : only_it_is_dead(found, load);
 	rig_readings_free(found);
 	return broken;
 }

@@ -222,6 +222,27 @@ static const char *overload_ends(const shed_stand *it, int hot, const moment *no
 		       : NULL;
 }
 
+static const char *dark_is_dark(const shed_stand *it, const moment *now)
+{
+	if (!is_dark(it, (now->from_s + now->to_s) / 2))
+		return NULL;
+	for (int h = 0; h < it->model.n_hots; h++)
+		if (now->amps_a[h] != 0)
+			return "a breaker that has tripped carries something";
+	return NULL;
+}
+
+/* What a moment is by itself, and after the one before, which may be none. */
+static const char *moment_holds(
+	const shed_stand *it, const moment *before, const moment *now, int *n_drops)
+{
+	const char *broken = amps_are_what_runs(it, now);
+	if (broken == NULL)
+		broken = dark_is_dark(it, now);
+	return broken == NULL && before->amps_a != NULL ? drops_are_right(it, before, now, n_drops)
+							: broken;
+}
+
 static const char *moments_hold(const shed_stand *it, int *n_drops)
 {
 	place_in_day at;
@@ -234,13 +255,7 @@ static const char *moments_hold(const shed_stand *it, int *n_drops)
 		look(it, i, &at, &now);
 		if (now.to_s - now.from_s < ROUNDING_S)
 			continue;
-		broken = amps_are_what_runs(it, &now);
-		if (broken == NULL && is_dark(it, (now.from_s + now.to_s) / 2))
-			for (int h = 0; h < it->model.n_hots; h++)
-				if (now.amps_a[h] != 0)
-					broken = "a breaker that has tripped carries something";
-		if (broken == NULL && before.amps_a != NULL)
-			broken = drops_are_right(it, &before, &now, n_drops);
+		broken = moment_holds(it, &before, &now, n_drops);
 		for (int h = 0; broken == NULL && h < it->model.n_hots; h++)
 			broken = overload_ends(it, h, &now, &over_s[h]);
 		before = now;
@@ -341,6 +356,18 @@ static bool sum_of(const subject *it, const rig_coach *coach, day_sum *sum)
 	return known;
 }
 
+static const char *mirrored(const day_sum *one, const day_sum *two)
+{
+	for (int h = 0; h < RIG_SHED_MAX_HOTS; h++)
+		if (!law_close(one->peak_a[h], two->peak_a[1 - h]) ||
+			!law_close(one->over_s[h], two->over_s[1 - h]))
+			return "the legs change places and their amps do not";
+	for (size_t u = 0; u < one->n_units; u++)
+		if (!law_close(one->served_s[u], two->served_s[u]))
+			return "the legs change places and a load runs for another time";
+	return one->n_trips == two->n_trips ? NULL : "the legs change places and trips differ";
+}
+
 static const char *legs_mirror(const subject *it)
 {
 	altered own, other;
@@ -348,22 +375,11 @@ static const char *legs_mirror(const subject *it)
 	altered_of(&own, it->coach);
 	altered_place(&own);
 	altered_of(&other, &own.coach);
-	for (size_t i = 0; i < other.coach.n_circuits; i++) {
-		rig_leg *leg = &other.circuits[i].leg;
-		*leg = *leg == RIG_LEG_1 ? RIG_LEG_2 : *leg == RIG_LEG_2 ? RIG_LEG_1 : *leg;
-	}
+	altered_swap_legs(&other);
 	if (!sum_of(it, &own.coach, &one))
 		return NOT_ASKED;
-	if (!sum_of(it, &other.coach, &two))
-		return "the legs change places and there is no such day";
-	for (int h = 0; h < RIG_SHED_MAX_HOTS; h++)
-		if (!law_close(one.peak_a[h], two.peak_a[1 - h]) ||
-			!law_close(one.over_s[h], two.over_s[1 - h]))
-			return "the legs change places and their amps do not";
-	for (size_t u = 0; u < one.n_units; u++)
-		if (!law_close(one.served_s[u], two.served_s[u]))
-			return "the legs change places and a load runs for another time";
-	return one.n_trips == two.n_trips ? NULL : "the legs change places and trips differ";
+	return sum_of(it, &other.coach, &two) ? mirrored(&one, &two)
+					      : "the legs change places and there is no such day";
 }
 
 static const law_row SHEDDING[] = {

@@ -217,12 +217,20 @@ static const char *worse_parts_are_no_better(const subject *it)
 
 /* ---- what changes nothing, to the last bit ---- */
 
+static bool same_hour(const rig_hour *a, const rig_hour *b)
+{
+	return a->offered_wh == b->offered_wh && a->wanted_wh == b->wanted_wh &&
+	       a->charged_wh == b->charged_wh && a->drawn_wh == b->drawn_wh &&
+	       a->curtailed_wh == b->curtailed_wh && a->lost_wh == b->lost_wh &&
+	       a->short_frac == b->short_frac && a->store_wh == b->store_wh &&
+	       a->left_wh == b->left_wh;
+}
+
 static const char *to_the_bit(const stay *one, const stay *two, size_t store)
 {
 	for (size_t hour = 0; hour < STAY_HOURS; hour++) {
-		const rig_hour *a = &one->hours[hour * one->n_stores + store];
-		const rig_hour *b = &two->hours[hour * two->n_stores + store];
-		if (memcmp(a, b, sizeof *a) != 0)
+		const size_t at = hour * one->n_stores + store;
+		if (!same_hour(&one->hours[at], &two->hours[at]))
 			return "what draws and brings nothing changes an hour";
 	}
 	return NULL;
@@ -325,9 +333,10 @@ static const char *tomorrow_is_another_day(const subject *it)
 	rig_plan_trace(made.plan, NULL, 24, &standing, hours);
 	standing.hour = 0;
 	rig_plan_trace(made.plan, NULL, STAY_HOURS - 24, &standing, hours + 24 * made.n_stores);
-	broken = memcmp(hours, made.hours, STAY_HOURS * made.n_stores * sizeof hours[0]) == 0
-			 ? NULL
-			 : "a stay in two pieces is not the stay in one";
+	broken = NULL;
+	for (size_t i = 0; i < STAY_HOURS * made.n_stores; i++)
+		if (!same_hour(&hours[i], &made.hours[i]))
+			broken = "a stay in two pieces is not the stay in one";
 out:
 	stay_free(&made);
 	return broken;
