@@ -11,7 +11,7 @@
 #include "shrink.h"
 #include "suites.h"
 
-#ifdef RIG_SANITIZED
+#ifdef RIG_SLOW
 enum { EVERY = 20 };
 #else
 enum { EVERY = 1 };

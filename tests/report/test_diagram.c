@@ -153,7 +153,7 @@ END_TEST
 
 START_TEST(nor_do_those_of_random_coaches)
 {
-#ifdef RIG_SANITIZED
+#ifdef RIG_SLOW
 	const uint64_t step = 20;
 #else
 	const uint64_t step = 1;

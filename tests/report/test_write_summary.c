@@ -13,7 +13,7 @@
 #include "rigbudget/report.h"
 #include "suites.h"
 
-#ifdef RIG_SANITIZED
+#ifdef RIG_SLOW
 enum { N_COACHES = 60 };
 #else
 enum { N_COACHES = 1000 };

@@ -66,7 +66,7 @@ typedef struct {
 } level_counts;
 
 /* Under the sanitizers every twentieth place: the others run the same lines. */
-#ifdef RIG_SANITIZED
+#ifdef RIG_SLOW
 enum { PLACE_STRIDE = 20 };
 #else
 enum { PLACE_STRIDE = 1 };
