@@ -359,6 +359,45 @@ START_TEST(without_a_bank_or_a_panel_a_claim_of_them_fails)
 }
 END_TEST
 
+/* A heater, and what it lacks to run on the bank. */
+#define HEATED(watts, more) "\"loads\": [" HEATER("lamp", watts, more) "], " BANK
+#define WITH_INVERTER(watts)                                                                       \
+	", \"inverter\": {\"bank\": \"house\", \"watts_w\": " watts ", \"always_on\": false}"
+#define RUNS   CLAIM("\"runs_h\": 0.1, \"loads\": [\"lamp\"]")
+#define USE_1H ", \"daily_use_h\": 1, \"duty_frac\": 1"
+static const struct {
+	const char *rest;
+	rig_claim_answer answer;
+	uint32_t reasons;
+	bool lacks, supposed;
+} LACKING[] = {
+	{HEATED("100", USE_1H ", \"inverter\": true") WITH_INVERTER("1000") RUNS, RIG_CLAIM_HOLDS,
+		0, false, false},
+	{HEATED("100", USE_1H ", \"inverter\": false") WITH_INVERTER("1000") RUNS, RIG_CLAIM_FAILS,
+		RIG_CLAIM_NOT_FED, true, true},
+	{HEATED("1500", USE_1H ", \"inverter\": true") WITH_INVERTER("1000") RUNS, RIG_CLAIM_FAILS,
+		RIG_CLAIM_INVERTER_SMALL, true, true},
+	{HEATED("100", USE_1H) RUNS, RIG_CLAIM_FAILS, RIG_CLAIM_NO_INVERTER, true, true},
+	/* of the daily use it is left out, and said so */
+	{HEATED("100", USE_1H ", \"inverter\": false") WITH_INVERTER("1000")
+			CLAIM("\"stay_days\": 1"),
+		RIG_CLAIM_HOLDS, RIG_CLAIM_LOADS_LEFT_OUT, true, false},
+};
+
+START_TEST(a_load_that_lacks_its_inverter_is_named)
+{
+	answered it = answer("{\"cord_a\": 30}", LACKING[_i].rest, "Flagstaff");
+	const rig_claim_finding *finding = &it.findings->claims[0];
+	ck_assert_int_eq(finding->answer, LACKING[_i].answer);
+	ck_assert_uint_eq(finding->reasons, LACKING[_i].reasons);
+	ck_assert_int_eq(finding->supposed, LACKING[_i].supposed);
+	ck_assert_uint_eq(finding->n_lacking, LACKING[_i].lacks ? 1 : 0);
+	if (LACKING[_i].lacks)
+		ck_assert_int_eq(finding->lacking[0], 0);
+	drop(&it);
+}
+END_TEST
+
 START_TEST(months_through_new_year_are_judged_and_no_others)
 {
 	answered it = answer("{\"cord_a\": 30}",
@@ -539,6 +578,7 @@ Suite *claim_suite(void)
 	tcase_add_loop_test(all, a_bank_lasts_as_long_as_its_energy, 0, COUNT(STAY));
 	tcase_add_loop_test(
 		all, without_a_bank_or_a_panel_a_claim_of_them_fails, 0, COUNT(NOTHING));
+	tcase_add_loop_test(all, a_load_that_lacks_its_inverter_is_named, 0, COUNT(LACKING));
 	tcase_add_test(all, months_through_new_year_are_judged_and_no_others);
 	tcase_add_loop_test(all, far_from_the_balance_the_sun_says_yes_or_no, 0, COUNT(SUN));
 	tcase_add_test(all, the_watts_that_it_would_take_take_it);

@@ -122,6 +122,24 @@ START_TEST(a_discharge_to_empty_tells_a_capacity_at_the_rating)
 }
 END_TEST
 
+/* What always draws cannot be switched on or off to tell another apart. */
+START_TEST(the_next_reading_switches_nothing_that_always_draws)
+{
+	session s;
+	session_start(
+		&s, DC_COACH, NULL, (const char *const[]){"on=lights,fans bank_a=-7..-2", NULL});
+	const rig_readings_next *next = &s.findings->next;
+	ck_assert(next->given);
+	ck_assert_int_eq(next->place, RIG_METER_BANK);
+	ck_assert_uint_ge(next->n_on, 1);
+	for (size_t i = 0; i < next->n_on; i++) {
+		const int load = s.findings->draws[next->on[i]].load;
+		ck_assert_int_ne(rig_file_completed(s.file)->loads[load].always_on, RIG_YES);
+	}
+	session_end(&s);
+}
+END_TEST
+
 /* Over the 20 hours of the rating Peukert's law takes nothing off, at any exponent. A meter of 2 %
  * and 0.2 A errs by 1.96 times that. Healthy is 80 % to 110 % of 200 Ah. */
 static const struct {
@@ -176,9 +194,7 @@ static const struct {
 		0.5},
 	{COACH_WITH_BANK("\"chemistry\": \"flooded\", \"capacity_ah\": 200"), 1},
 	{COACH_WITH_BANK("\"chemistry\": \"flooded\", \"capacity_ah\": 200, \"nominal_v\": 24"), 2},
-	{COACH_WITH_BANK(
-		 "\"chemistry\": \"flooded\", \"capacity_ah\": 200, \"nominal_v\": 48"),
-		4},
+	{COACH_WITH_BANK("\"chemistry\": \"flooded\", \"capacity_ah\": 200, \"nominal_v\": 48"), 4},
 };
 
 START_TEST(rest_volts_are_those_of_so_many_cells)
@@ -233,6 +249,7 @@ static const struct {
 } NO_CAPACITY[] = {
 	/* lithium cells rest at the same volts from full to nearly empty */
 	{LITHIUM, "bank_a=-10 duration_h=8 rest_before_v=13.3 rest_after_v=12.9"},
+	{LITHIUM, "bank_a=-10 duration_h=8 rest_before_v=12.6 rest_after_v=12.1"},
 	{DC_COACH, "bank_a=-10 duration_h=8"},
 	{DC_COACH, "bank_a=-10 to_empty=yes"},
 	{DC_COACH, "bank_a=10 duration_h=8 rest_before_v=12.6 rest_after_v=12.1"},
@@ -358,6 +375,7 @@ Suite *readings_dc_suite(void)
 	tcase_add_test(all, two_rest_voltages_tell_a_capacity);
 	tcase_add_test(all, a_discharge_to_empty_tells_a_capacity_at_the_rating);
 	tcase_add_loop_test(all, a_bank_is_due_below_four_fifths_of_its_label, 0, COUNT(TO_EMPTY));
+	tcase_add_test(all, the_next_reading_switches_nothing_that_always_draws);
 	tcase_add_test(all, a_small_draw_is_never_nothing);
 	tcase_add_loop_test(all, rest_volts_are_those_of_so_many_cells, 0, COUNT(VOLTS));
 	tcase_add_test(all, the_share_between_two_rests_errs_by_the_volts);

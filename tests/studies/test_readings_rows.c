@@ -206,7 +206,9 @@ START_TEST(the_next_reading_is_where_its_meter_sees_the_load)
 	ck_assert_int_eq(next->place, NEXT[_i].place);
 	ck_assert_double_ge(next->expected_a, NEXT[_i].least_a);
 	ck_assert_double_le(next->expected_a, NEXT[_i].most_a);
-	ck_assert_double_gt(next->se_before_a, next->se_after_a);
+	/* the meter's error at those amps is a fifth to a half of what was in doubt */
+	ck_assert_double_lt(next->se_after_a, 0.5 * next->se_before_a);
+	ck_assert_double_gt(next->se_after_a, 0.1 * next->se_before_a);
 	session_end(&s);
 }
 END_TEST
