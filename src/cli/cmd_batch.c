@@ -138,6 +138,9 @@ int run_batch(const cli_options *options)
 		options->arguments, options->n_arguments, STDIN_FILENO, &interrupted);
 	if (feed == NULL)
 		return exit_for(RIG_NO_MEMORY);
+	/* on a terminal the lines themselves say how far it is */
+	if (isatty(STDOUT_FILENO) == 1)
+		session.progress.on_terminal = false;
 	const batch_work work = {feed, &wish, n_threads, STDOUT_FILENO, tell, &session.progress};
 	const batch_count count = batch_run(&work);
 	progress_end(&session.progress);

@@ -236,8 +236,7 @@ static int run_command(const cli_command *command, int n, char **words)
 	return command->run(&options);
 }
 
-/* Words of which the second names what is meant: `help COMMAND`, as `COMMAND --help`, and for the
- * build
+/* Words of which the second names what is meant: `help COMMAND`, and for the build
  * `--spell-out KIND [DATE]`. -1 if they are no such words. */
 static int run_pair(int n, char **words)
 {

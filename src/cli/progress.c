@@ -44,7 +44,8 @@ void progress_count(void *context, size_t n_done, size_t n_failed)
 	cli_progress *it = context;
 	if (!is_due(it))
 		return;
-	fprintf(stderr, "\r%zu coaches, %zu with faults; %.0f a second", n_done, n_failed,
+	fprintf(stderr, "\r%zu %s, %zu with faults; %.0f a second\033[K", n_done,
+		n_done == 1 ? "coach" : "coaches", n_failed,
 		(double)n_done / (it->told_s - it->begun_s));
 	fflush(stderr);
 }
