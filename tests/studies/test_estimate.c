@@ -125,6 +125,40 @@ START_TEST(group_and_reserve_tell_amp_hours)
 }
 END_TEST
 
+/* Deep-cycle batteries on sale by size of case, Ah over 20 h: common practice, no source. */
+static const struct {
+	const char *group;
+	double volts_v, low_ah, likely_ah, high_ah;
+} GROUP[] = {
+	{"U1", 12, 28, 33, 38},
+	{"22NF", 12, 45, 52, 60},
+	{"24", 12, 65, 78, 88},
+	{"27", 12, 82, 95, 110},
+	{"30H", 12, 95, 110, 130},
+	{"31", 12, 95, 108, 130},
+	{"34", 12, 48, 56, 68},
+	{"65", 12, 60, 70, 80},
+	{"4D", 12, 150, 180, 210},
+	{"6D", 12, 160, 185, 215},
+	{"8D", 12, 215, 245, 275},
+	{"GC2", 6, 180, 220, 260},
+	{"GC8", 8, 145, 165, 190},
+	{"GC12", 12, 110, 145, 160},
+	{"903", 6, 300, 370, 435},
+};
+
+START_TEST(a_group_stands_for_the_batteries_on_sale)
+{
+	const rig_battery_group *group = rig_battery_group_find(GROUP[_i].group);
+	ck_assert_ptr_nonnull(group);
+	const rig_figure ah = rig_estimate_ah_of_group(group);
+	ck_assert_double_eq(group->volts_v, GROUP[_i].volts_v);
+	ck_assert_double_eq(ah.low, GROUP[_i].low_ah);
+	ck_assert_double_eq(ah.likely, GROUP[_i].likely_ah);
+	ck_assert_double_eq(ah.high, GROUP[_i].high_ah);
+}
+END_TEST
+
 START_TEST(cranking_amps_tell_amp_hours_widely)
 {
 	const outside_series series = {"readings", "amp-hours from cranking amps, Ah",
@@ -323,6 +357,7 @@ Suite *estimate_suite(void)
 	tcase_add_loop_test(all, a_panel_is_for_a_battery_by_its_cells, 0, COUNT(FOR_BATTERY));
 	tcase_add_test(all, caps_and_cells_tell_a_battery_s_volts);
 	tcase_add_loop_test(all, group_and_reserve_tell_amp_hours, 0, COUNT(LABEL));
+	tcase_add_loop_test(all, a_group_stands_for_the_batteries_on_sale, 0, COUNT(GROUP));
 	tcase_add_test(all, cranking_amps_tell_amp_hours_widely);
 	tcase_add_test(all, groups_are_found_as_printed);
 	tcase_add_loop_test(all, a_solid_wire_s_diameter_tells_its_gauge, 0, COUNT(SOLID));

@@ -127,23 +127,41 @@ START_TEST(a_share_or_a_verdict_is_worth_measuring)
 END_TEST
 
 /* By hand: an hour of work doubles the effort; a meter makes it 1.5 times, an electrician three
- * times as much. */
+ * times as much. Minutes as a technician takes them (common practice, no source). */
 static const struct {
 	rig_measure_kind kind;
-	double effort;
+	double minutes, times;
 } EFFORT[] = {
-	{RIG_MEASURE_USE, 1 + 2 / 60.0},              /* a question */
-	{RIG_MEASURE_AC_LOAD, (1 + 10 / 60.0) * 1.5}, /* a clamp meter */
-	{RIG_MEASURE_CAPACITY, (1 + 6) * 1.5},        /* six hours of discharging */
-	{RIG_MEASURE_KEEPS, (1 + 2) * 1.5},
-	{RIG_MEASURE_HEAT_LOSS, 1 + 2},
-	{RIG_MEASURE_WIRE_A, (1 + 15 / 60.0) * 3}, /* a cover comes off */
-	{RIG_MEASURE_WEATHER, 1},
+	{RIG_MEASURE_AC_LOAD, 10, 1.5},
+	{RIG_MEASURE_DC_LOAD, 10, 1.5},
+	{RIG_MEASURE_USE, 2, 1},
+	{RIG_MEASURE_LOAD_DAY, 20, 1.5},
+	{RIG_MEASURE_FACTOR, 10, 1.5},
+	{RIG_MEASURE_LEG, 10, 1.5},
+	{RIG_MEASURE_CHARGER, 15, 1.5},
+	{RIG_MEASURE_STANDING, 15, 1.5},
+	{RIG_MEASURE_CAPACITY, 360, 1.5},
+	{RIG_MEASURE_USABLE, 15, 1},
+	{RIG_MEASURE_KEEPS, 120, 1.5},
+	{RIG_MEASURE_PANEL_W, 10, 1},
+	{RIG_MEASURE_PANEL_LOSSES, 20, 1.5},
+	{RIG_MEASURE_INVERTER, 10, 1.5},
+	{RIG_MEASURE_OPEN_V, 2, 1},
+	{RIG_MEASURE_SOURCE, 5, 1},
+	{RIG_MEASURE_CORD, 5, 1},
+	{RIG_MEASURE_SUPPLY_W, 5, 1},
+	{RIG_MEASURE_WIRE_A, 15, 3},
+	{RIG_MEASURE_WIRE_M, 15, 1},
+	{RIG_MEASURE_WIRE_HEAT, 30, 1},
+	{RIG_MEASURE_HEAT_LOSS, 120, 1},
+	{RIG_MEASURE_SUN, 0, 1},
+	{RIG_MEASURE_WEATHER, 0, 1},
 };
 
 START_TEST(effort_grows_by_the_hour_and_by_the_skill)
 {
-	ck_assert_double_eq_tol(rig_measure_effort(EFFORT[_i].kind), EFFORT[_i].effort, 1e-12);
+	ck_assert_double_eq_tol(rig_measure_effort(EFFORT[_i].kind),
+		(1 + EFFORT[_i].minutes / 60) * EFFORT[_i].times, 1e-12);
 }
 END_TEST
 
