@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/buffer.h"
 #include "read_coach.h"
 #include "rigbudget/trip.h"
 #include "suites.h"
@@ -53,15 +54,25 @@ static rig_trip_options stay_of(int month, int n_days, size_t n_trips)
 	return options;
 }
 
-/* A bank on the edge in March with a doubtful load. */
+/* A bank on the edge in March with a doubtful load; more: further keys of the coach. */
+static rig_file *edge_coach_with(const char *more)
+{
+	rig_buffer text = {0};
+	rig_buffer_format(&text,
+		BANK("1500") ", " PANEL ", \"loads\": [" STEADY(
+			"all", "30") ", "
+				     "{\"id\": \"fan\", \"supply\": \"dc\", \"running_w\": "
+				     "{\"low\": 1, \"likely\": 4, \"high\": 10, \"from\": "
+				     "\"estimated\"}, \"duty_frac\": 1, \"daily_use_h\": 24}]%s",
+		more);
+	rig_file *file = coach_of(text.text);
+	rig_buffer_free(&text);
+	return file;
+}
+
 static rig_file *edge_coach(void)
 {
-	return coach_of(BANK("1500") ", " PANEL ", \"loads\": [" STEADY(
-		"all", "30") ", "
-			     "{\"id\": \"fan\", \"supply\": \"dc\", \"running_w\": "
-			     "{\"low\": 1, \"likely\": 4, \"high\": 10, \"from\": "
-			     "\"estimated\"}, \"duty_frac\": 1, \"daily_use_h\": "
-			     "24}]");
+	return edge_coach_with("");
 }
 
 /* ---- the same answer ---- */
@@ -165,6 +176,37 @@ START_TEST(the_chance_by_month_is_that_of_a_stay_in_the_month)
 	ck_assert_double_gt(findings->out_by_month_frac[11].likely,
 		findings->out_by_month_frac[5].likely + 0.3);
 	rig_trip_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
+/* Side questions are asked side by side; each answer stands with its own load, month and habit,
+ * however many habits there are. */
+START_TEST(each_side_answer_stands_in_its_place)
+{
+	static const char HABITS[] =
+		", \"habits\": [{\"name\": \"still\", \"use\": [{\"load\": \"fan\", "
+		"\"daily_use_h\": 0}]}, {\"name\": \"usual\", \"use\": [{\"load\": \"fan\", "
+		"\"daily_use_h\": 24}]}]";
+	rig_file *plain = edge_coach(), *file = edge_coach_with(HABITS);
+	const rig_trip_options options = stay_of(2, 14, 256);
+	rig_trip_findings *one = study(plain, &options), *other = study(file, &options);
+	ck_assert_uint_eq(one->n_habits, 0);
+	ck_assert_uint_eq(other->n_habits, 2);
+	for (size_t i = 0; i < 2; i++) {
+		ck_assert_int_eq(other->loads[i].load, one->loads[i].load);
+		ck_assert_double_eq(other->loads[i].out_if_cut_frac, one->loads[i].out_if_cut_frac);
+		/* fewer run out without either */
+		ck_assert_double_gt(one->loads[i].out_gained_frac, 0);
+	}
+	ck_assert_double_ne(one->loads[0].out_if_cut_frac, one->loads[1].out_if_cut_frac);
+	for (int month = 0; month < 12; month++)
+		ck_assert_double_eq(other->out_by_month_frac[month].likely,
+			one->out_by_month_frac[month].likely);
+	ck_assert_double_lt(other->habits[0].out_frac.likely, other->habits[1].out_frac.likely);
+	rig_trip_free(one);
+	rig_trip_free(other);
+	rig_file_free(plain);
 	rig_file_free(file);
 }
 END_TEST
@@ -433,6 +475,7 @@ Suite *trip_many_suite(void)
 	tcase_add_test(all, a_trip_without_chance_has_a_band_of_no_width);
 	tcase_add_test(all, quantiles_rise_and_their_middle_goes_with_the_likely_course);
 	tcase_add_test(all, the_chance_by_month_is_that_of_a_stay_in_the_month);
+	tcase_add_test(all, each_side_answer_stands_in_its_place);
 	tcase_add_test(all, a_load_cut_gains_what_it_cost);
 	tcase_add_test(all, more_bank_is_what_is_missing);
 	tcase_add_test(all, more_panel_is_what_a_days_use_asks);
