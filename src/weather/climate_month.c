@@ -188,28 +188,44 @@ static double unmapped(const double share[N_HERMITE], double wanted)
 	return low;
 }
 
+/* A month's days in classes of clearness: the light of each, as far as it weighs, and the diffuse
+ * share of its days. */
+enum { NODES_PER_CLASS = 4, N_CLASSES = (CLIMATE_NODES + NODES_PER_CLASS - 1) / NODES_PER_CLASS };
+typedef struct {
+	double light[N_CLASSES], share[N_CLASSES];
+} month_days;
+
+static month_days days_of(const climate_month *sky)
+{
+	month_days days;
+	for (int i = 0; i < N_CLASSES; i++) {
+		const double clearness = sky->clearness[i * NODES_PER_CLASS];
+		days.light[i] = node_weight(i * NODES_PER_CLASS) * clearness;
+		days.share[i] = rig_erbs_day_frac(clearness, sky->sunset_rad);
+	}
+	return days;
+}
+
 /* Month's diffuse over global when the days' shares are multiplied by a factor and held at 1. */
-static double month_share(const climate_month *sky, double factor)
+static double month_share(const month_days *days, double factor)
 {
 	double diffuse = 0;
 	double global = 0;
-	for (int node = 0; node < CLIMATE_NODES; node += 4) {
-		const double clearness = sky->clearness[node];
-		const double share =
-			fmin(1, factor * rig_erbs_day_frac(clearness, sky->sunset_rad));
-		diffuse += node_weight(node) * clearness * share;
-		global += node_weight(node) * clearness;
+	for (int i = 0; i < N_CLASSES; i++) {
+		diffuse += days->light[i] * fmin(1, factor * days->share[i]);
+		global += days->light[i];
 	}
 	return diffuse / global;
 }
 
 static double diffuse_factor(const climate_month *sky, double wanted)
 {
+	const month_days days = days_of(sky);
 	double low = 0;
 	double high = 20;
 	for (int i = 0; i < 50; i++) {
 		const double middle = (low + high) / 2;
-		*(month_share(sky, middle) < wanted ? &low : &high) = middle;
+		*(month_share(&days, middle) < wanted ? &low : &high) = middle;
 	}
 	return on_grid(high);
 }
