@@ -96,7 +96,7 @@ void manual_write(const cli_commands *commands, const char *date)
 	      ".TP\n.B 2\nThe command line is wrong.\n"
 	      ".TP\n.B 3\nThe input is wrong.\n"
 	      ".TP\n.B 4\nA file could not be read or written.\n"
-	      ".TP\n.B 130\nMany coaches were interrupted.\n"
+	      ".TP\n.B 130\nA batch was interrupted; its lines are whole.\n"
 	      ".SH CAUTIONS\n"
 	      "The figures tell where to look. They do not show that anything is sound. Work on "
 	      "shore\npower, wires, fuses and batteries is for a licensed electrician or a "
