@@ -5,7 +5,7 @@
 enum { RUN_COLUMNS = 3 };
 
 /* What is asked for by name on one supply. */
-typedef enum { RUNS_ANYWAY, RUNS_INSTEAD, RUNS_NEVER, RUNS_DEAD } run_kind;
+typedef enum { RUNS_ANYWAY, RUNS_INSTEAD, RUNS_NEVER, RUNS_DEAD, RUNS_UNASKED } run_kind;
 
 typedef struct {
 	run_kind kind;
@@ -30,6 +30,9 @@ static run_finding find_run(const rig_shore_budget *budget, int load)
 		if (way->wanted.load == load)
 			return (run_finding){way->possible ? RUNS_INSTEAD : RUNS_NEVER, way};
 	}
+	/* the study was not told of this load and had others to look for */
+	if (holds_load(budget->best.n_off, budget->best.off, load))
+		return (run_finding){RUNS_UNASKED, NULL};
 	return (run_finding){RUNS_ANYWAY, NULL};
 }
 
@@ -39,6 +42,8 @@ static const char *run_said(rig_writer *writer, run_finding found)
 	switch (found.kind) {
 	case RUNS_DEAD:
 		return "it is dead for want of 240 V";
+	case RUNS_UNASKED:
+		return "it is off, and no way to run it was looked for";
 	case RUNS_NEVER:
 		return "it is too much by itself";
 	case RUNS_INSTEAD:

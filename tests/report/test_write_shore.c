@@ -65,6 +65,46 @@ START_TEST(without_sets_of_the_file_everything_is_everything)
 }
 END_TEST
 
+/* The answer about a load that is to run. */
+static char *run_said(const rig_coach *coach, const char *run, bool verdicts_only)
+{
+	const rig_shore_options asked = {.verdicts_only = verdicts_only, .run = run};
+	const rig_report_options said = {.run = run};
+	rig_shore_findings *findings = NULL;
+	rig_document *document = NULL;
+	char *text = NULL;
+	ck_assert_int_eq(rig_shore_study(coach, &asked, &findings), RIG_OK);
+	ck_assert_int_eq(rig_write_shore(coach, findings, &said, &document), RIG_OK);
+	ck_assert_int_eq(rig_document_text(document, false, &text), RIG_OK);
+	rig_document_free(document);
+	rig_shore_free(findings);
+	return text;
+}
+
+/* 24.2 A of 30 are 30.2 A with a quarter more: one of the three is off there. */
+START_TEST(a_way_that_was_not_looked_for_is_no_way)
+{
+	static const char *const LOAD[] = {"cool", "oven", "heater"};
+	static const char UNASKED[] = "no way to run it was looked for";
+	static const char TEXT[] = BEGIN OVEN HEATER END;
+	rig_file *file = NULL;
+	int n_off = 0;
+	ck_assert_int_eq(rig_file_parse(TEXT, strlen(TEXT), NULL, &file), RIG_OK);
+	for (size_t i = 0; i < COUNT(LOAD); i++) {
+		char *whole = run_said(rig_file_completed(file), LOAD[i], false);
+		char *brief = run_said(rig_file_completed(file), LOAD[i], true);
+		const bool has_way = strstr(whole, "On 30 A it runs if this gives way") != NULL;
+		ck_assert_ptr_null(strstr(whole, UNASKED));
+		ck_assert_msg(!has_way || strstr(brief, UNASKED) != NULL, "%s", brief);
+		n_off += has_way;
+		free(whole);
+		free(brief);
+	}
+	ck_assert_int_eq(n_off, 1);
+	rig_file_free(file);
+}
+END_TEST
+
 Suite *write_shore_suite(void);
 Suite *write_shore_suite(void)
 {
@@ -72,6 +112,7 @@ Suite *write_shore_suite(void)
 	TCase *all = tcase_create("all");
 	tcase_add_loop_test(
 		all, without_sets_of_the_file_everything_is_everything, 0, COUNT(ALONE));
+	tcase_add_test(all, a_way_that_was_not_looked_for_is_no_way);
 	suite_add_tcase(suite, all);
 	return suite;
 }
