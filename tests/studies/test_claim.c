@@ -359,7 +359,8 @@ START_TEST(without_a_bank_or_a_panel_a_claim_of_them_fails)
 }
 END_TEST
 
-/* A heater, and what it lacks to run on the bank. */
+/* A heater, and what it lacks to run on the bank; as if it had it, 100 W last 1,024 Wh / 100 W less
+ * the inverter's losses, and 1,500 W a fifteenth of that. */
 #define HEATED(watts, more) "\"loads\": [" HEATER("lamp", watts, more) "], " BANK
 #define WITH_INVERTER(watts)                                                                       \
 	", \"inverter\": {\"bank\": \"house\", \"watts_w\": " watts ", \"always_on\": false}"
@@ -370,18 +371,19 @@ static const struct {
 	rig_claim_answer answer;
 	uint32_t reasons;
 	bool lacks, supposed;
+	double least, most; /* hours or days that it has */
 } LACKING[] = {
 	{HEATED("100", USE_1H ", \"inverter\": true") WITH_INVERTER("1000") RUNS, RIG_CLAIM_HOLDS,
-		0, false, false},
+		0, false, false, 7, 10.24},
 	{HEATED("100", USE_1H ", \"inverter\": false") WITH_INVERTER("1000") RUNS, RIG_CLAIM_FAILS,
-		RIG_CLAIM_NOT_FED, true, true},
+		RIG_CLAIM_NOT_FED, true, true, 7, 10.24},
 	{HEATED("1500", USE_1H ", \"inverter\": true") WITH_INVERTER("1000") RUNS, RIG_CLAIM_FAILS,
-		RIG_CLAIM_INVERTER_SMALL, true, true},
-	{HEATED("100", USE_1H) RUNS, RIG_CLAIM_FAILS, RIG_CLAIM_NO_INVERTER, true, true},
+		RIG_CLAIM_INVERTER_SMALL, true, true, 0.3, 0.6827},
+	{HEATED("100", USE_1H) RUNS, RIG_CLAIM_FAILS, RIG_CLAIM_NO_INVERTER, true, true, 7, 10.24},
 	/* of the daily use it is left out, and said so */
 	{HEATED("100", USE_1H ", \"inverter\": false") WITH_INVERTER("1000")
 			CLAIM("\"stay_days\": 1"),
-		RIG_CLAIM_HOLDS, RIG_CLAIM_LOADS_LEFT_OUT, true, false},
+		RIG_CLAIM_HOLDS, RIG_CLAIM_LOADS_LEFT_OUT, true, false, 1, 1e9},
 };
 
 START_TEST(a_load_that_lacks_its_inverter_is_named)
@@ -391,9 +393,48 @@ START_TEST(a_load_that_lacks_its_inverter_is_named)
 	ck_assert_int_eq(finding->answer, LACKING[_i].answer);
 	ck_assert_uint_eq(finding->reasons, LACKING[_i].reasons);
 	ck_assert_int_eq(finding->supposed, LACKING[_i].supposed);
+	ck_assert_double_ge(finding->has.likely, LACKING[_i].least);
+	ck_assert_double_le(finding->has.likely, LACKING[_i].most);
 	ck_assert_uint_eq(finding->n_lacking, LACKING[_i].lacks ? 1 : 0);
 	if (LACKING[_i].lacks)
 		ck_assert_int_eq(finding->lacking[0], 0);
+	drop(&it);
+}
+END_TEST
+
+/* By hand on 1,024 Wh: a lamp of 10 W and a radio of 5 W. Each for its own hours, 24 and 1; by the
+ * habit 12 and 2; of what a claim names that alone. */
+static const struct {
+	int habit;
+	const char *claim;
+	double wh_day;
+} HABIT[] = {
+	{-1, "\"stay_days\": 4, \"source\": \"battery\"", 245},
+	{0, "\"stay_days\": 4, \"source\": \"battery\"", 130},
+	{-1, "\"stay_days\": 4, \"source\": \"battery\", \"loads\": [\"lamp\"]", 240},
+	{0, "\"stay_days\": 4, \"source\": \"battery\", \"loads\": [\"lamp\"]", 120},
+	{0, "\"stay_days\": 4, \"source\": \"battery\", \"loads\": [\"lamp\", \"radio\"]", 130},
+};
+
+START_TEST(a_claim_is_of_the_chosen_habit)
+{
+	char rest[2048];
+	rig_claim_options options = rig_claim_defaults();
+	options.all_places = false;
+	options.n_trips = 500;
+	options.habit = HABIT[_i].habit;
+	snprintf(rest, sizeof rest,
+		"\"loads\": [{\"id\": \"lamp\", \"supply\": \"dc\", \"running_w\": 10, "
+		"\"duty_frac\": 1, \"daily_use_h\": 24}, {\"id\": \"radio\", \"supply\": "
+		"\"dc\", \"running_w\": 5, \"duty_frac\": 1, \"daily_use_h\": 1}], " BANK
+		", \"habits\": [{\"name\": \"quiet\", \"use\": [{\"load\": \"radio\", "
+		"\"daily_use_h\": 2}, {\"load\": \"lamp\", \"daily_use_h\": 12}]}], "
+		"\"claims\": [{\"text\": \"c\", %s}]",
+		HABIT[_i].claim);
+	answered it = answer_with("{\"cord_a\": 30}", rest, "Flagstaff", &options);
+	const double days = 1024 / HABIT[_i].wh_day;
+	/* it is empty within a day's use of that */
+	ck_assert_double_eq_tol(it.findings->claims[0].has.likely, days, 0.55);
 	drop(&it);
 }
 END_TEST
@@ -579,6 +620,7 @@ Suite *claim_suite(void)
 	tcase_add_loop_test(
 		all, without_a_bank_or_a_panel_a_claim_of_them_fails, 0, COUNT(NOTHING));
 	tcase_add_loop_test(all, a_load_that_lacks_its_inverter_is_named, 0, COUNT(LACKING));
+	tcase_add_loop_test(all, a_claim_is_of_the_chosen_habit, 0, COUNT(HABIT));
 	tcase_add_test(all, months_through_new_year_are_judged_and_no_others);
 	tcase_add_loop_test(all, far_from_the_balance_the_sun_says_yes_or_no, 0, COUNT(SUN));
 	tcase_add_test(all, the_watts_that_it_would_take_take_it);
