@@ -95,8 +95,10 @@ static void cap_at_fuse(rig_wiring_run *run, rig_figure largest_need_a)
 	/* an end that is not capped may have passed one that is */
 	run->amps_a.likely = fmin(run->amps_a.likely, run->amps_a.high);
 	run->amps_a.low = fmin(run->amps_a.low, run->amps_a.likely);
+	/* the worst case asks for no less than the likely one */
 	run->continuous_a.likely = fmin(run->continuous_a.likely, run->amps_a.likely);
-	run->continuous_a.low = fmin(run->continuous_a.low, run->amps_a.low);
+	run->continuous_a.high = fmax(run->continuous_a.high, run->continuous_a.likely);
+	run->continuous_a.low = fmin(run->continuous_a.low, run->continuous_a.likely);
 }
 
 static void load_run(const rig_shore_case *c, const rig_wire *wire, rig_wiring_run *run,

@@ -27,10 +27,13 @@ gsl_matrix *__wrap_gsl_matrix_calloc(size_t rows, size_t columns);
 static long until_failure = -1; /* allocations that still succeed; -1: all */
 static bool for_good;           /* all later ones fail too */
 static bool has_failed;
+static bool (*asked)(void);
 static long n_live; /* pieces taken and not given back */
 
 static bool fails(void)
 {
+	if (asked != NULL && asked())
+		return true;
 	if (until_failure < 0)
 		return false;
 	if (until_failure > 0) {
@@ -99,6 +102,7 @@ long failing_stop(void)
 {
 	const long left = until_failure;
 	until_failure = -1;
+	asked = NULL;
 	return left;
 }
 
@@ -106,6 +110,11 @@ bool failing_never_did(void)
 {
 	failing_stop();
 	return !has_failed;
+}
+
+void failing_ask(bool (*whether)(void))
+{
+	asked = whether;
 }
 
 long failing_n_live(void)

@@ -2,8 +2,8 @@
 /* Each allocation of a question and of each form of its answer fails once, and again with all that
  * follow it: either memory is said to be out, or the answer is the same to the last byte; nothing
  * stays behind. GSL's vectors and matrices and cJSON's nodes fail, too. A question that takes many
- * allocations fails in the first of them and then at even steps; with RIG_EVERY_ALLOCATION set in
- * the environment it fails in every one, which takes hours for the samples. */
+ * allocations fails in the first of them and then at even steps; the sheets of the samples fail at
+ * each place in the code that allocates, the first time that it does and the last. */
 #include <stdlib.h>
 #include <string.h>
 
@@ -11,6 +11,7 @@
 #include "report/golden.h"
 #include "rigbudget/answer.h"
 #include "rigbudget/folder.h"
+#include "sites.h"
 #include "suites.h"
 
 /* A coach with one of each thing that a question looks at. */
@@ -83,20 +84,15 @@ static rig_status ask(const rig_file *file, const char *question, rig_document *
 
 static const struct {
 	const char *name;
-	const char *question; /* NULL: all */
-	long n_first;         /* of the first, all */
-	long n_steps;         /* through the others */
-} COACHES[] = {{"small", NULL, 300, 40}, {"sketch", NULL, 500, 500},
-	{"samples/diesel-coach.rig.json", "shed", 0, 50},
-	{"samples/upgrade-fifth-wheel.rig.json", "report", 0, 12},
-	{"samples/week-trailer.rig.json", "report", 0, 25}};
+	long n_first; /* of the first, all */
+	long n_steps; /* through the others */
+} COACHES[] = {{"small", 300, 40}, {"sketch", 500, 500}};
 enum { NEVER = 1000000000 };
 
 /* The allocation to fail after the n-th. */
 static long next_failure(long n, long n_all, int coach)
 {
-	const bool every = n < COACHES[coach].n_first || getenv("RIG_EVERY_ALLOCATION") != NULL;
-	return n + (every ? 1 : 1 + n_all / COACHES[coach].n_steps);
+	return n + (n < COACHES[coach].n_first ? 1 : 1 + n_all / COACHES[coach].n_steps);
 }
 
 /* What an undisturbed run gives. */
@@ -157,9 +153,6 @@ START_TEST(a_question_without_memory_says_so)
 	rig_file *file = file_named(COACHES[_i].name);
 	for (size_t i = 0; i < rig_n_questions(); i++) {
 		expected_answer expected = {.file = file, .question = rig_question_at(i)->name};
-		if (COACHES[_i].question != NULL &&
-			strcmp(COACHES[_i].question, expected.question) != 0)
-			continue;
 		const long n_all = expect(&expected);
 		ck_assert_int_gt(n_all, 1);
 		long n = 0;
@@ -168,6 +161,44 @@ START_TEST(a_question_without_memory_says_so)
 		ck_assert_int_ge(n, n_all);
 		free(expected.text);
 	}
+	rig_file_free(file);
+}
+END_TEST
+
+/* ---- every place that allocates for a sheet ---- */
+
+#ifdef RIG_SANITIZED
+enum { THINNED = 40 };
+#else
+enum { THINNED = 1 };
+#endif
+
+static const struct {
+	const char *name;
+	int every; /* so manieth place */
+} SHEETS[] = {{"samples/week-trailer.rig.json", 8}, {"samples/upgrade-fifth-wheel.rig.json", 8},
+	{"samples/diesel-coach.rig.json", 1}};
+
+static bool answers_in(const void *expected)
+{
+	return answers(expected);
+}
+
+START_TEST(a_sheet_without_memory_at_any_place_says_so)
+{
+	rig_file *file = file_named(SHEETS[_i].name);
+	expected_answer expected = {.file = file, .question = "report"};
+	site_count count;
+	(void)expect(&expected);
+	const bool right = sites_fail(answers_in, &expected, SHEETS[_i].every * THINNED, &count);
+	printf("%s: %ld allocations at %ld places, %ld failed\n", SHEETS[_i].name,
+		count.n_allocations, count.n_sites, count.n_failed);
+	ck_assert(right);
+	ck_assert_int_gt(count.n_sites, 500);
+	ck_assert_int_ge(count.n_failed, count.n_sites / SHEETS[_i].every / THINNED);
+	ck_assert_msg(count.n_wrong == 0, "%s: %ld wrong ends, the first at allocation %ld",
+		SHEETS[_i].name, count.n_wrong, count.first_wrong);
+	free(expected.text);
 	rig_file_free(file);
 }
 END_TEST
@@ -272,6 +303,7 @@ Suite *allocations_suite(void)
 	tcase_set_timeout(all, 120);
 	tcase_add_checked_fixture(all, failing_set_up, failing_tear_down);
 	tcase_add_loop_test(all, a_question_without_memory_says_so, 0, COUNT(COACHES));
+	tcase_add_loop_test(all, a_sheet_without_memory_at_any_place_says_so, 0, COUNT(SHEETS));
 	tcase_add_loop_test(all, a_form_without_memory_is_none, 0, COUNT(FORMS));
 	suite_add_tcase(suite, all);
 	return suite;

@@ -161,6 +161,30 @@ START_TEST(loads_that_pass_the_breaker_together_load_the_wire_to_the_breaker)
 }
 END_TEST
 
+/* Two loads of 8 A for hours that may draw 12 A each, found by fuzzing: both at their high are 24
+ * A, of which the breaker lets by 20. The 16 A of the likely case ask for 20 A all the same, and
+ * the worst case for no less than that: 20 A, 16 of them for hours. */
+START_TEST(a_breaker_that_caps_the_worst_case_alone_leaves_it_the_worst)
+{
+	rig_file *file =
+		file_of("\"circuits\": [{\"id\": \"galley\", \"breaker_a\": 20, \"awg\": \"12\"}], "
+			"\"loads\": [{\"id\": \"a\", \"circuit\": \"galley\", \"count\": 2, "
+			"\"behaviour\": \"resistive\", \"daily_use_h\": 8, \"continuous\": true, "
+			"\"running_w\": {\"low\": 900, \"likely\": 960, \"high\": 1440, "
+			"\"from\": \"estimated\"}}]");
+	rig_wiring_findings *findings = ask(file);
+	ck_assert_uint_eq(findings->n_runs, 1);
+	const rig_wiring_run *run = &findings->runs[0];
+	ck_assert_double_eq_tol(run->amps_a.likely, 16, 1e-9);
+	ck_assert_double_eq_tol(run->amps_a.high, 20, 1e-9);
+	ck_assert_double_eq_tol(run->continuous_a.low, 15, 1e-9);
+	ck_assert_double_eq_tol(run->continuous_a.likely, 16, 1e-9);
+	ck_assert_double_eq_tol(run->continuous_a.high, 16, 1e-9);
+	rig_wiring_free(findings);
+	rig_file_free(file);
+}
+END_TEST
+
 START_TEST(a_single_load_above_its_breaker_fails)
 {
 	rig_file *file =
@@ -432,6 +456,7 @@ Suite *wiring_suite(void)
 	TCase *all = tcase_create("all");
 	tcase_add_loop_test(all, each_rule_judges_its_part_of_a_wire, 0, COUNT(WIRE));
 	tcase_add_test(all, loads_that_pass_the_breaker_together_load_the_wire_to_the_breaker);
+	tcase_add_test(all, a_breaker_that_caps_the_worst_case_alone_leaves_it_the_worst);
 	tcase_add_test(all, a_single_load_above_its_breaker_fails);
 	tcase_add_test(all, a_single_load_is_not_capped_at_its_breaker);
 	tcase_add_test(all, dc_loads_are_added_up_at_the_bank_s_volts);
