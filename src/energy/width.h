@@ -4,6 +4,8 @@
 #ifndef ENERGY_WIDTH_H
 #define ENERGY_WIDTH_H
 
+#include <stdbool.h>
+
 #if defined(__x86_64__) && defined(__GNUC__)
 #define WIDTH_CHOICE 1
 #define WIDTH_256    __attribute__((target("avx2")))
@@ -18,10 +20,10 @@
 
 static inline int width_bits(void)
 {
-	if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512vl") &&
-		__builtin_cpu_supports("avx512dq") && __builtin_cpu_supports("avx512bw"))
-		return 512;
-	return __builtin_cpu_supports("avx2") ? 256 : 128;
+	const bool whole = __builtin_cpu_supports("avx512f") &&
+			   __builtin_cpu_supports("avx512vl") &&
+			   __builtin_cpu_supports("avx512dq") && __builtin_cpu_supports("avx512bw");
+	return whole ? 512 : __builtin_cpu_supports("avx2") ? 256 : 128;
 }
 #else
 #define WIDTH_CHOICE 0

@@ -46,8 +46,7 @@ static const struct {
 	{RIG_MEASURE_WIRE_M, 1, "the length of \"pump\""},
 	{RIG_MEASURE_WIRE_HEAT, -1, "the air about the wire"},
 	{RIG_MEASURE_HEAT_LOSS, -1, "how the coach loses and gains heat"},
-	{RIG_MEASURE_SUN, -1, "the sun of the place"},
-	{RIG_MEASURE_WEATHER, -1, "the weather"}};
+	{RIG_MEASURE_SUN, -1, "the sun of the place"}, {RIG_MEASURE_WEATHER, -1, "the weather"}};
 
 START_TEST(each_thing_to_measure_has_its_name)
 {
@@ -63,7 +62,8 @@ static const struct {
 	bool decides, sheet;
 	const char *why;
 } WHY[] = {{0.42, false, false, "it makes 42 percent of the doubt about the days."},
-	{0.42, true, false, "it makes 42 percent of the doubt about the days, and the answer hangs on it."},
+	{0.42, true, false,
+		"it makes 42 percent of the doubt about the days, and the answer hangs on it."},
 	{0.42, true, true, "; the answer hangs on it."},
 	{0.42, false, true, "it makes 42 percent of the doubt about the days."},
 	{0.004, false, false, "; the answer hangs on it."}};
