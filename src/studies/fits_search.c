@@ -257,14 +257,27 @@ static rig_phasor turned(rig_phasor phasor, double cosine, double sine)
 		phasor.reactive_va * cosine - phasor.active_w * sine};
 }
 
+static int by_key(const void *left, const void *right)
+{
+	const rig_fits_item *a = *(const rig_fits_item *const *)left;
+	const rig_fits_item *b = *(const rig_fits_item *const *)right;
+	return (a->key > b->key) - (a->key < b->key);
+}
+
 /* Copies the items with all phasors turned by one angle, so that the sum of all lies along the
- * watts. Magnitudes of sums do not change by that, and a bound that sees only watts loses least. */
+ * watts. Magnitudes of sums do not change by that, and a bound that sees only watts loses least.
+ * Summed by key, so that the order of the items does not reach the angle's last bit, which may
+ * decide between two deals alike. */
 static void turn_items(fits_search *s)
 {
 	const rig_fits_problem *problem = s->problem;
 	rig_phasor all = {0};
 	for (size_t i = 0; i < problem->n_items; i++)
-		all = fits_add(all, problem->items[i].loaded);
+		s->base[i] = &problem->items[i];
+	if (problem->n_items > 0)
+		qsort(s->base, problem->n_items, sizeof(const rig_fits_item *), by_key);
+	for (size_t i = 0; i < problem->n_items; i++)
+		all = fits_add(all, s->base[i]->loaded);
 	const double va = rig_phasor_va(all);
 	const double cosine = va > 0 ? all.active_w / va : 1.0;
 	const double sine = va > 0 ? all.reactive_va / va : 0.0;

@@ -11,6 +11,7 @@
 #include "shrink.h"
 #include "suites.h"
 
+/* Sanitizers and counters make each coach several times as dear. */
 #ifdef RIG_SLOW
 enum { EVERY = 20 };
 #else
