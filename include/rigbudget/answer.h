@@ -89,8 +89,8 @@ typedef struct {
 	bool is_long;     /* may take more than a tenth of a second */
 } rig_question;
 
-size_t rig_n_questions(void);
-const rig_question *rig_question_at(size_t i);
+size_t rig_n_questions(void);                  /* how many there are */
+const rig_question *rig_question_at(size_t i); /* i below that number */
 
 /* Answers a question about a file.
  *   question   the name of one
@@ -116,7 +116,7 @@ typedef struct {
 	size_t n; /* figures that were changed */
 } rig_accepted;
 rig_status rig_answer_accept(const rig_file *file, const rig_answer_options *options,
-	rig_diags *diags, rig_accepted *accepted);
+	rig_diags *diags, rig_accepted *accepted); /* untouched unless RIG_OK */
 
 /* The file with the parts of an option of the question `size` in it, as rig_size_text.
  *   option   from 0

@@ -24,7 +24,7 @@ typedef struct {
 	double available, bound;
 } rig_wells;
 
-rig_wells rig_wells_full(const rig_kinetic *battery);
+rig_wells rig_wells_full(const rig_kinetic *battery); /* of a battery that is full */
 /* Wells at rest that hold a share of the capacity. charge_frac 0 to 1. */
 rig_wells rig_wells_at_rest(const rig_kinetic *battery, double charge_frac);
 

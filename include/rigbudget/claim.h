@@ -32,7 +32,7 @@
 #include "rigbudget/status.h"
 
 enum { RIG_CLAIM_MONTHS = 12, RIG_CLAIM_STAY_DAYS = 14 };
-#define RIG_CLAIM_OUT_FRAC 0.05
+#define RIG_CLAIM_OUT_FRAC 0.05 /* most of the stays that may run out where a claim holds */
 
 typedef enum {
 	RIG_CLAIM_HOLDS,

@@ -31,7 +31,7 @@ typedef struct {
 	const char *mend;    /* "write the number without quotes" */
 } rig_diag;
 
-typedef struct rig_diags rig_diags;
+typedef struct rig_diags rig_diags; /* entries about one text, in the order found */
 
 /* A new empty list; NULL when memory is out. Holds at most 100 entries and counts the rest; once it
  * is full, a fault takes the place of a remark. */

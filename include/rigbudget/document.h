@@ -195,7 +195,7 @@ typedef struct {
 	const rig_diagram *diagram;
 } rig_block;
 
-typedef struct rig_document rig_document;
+typedef struct rig_document rig_document; /* what goes on a sheet, in order */
 
 /* An empty document; NULL when memory is out. */
 rig_document *rig_document_new(void);
@@ -207,7 +207,7 @@ rig_status rig_document_status(const rig_document *document);
 void rig_document_fail(rig_document *document, rig_status status);
 
 void rig_document_title(rig_document *document, const char *format, ...)
-	__attribute__((format(printf, 2, 3)));
+	__attribute__((format(printf, 2, 3))); /* what the sheet is called */
 /* A line under the title: what was looked at. Several may be added. */
 void rig_document_subtitle(rig_document *document, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
@@ -219,7 +219,7 @@ void rig_add_heading(rig_document *document, int level, const char *format, ...)
 void rig_add_answer(rig_document *document, const char *question, const char *verdict,
 	const char *format, ...) __attribute__((format(printf, 4, 5)));
 void rig_add_paragraph(rig_document *document, const char *format, ...)
-	__attribute__((format(printf, 2, 3)));
+	__attribute__((format(printf, 2, 3))); /* words between the answers */
 /* Items go to the list or caution added last; an item that it holds already is not added again. */
 void rig_add_list(rig_document *document, const char *head);
 void rig_add_caution(rig_document *document, const char *head);
@@ -227,9 +227,9 @@ void rig_add_item(rig_document *document, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
 /* Facts that follow one another make one list. */
 void rig_add_fact(rig_document *document, const char *name, const char *value, const char *origin);
-void rig_add_table(rig_document *document, const rig_table *table);
-void rig_add_chart(rig_document *document, const rig_chart *chart);
-void rig_add_diagram(rig_document *document, const rig_diagram *diagram);
+void rig_add_table(rig_document *document, const rig_table *table);       /* a table of its own */
+void rig_add_chart(rig_document *document, const rig_chart *chart);       /* a chart of its own */
+void rig_add_diagram(rig_document *document, const rig_diagram *diagram); /* a diagram of its own */
 /* Ends the summary: all before it is one, and a heading follows. Once in a document. */
 void rig_add_break(rig_document *document);
 /* Whether the document has a summary. */

@@ -118,7 +118,7 @@ typedef struct {
 	const double *outdoor_c;
 } rig_plan_parts;
 
-typedef struct rig_plan rig_plan;
+typedef struct rig_plan rig_plan; /* a stay made ready for many trips */
 
 /* Works out everything that does not change between trips. Sums do not depend on the order of
  * consumers and sources, to the last bit.
@@ -309,7 +309,7 @@ typedef struct {
 	bool (*progress)(void *context, size_t n_done);
 } rig_many_trips;
 
-#define RIG_MAX_THREADS 64
+#define RIG_MAX_THREADS 64 /* at once */
 
 /* Adds the trips to the tally. RIG_NO_MEMORY: the tally is then of no use. A run that was ended
  * early has fewer n_trips and is RIG_OK. */

@@ -43,8 +43,8 @@ typedef struct {
 	double low_ah, likely_ah, high_ah; /* at 20 h */
 } rig_battery_group;
 
-size_t rig_n_battery_groups(void);
-const rig_battery_group *rig_battery_group_at(size_t i);
+size_t rig_n_battery_groups(void);                       /* rows of the table */
+const rig_battery_group *rig_battery_group_at(size_t i); /* i below that number */
 /* The row of a printed size, case ignored; letters after a number are left out ("24M", "31T"); NULL
  * if there is none. */
 const rig_battery_group *rig_battery_group_find(const char *printed);

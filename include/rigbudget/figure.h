@@ -30,10 +30,10 @@ typedef struct {
 /* The word for an origin: "measured", "nameplate", ... Never NULL. */
 const char *rig_origin_text(rig_origin from);
 
-bool rig_figure_given(rig_figure figure);
+bool rig_figure_given(rig_figure figure); /* false: absent */
 /* An exact figure. */
 rig_figure rig_figure_of(double value, rig_origin from);
-rig_figure rig_figure_range(double low, double likely, double high, rig_origin from);
+rig_figure rig_figure_range(double low, double likely, double high, rig_origin from); /* in order */
 
 /* Interval arithmetic on monotone operations; the result is RIG_FROM_COMPUTED and absent if an
  * operand is absent. The likely value is the operation on the likely values; low and high are the

@@ -14,11 +14,11 @@ typedef struct {
 	size_t length;
 } rig_folder_file;
 
-typedef struct rig_folder rig_folder;
+typedef struct rig_folder rig_folder; /* files by name, in memory */
 
-void rig_folder_free(rig_folder *folder);
-size_t rig_folder_n_files(const rig_folder *folder);
-const rig_folder_file *rig_folder_file_at(const rig_folder *folder, size_t i);
+void rig_folder_free(rig_folder *folder);            /* NULL is fine */
+size_t rig_folder_n_files(const rig_folder *folder); /* how many it holds */
+const rig_folder_file *rig_folder_file_at(const rig_folder *folder, size_t i); /* belongs to it */
 
 /* *folder is to be freed with rig_folder_free and untouched unless RIG_OK; other statuses are those
  * of rig_document_status, and RIG_NO_MEMORY. The same document gives the same bytes.

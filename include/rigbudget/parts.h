@@ -13,7 +13,7 @@
 #include "rigbudget/figure.h"
 #include "rigbudget/status.h"
 
-#define RIG_PARTS_FORMAT "rigbudget-parts/1"
+#define RIG_PARTS_FORMAT "rigbudget-parts/1" /* the word that a file starts with */
 
 /* A panel: any number of them beside each other, all alike, in parallel. */
 typedef struct {
@@ -90,7 +90,7 @@ typedef struct {
 	rig_part_conductor *conductors;
 } rig_parts;
 
-typedef struct rig_parts_file rig_parts_file;
+typedef struct rig_parts_file rig_parts_file; /* a parts list with the text it came from */
 
 /* Reads a parts file from text. All faults go to diags with their places.
  * RIG_BAD_INPUT: *file is untouched. RIG_NO_MEMORY. */

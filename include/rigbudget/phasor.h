@@ -16,8 +16,8 @@ typedef struct {
  * motors and transformers; a load that leads would cancel part of it, so a sum made this way is
  * never too low (common practice, no source). */
 rig_phasor rig_phasor_of(double active_w, double power_factor);
-rig_phasor rig_phasor_add(rig_phasor a, rig_phasor b);
-rig_phasor rig_phasor_scale(rig_phasor a, double factor);
+rig_phasor rig_phasor_add(rig_phasor a, rig_phasor b);    /* watts to watts, vars to vars */
+rig_phasor rig_phasor_scale(rig_phasor a, double factor); /* both parts */
 
 /* Apparent power, VA: sqrt(w^2 + var^2). */
 double rig_phasor_va(rig_phasor a);

@@ -40,8 +40,8 @@ const char *rig_places_credit(void);
  */
 rig_figure rig_month_scatter_frac(void);
 
-size_t rig_n_places(void);
-void rig_place_at(size_t i, rig_place *place);
+size_t rig_n_places(void);                     /* rows of the table */
+void rig_place_at(size_t i, rig_place *place); /* i below that number */
 /* Index of the place with that name, ours or the source's, or -1. Case, commas, stops, hyphens,
  * apostrophes and double spaces are ignored. The start of a name will do, with or without the
  * state's two letters after it ("Flagstaff", "flagstaff az"), when all places that start so lie in

@@ -97,21 +97,21 @@ typedef struct {
 	const char *source;
 } rig_standard_rating;
 
-size_t rig_n_appliances(void);
-const rig_appliance *rig_appliance_at(size_t i);
-const rig_appliance *rig_appliance_find(const char *id); /* NULL if there is none */
-size_t rig_n_chemistries(void);
-const rig_chemistry *rig_chemistry_at(size_t i);
-const rig_chemistry *rig_chemistry_find(const char *id);
-size_t rig_n_panel_kinds(void);
-const rig_panel_kind *rig_panel_kind_at(size_t i);
-const rig_panel_kind *rig_panel_kind_find(const char *id);
-size_t rig_n_supplies(void);
-const rig_supply *rig_supply_at(size_t i); /* largest first */
-const rig_supply *rig_supply_find(const char *id);
-size_t rig_n_conductor_sizes(void);
-const rig_conductor_size *rig_conductor_size_at(size_t i); /* thinnest first */
-size_t rig_n_standard_ratings(void);
+size_t rig_n_appliances(void);                               /* rows of the table */
+const rig_appliance *rig_appliance_at(size_t i);             /* i below it */
+const rig_appliance *rig_appliance_find(const char *id);     /* NULL if there is none */
+size_t rig_n_chemistries(void);                              /* rows of the table */
+const rig_chemistry *rig_chemistry_at(size_t i);             /* i below it */
+const rig_chemistry *rig_chemistry_find(const char *id);     /* NULL if there is none */
+size_t rig_n_panel_kinds(void);                              /* rows of the table */
+const rig_panel_kind *rig_panel_kind_at(size_t i);           /* i below it */
+const rig_panel_kind *rig_panel_kind_find(const char *id);   /* NULL if there is none */
+size_t rig_n_supplies(void);                                 /* rows of the table */
+const rig_supply *rig_supply_at(size_t i);                   /* largest first */
+const rig_supply *rig_supply_find(const char *id);           /* NULL if there is none */
+size_t rig_n_conductor_sizes(void);                          /* rows of the table */
+const rig_conductor_size *rig_conductor_size_at(size_t i);   /* thinnest first */
+size_t rig_n_standard_ratings(void);                         /* rows of the table */
 const rig_standard_rating *rig_standard_rating_at(size_t i); /* smallest first */
 
 #endif

@@ -215,7 +215,7 @@ char *rig_readings_accepted(
 
 /* ---- readings from a table or from words ---- */
 
-typedef struct rig_reading_list rig_reading_list;
+typedef struct rig_reading_list rig_reading_list; /* readings from a table or from words */
 
 /* Readings as comma-separated values: the first line that is no comment (#) names the columns by
  * the keys of a reading in a rig file; a cell is a number, a word, or for `on` and `breakers` ids
@@ -229,9 +229,9 @@ rig_status rig_reading_list_read(const char *text, size_t length, const rig_coac
 /* The same of one reading written as words: `on=fridge,heater leg1_a=14.2 volts_v=118`. */
 rig_status rig_reading_list_words(
 	const char *words, const rig_coach *completed, rig_diags *diags, rig_reading_list **list);
-void rig_reading_list_free(rig_reading_list *list);
-size_t rig_reading_list_count(const rig_reading_list *list);
-const rig_reading *rig_reading_list_at(const rig_reading_list *list, size_t i);
+void rig_reading_list_free(rig_reading_list *list);          /* NULL is fine */
+size_t rig_reading_list_count(const rig_reading_list *list); /* how many it holds */
+const rig_reading *rig_reading_list_at(const rig_reading_list *list, size_t i); /* belongs to it */
 
 /* A few words for a verdict, such as "above its label". Never NULL. */
 const char *rig_draw_verdict_text(rig_draw_verdict verdict);

@@ -51,7 +51,7 @@ typedef struct {
 	const rig_rectangle *obstacles;
 } rig_floor;
 
-#define RIG_FLOOR_OBSTACLES 64
+#define RIG_FLOOR_OBSTACLES 64 /* most on one floor */
 
 /* How many rectangles alike fit, each along or across.
  *   side_m    of one, > 0

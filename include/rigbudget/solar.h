@@ -54,9 +54,9 @@ typedef enum {
 	RIG_CARRIES,
 	RIG_N_SOLAR_LEVELS
 } rig_solar_level;
-#define RIG_SOLAR_EXTENDS_DAYS  1.0
-#define RIG_SOLAR_EXTENDS_RATIO 1.25
-#define RIG_SOLAR_CARRIES_FRAC  0.95
+#define RIG_SOLAR_EXTENDS_DAYS  1.0  /* so much longer, and */
+#define RIG_SOLAR_EXTENDS_RATIO 1.25 /* so many times as long */
+#define RIG_SOLAR_CARRIES_FRAC  0.95 /* of the stays that last */
 
 /* A level with its doubt: low is the level when harvest and bank are on their poor side and the
  * draws on their high side, high the other way round. low <= likely <= high. */

@@ -3,7 +3,7 @@
 #ifndef RIG_STATUS_H
 #define RIG_STATUS_H
 
-#define RIG_STATUS_LIST(X)                                                                         \
+#define RIG_STATUS_LIST(X) /* X(name, text) of each */                                             \
 	X(RIG_OK, "fine")                                                                          \
 	X(RIG_BAD_INPUT, "the input is wrong")                                                     \
 	X(RIG_NOT_FOUND, "there is no such entry")                                                 \
@@ -12,7 +12,7 @@
 	X(RIG_IO, "a file could not be read or written")                                           \
 	X(RIG_NOT_SAVED_SURELY, "saved, but the disk did not confirm it")
 
-#define RIG_STATUS_NAME(name, text) name,
+#define RIG_STATUS_NAME(name, text) name, /* the name of a row */
 typedef enum { RIG_STATUS_LIST(RIG_STATUS_NAME) RIG_N_STATUS } rig_status;
 #undef RIG_STATUS_NAME
 

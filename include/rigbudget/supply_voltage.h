@@ -22,7 +22,7 @@ typedef enum {
 			    [MOTOR-VOLTS] */
 } rig_voltage_response;
 
-#define RIG_GIVES_UP_RATIO 0.7
+#define RIG_GIVES_UP_RATIO 0.7 /* volts over rated volts */
 
 /* The n above, at volts over rated volts, dimensionless. */
 double rig_feed_exponent(rig_voltage_response response, double ratio);

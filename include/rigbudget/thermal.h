@@ -31,6 +31,7 @@ typedef struct {
 /* Heat that a litre of water takes up, J/K: 4186 at 15 C and 1 kg a litre [CRC-2014]. */
 extern const double RIG_WATER_J_PER_L_K;
 
+/* The course of a body under steady inputs. */
 rig_warmth_course rig_warmth_course_of(const rig_warm_body *body, const rig_heat_inputs *inputs);
 
 /* Temperature after a time, C. seconds >= 0 */

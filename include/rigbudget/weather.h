@@ -255,7 +255,7 @@ typedef struct {
 	const double *ghi_wm2, *dhi_wm2;
 	const double *temp_c; /* a trip's day is that plus its warmth_k */
 } rig_outlook_hours;
-rig_outlook_hours rig_outlook_table(const rig_outlook *outlook);
+rig_outlook_hours rig_outlook_table(const rig_outlook *outlook); /* belongs to it */
 /* rig_day_on_plane of each day and knot, to rounding, by the same index. */
 void rig_outlook_on_plane(const rig_outlook *outlook, const rig_mount *plane, double plane_wm2[]);
 
