@@ -269,6 +269,32 @@ START_TEST(a_charger_fills_the_bank_in_stages)
 }
 END_TEST
 
+/* Above half way from 120 to 240 V a load is on both hots, and dead on a supply that has one. */
+START_TEST(what_is_rated_above_180_v_is_on_both_hots)
+{
+	const double volts_v[] = {120, 180, 181, 208, 240};
+	for (int n_hots = 1; n_hots <= 2; n_hots++) {
+		shed_scene scene;
+		shed_stand stand;
+		scene_start(&scene, n_hots == 2 ? 50 : 30);
+		for (int i = 0; i < COUNT(volts_v); i++) {
+			add_plain(&scene, 1000, 5)->volts_v = exactly(volts_v[i]);
+			scene.circuit[i].leg = RIG_LEG_2;
+		}
+		make(&stand, &scene, RIG_SHED_MILD);
+		for (int i = 0; i < COUNT(volts_v); i++) {
+			const rig_shed_load *load = &stand.findings.loads[i];
+			const int one = n_hots == 2 ? 1 : 0;
+			ck_assert_int_eq(load->hot, i >= 2 ? -1 : one);
+			ck_assert(load->dead == (i >= 2 && n_hots == 1));
+			ck_assert_double_eq_tol(load->amps_a, 1000 / volts_v[i], TOL);
+		}
+		ck_assert(((stand.findings.notes & RIG_SHED_HAS_DEAD) != 0) == (n_hots == 1));
+		stand_free(&stand);
+	}
+}
+END_TEST
+
 Suite *shed_model_suite(void);
 Suite *shed_model_suite(void)
 {
@@ -281,6 +307,7 @@ Suite *shed_model_suite(void)
 	tcase_add_test(all, amps_are_parted_by_the_power_factor);
 	tcase_add_test(all, groups_are_the_files_order_or_priority);
 	tcase_add_test(all, a_charger_fills_the_bank_in_stages);
+	tcase_add_test(all, what_is_rated_above_180_v_is_on_both_hots);
 	suite_add_tcase(suite, all);
 	return suite;
 }
