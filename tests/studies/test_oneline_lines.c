@@ -15,12 +15,15 @@ static const char *const GUARD[] = {"", ", breaker", ", fuse"};
 static void tell_node(rig_buffer *to, const rig_oneline_findings *findings, int at)
 {
 	const rig_oneline_node *node = &findings->nodes[at];
-	rig_buffer_format(to, "%s%s", rig_node_text(node->kind),
+	ck_assert_int_ge(node->of, -1);
+	rig_buffer_format(to, "%s%s%s", node->assumed ? "(" : "", rig_node_text(node->kind),
 		node->leg <= RIG_LEG_BOTH ? LEG[node->leg] : "?");
 	if ((node->kind == RIG_NODE_BANK || node->kind == RIG_NODE_DC_BUS) && node->of >= 0)
 		rig_buffer_format(to, " of %s", findings->coach->banks[node->of].id);
 	for (size_t i = 0; i < node->n_loads; i++)
 		rig_buffer_format(to, " %s", findings->coach->loads[node->loads[i]].id);
+	if (node->assumed)
+		rig_buffer_format(to, ")");
 }
 
 /* A line of the drawing in words, and what is told of it. */
@@ -70,7 +73,7 @@ static const struct {
 		"battery bank of house <-> DC bus of house, fuse, cable\n"
 		"DC bus of house -> loads lamp, fuse 15 A, cable AWG 14\n"
 		"DC bus of house -> loads fan, fuse, cable\n"
-		"cables 1 of 8 sized, guards 3 of 8 rated\n"},
+		"10 nodes, cables 1 of 8 sized, guards 3 of 8 rated\n"},
 	{"a coach: two legs, generator, energy manager, inverter with its circuit on leg 2", 50,
 		"\"generator\": {\"watts_w\": 8000}, \"energy_management\": {\"order\": "
 		"[\"front\"]}, "
@@ -85,9 +88,9 @@ static const struct {
 						      "\"w\", \"bank\": \"house\", \"feeds\": "
 						      "\"inverter\", \"awg\": \"2/0\", \"fuse_a\": "
 						      "150}], \"banks\": [" HOUSE "]",
-		"shore power -> transfer switch, 2 poles, cable\n"
-		"generator -> transfer switch, breaker, 2 poles, cable\n"
-		"transfer switch -> energy manager, 2 poles\n"
+		"shore power -> (transfer switch), 2 poles, cable\n"
+		"generator -> (transfer switch), breaker, 2 poles, cable\n"
+		"(transfer switch) -> energy manager, 2 poles\n"
 		"energy manager -> main breaker, breaker 50 A, 2 poles, cable\n"
 		"main breaker -> AC bus L1\n"
 		"AC bus L1 -> loads front, breaker 20 A, cable\n"
@@ -95,13 +98,13 @@ static const struct {
 		"AC bus both -> loads dryer, breaker 30 A, 2 poles, cable\n"
 		"main breaker -> AC bus L2\n"
 		"AC bus L2 -> loads rear, breaker 20 A, cable\n"
-		"AC bus L2 -> transfer to the inverter, breaker, cable\n"
-		"transfer to the inverter -> bus on the inverter L2\n"
+		"AC bus L2 -> (transfer to the inverter), breaker, cable\n"
+		"(transfer to the inverter) -> bus on the inverter L2\n"
 		"bus on the inverter L2 -> loads tv, breaker 15 A, cable\n"
 		"battery bank of house <-> DC bus of house, fuse, cable\n"
 		"DC bus of house -> inverter, fuse 150 A, cable AWG 2/0\n"
-		"inverter -> transfer to the inverter, cable\n"
-		"cables 1 of 11 sized, guards 6 of 9 rated\n"},
+		"inverter -> (transfer to the inverter), cable\n"
+		"17 nodes, cables 1 of 11 sized, guards 6 of 9 rated\n"},
 	{"one unit of inverter and charger, with outlets that no circuit is said to feed", 30,
 		"\"loads\": [" AC("tv", "\"inverter\": true, ") ", " AC("heater",
 			"\"inverter\": false, ") "], "
@@ -117,7 +120,7 @@ static const struct {
 		"inverter and charger <-> DC bus of house, fuse, cable\n"
 		"inverter and charger -> loads tv, cable\n"
 		"battery bank of house <-> DC bus of house, fuse, cable\n"
-		"cables 0 of 6 sized, guards 1 of 5 rated\n"},
+		"8 nodes, cables 0 of 6 sized, guards 1 of 5 rated\n"},
 	{"an engine that charges its own battery and, through a charger, the house", 30,
 		"\"loads\": [" DC("lamp", "") "], \"dc_charger\": {\"bank\": "
 					      "\"house\", \"amps_a\": 30}, \"banks\": [" CHASSIS
@@ -137,7 +140,7 @@ static const struct {
 		"charge controller -> DC bus of house, fuse, cable\n"
 		"battery bank of house <-> DC bus of house, fuse, cable\n"
 		"DC bus of house -> loads lamp, fuse, cable\n"
-		"cables 0 of 9 sized, guards 1 of 8 rated\n"},
+		"12 nodes, cables 0 of 9 sized, guards 1 of 8 rated\n"},
 	{"a charger for the engine's battery with no other battery behind it", 30,
 		"\"loads\": [], \"dc_charger\": {\"bank\": \"engine\", \"amps_a\": 20}, \"banks\": "
 		"[" CHASSIS "]",
@@ -145,15 +148,15 @@ static const struct {
 		"alternator -> alternator charger\n"
 		"alternator charger -> DC bus of engine, fuse, cable\n"
 		"battery bank of engine <-> DC bus of engine, fuse, cable\n"
-		"cables 0 of 3 sized, guards 1 of 3 rated\n"},
+		"6 nodes, cables 0 of 3 sized, guards 1 of 3 rated\n"},
 	{"without a battery: a lamp and a panel that nobody says where they go", 30,
 		"\"loads\": [" DC(
 			"lamp", "") "], \"solar\": [{\"id\": \"roof\", \"watts_w\": 100}]",
 		"shore power -> main breaker, breaker 30 A, cable\n"
 		"solar panels -> charge controller\n"
-		"charge controller -> DC bus, fuse, cable\n"
-		"DC bus -> loads lamp, fuse, cable\n"
-		"cables 0 of 3 sized, guards 1 of 3 rated\n"},
+		"charge controller -> (DC bus), fuse, cable\n"
+		"(DC bus) -> loads lamp, fuse, cable\n"
+		"6 nodes, cables 0 of 3 sized, guards 1 of 3 rated\n"},
 	{"wires: one to a circuit, one to the panel, one that leads nowhere, one of no bank", 30,
 		"\"circuits\": [{\"id\": \"air\", \"breaker_a\": 20}], \"loads\": [" AC(
 			"roof", "\"circuit\": \"air\", ") ", " DC("lamp",
@@ -174,7 +177,7 @@ static const struct {
 		"DC bus of house -> loads lamp, fuse, cable\n"
 		"DC bus of house -> wire with an open end, fuse 40 A, cable AWG 8\n"
 		"left: e\n"
-		"cables 3 of 5 sized, guards 4 of 5 rated\n"},
+		"8 nodes, cables 3 of 5 sized, guards 4 of 5 rated\n"},
 };
 
 START_TEST(a_coach_is_drawn_line_for_line)
@@ -190,9 +193,9 @@ START_TEST(a_coach_is_drawn_line_for_line)
 	for (size_t i = 0; i < findings->n_wires_left; i++)
 		rig_buffer_format(
 			&text, "left: %s\n", findings->coach->wires[findings->wires_left[i]].id);
-	rig_buffer_format(&text, "cables %zu of %zu sized, guards %zu of %zu rated\n",
-		findings->n_cables_sized, findings->n_cables, findings->n_guards_rated,
-		findings->n_guards);
+	rig_buffer_format(&text, "%zu nodes, cables %zu of %zu sized, guards %zu of %zu rated\n",
+		findings->n_nodes, findings->n_cables_sized, findings->n_cables,
+		findings->n_guards_rated, findings->n_guards);
 	ck_assert_msg(
 		strcmp(text.text, DRAWING[_i].lines) == 0, "%s:\n%s", DRAWING[_i].what, text.text);
 	rig_buffer_free(&text);
