@@ -240,6 +240,25 @@ START_TEST(a_dc_load_runs_at_the_volts_of_its_bank)
 }
 END_TEST
 
+/* Two ovens of 240 V and a lamp on one hot: both ovens are dead, and told as one thing. */
+START_TEST(several_of_a_load_of_240_v_are_dead_together)
+{
+	shore_scene r;
+	shore_start(&r, 30);
+	shore_amps(&r, -1, 1);
+	rig_load *ovens = shore_amps(&r, -1, 5);
+	ovens->volts_v = exactly(240);
+	ovens->count = 2;
+	rig_shore_findings *findings = shore_ask(&r);
+	const rig_shore_budget *budget = shore_on(findings, S30);
+	ck_assert_uint_eq(budget->n_dead, 1);
+	ck_assert_int_eq(budget->dead[0].load, 1);
+	ck_assert_int_eq(budget->dead[0].count, 2);
+	ck_assert_double_eq_tol(budget->main.amps_a.likely, 1, 1e-9);
+	rig_shore_free(findings);
+}
+END_TEST
+
 Suite *shore_flows_suite(void);
 Suite *shore_flows_suite(void)
 {
@@ -252,6 +271,7 @@ Suite *shore_flows_suite(void)
 	tcase_add_test(all, any_draws_within_their_ranges_give_flows_within_theirs);
 	tcase_add_loop_test(all, a_neutral_ranges_over_the_differences_of_its_legs, 0, COUNT(SPAN));
 	tcase_add_loop_test(all, a_dc_load_runs_at_the_volts_of_its_bank, 0, COUNT(DIRECT));
+	tcase_add_test(all, several_of_a_load_of_240_v_are_dead_together);
 	suite_add_tcase(suite, all);
 	return suite;
 }

@@ -84,6 +84,9 @@ START_TEST(a_cord_has_the_resistance_of_the_codes_table)
 	/* on a smaller receptacle an adapter is needed, and 15 A is the limit */
 	const rig_voltage_path *small = &a.volts->paths[supply_of(&a, "15A")];
 	ck_assert(rig_figure_given(small->adapter_ohm));
+	/* 0.3 to 0.6 m (common practice, no source), likely 0.45 */
+	ck_assert_double_eq_tol(small->adapter_ohm.low / small->adapter_ohm.likely, 2 / 3.0, TOL);
+	ck_assert_double_eq_tol(small->adapter_ohm.high / small->adapter_ohm.likely, 4 / 3.0, TOL);
 	ck_assert_double_eq_tol(small->drop_at_limit_v.likely, 15 * small->total_ohm.likely, TOL);
 	drop(&a);
 }
