@@ -40,7 +40,7 @@ endforeach()
 list(REMOVE_ITEM WASM_SOURCES ${PROJECT_SOURCE_DIR}/src/base/file.c
 	${PROJECT_SOURCE_DIR}/src/base/unnamed.c)
 
-# The kernel as natively, but its choices stay comparisons: with these two a compiler makes minimum
+# The kernels as natively, but their choices stay comparisons: with these two a compiler makes minimum
 # instructions of them that care for signed zeros and NaN, which cost a page a fifth of its time.
 set(KERNEL_FLAGS -O3 -fno-trapping-math -fno-math-errno)
 
@@ -51,7 +51,7 @@ function(page_module name)
 		get_filename_component(noun ${source} NAME_WE)
 		set(object ${WASM_DIR}/${name}/${noun}.o)
 		set(flags "")
-		if(noun STREQUAL "kernel")
+		if(noun MATCHES "^(kernel|lasting)$")
 			set(flags ${KERNEL_FLAGS})
 		endif()
 		add_custom_command(OUTPUT ${object}
