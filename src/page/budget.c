@@ -174,7 +174,7 @@ rig_status page_budget(page_exchange *exchange)
 		goto out;
 	work.coach = *rig_file_completed(file);
 	status = work_out(exchange, &work);
-	if (status != RIG_OK)
+	if (status != RIG_OK || work.findings == NULL)
 		goto out;
 	const rig_shore_budget *budget = on_supply(work.findings, supply);
 	if (budget == NULL) {

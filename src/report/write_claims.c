@@ -125,6 +125,16 @@ static void add_elsewhere(rig_writer *writer, rig_buffer *words, const rig_claim
 			rig_bank_said(writer, fed), rig_bank_said(writer, finding->bank));
 }
 
+static void add_arrays(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
+{
+	if (finding->reasons & RIG_CLAIM_NO_ARRAY)
+		rig_buffer_add(words, writer->coach->n_arrays == 0
+					      ? " The coach has no solar panel."
+					      : " There is no solar panel on that battery.");
+	if (finding->reasons & RIG_CLAIM_ARRAY_ELSEWHERE)
+		add_elsewhere(writer, words, finding);
+}
+
 static void add_obstacles(rig_writer *writer, rig_buffer *words, const rig_claim_finding *finding)
 {
 	const uint32_t why = finding->reasons;
@@ -134,12 +144,7 @@ static void add_obstacles(rig_writer *writer, rig_buffer *words, const rig_claim
 				      "coach stands: give a place.");
 	if (why & RIG_CLAIM_NO_BANK)
 		rig_buffer_add(words, " There is no house battery to live on.");
-	if (why & RIG_CLAIM_NO_ARRAY)
-		rig_buffer_add(words, writer->coach->n_arrays == 0
-					      ? " The coach has no solar panel."
-					      : " There is no solar panel on that battery.");
-	if (why & RIG_CLAIM_ARRAY_ELSEWHERE)
-		add_elsewhere(writer, words, finding);
+	add_arrays(writer, words, finding);
 	if (why & RIG_CLAIM_NO_SOURCE)
 		rig_buffer_add(words, " The coach has no such source.");
 	if (why & RIG_CLAIM_NO_FIGURE)

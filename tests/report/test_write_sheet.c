@@ -767,7 +767,8 @@ static const struct {
 	{{1.1, 365, 365, RIG_FROM_COMPUTED, 0, NULL},
 		"With this use the house battery does not run out, unless the figures are at their "
 		"poor ends."},
-	{{0, 0, 0, RIG_FROM_NOTHING, 0, NULL}, "Nothing that the file lists draws on the house battery."},
+	{{0, 0, 0, RIG_FROM_NOTHING, 0, NULL},
+		"Nothing that the file lists draws on the house battery."},
 	{{0.2, 0.5, 365, RIG_FROM_COMPUTED, 0, NULL},
 		"It lasts about 12 hours (4.8 hours or longer) from a full house battery."},
 };

@@ -6,8 +6,8 @@
 #include <string.h>
 
 #include "base/buffer.h"
-#include "rig/random_coach.h"
 #include "read_coach.h"
+#include "rig/random_coach.h"
 #include "rigbudget/shore.h"
 #include "rigbudget/voltage.h"
 #include "studies/shore_doubt.h"
