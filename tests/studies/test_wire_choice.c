@@ -374,6 +374,18 @@ START_TEST(a_harder_job_never_gets_a_thinner_wire)
 }
 END_TEST
 
+START_TEST(each_limit_has_its_words)
+{
+	ck_assert_str_eq(rig_wire_limit_text(RIG_BY_THINNEST), "the thinnest wire that is allowed");
+	ck_assert_str_eq(rig_wire_limit_text(RIG_BY_DROP), "voltage drop");
+	ck_assert_str_eq(rig_wire_limit_text(RIG_BY_AMPACITY), "ampacity");
+	ck_assert_str_eq(rig_wire_limit_text(RIG_BY_TERMINAL), "terminal temperature");
+	ck_assert_str_eq(rig_wire_limit_text(RIG_BY_SMALL), "the small-conductor rule");
+	ck_assert_str_eq(rig_wire_limit_text(RIG_N_WIRE_LIMITS), "nothing");
+	ck_assert_str_eq(rig_wire_limit_text((rig_wire_limit)-1), "nothing");
+}
+END_TEST
+
 Suite *wire_choice_suite(void);
 Suite *wire_choice_suite(void)
 {
@@ -389,6 +401,7 @@ Suite *wire_choice_suite(void)
 	tcase_add_test(all, what_no_wire_can_do_has_no_answer);
 	tcase_add_test(all, no_rule_is_ever_broken_and_no_thinner_wire_would_do);
 	tcase_add_test(all, a_harder_job_never_gets_a_thinner_wire);
+	tcase_add_test(all, each_limit_has_its_words);
 	suite_add_tcase(suite, all);
 	return suite;
 }
