@@ -175,6 +175,12 @@ START_TEST(random_coaches_hold_together)
 }
 END_TEST
 
+/* Three numbers as they come, in order or not. */
+static rig_figure raw(double low, double likely, double high)
+{
+	return (rig_figure){.low = low, .likely = likely, .high = high, .from = RIG_FROM_STATED};
+}
+
 /* The rules of derating are given from -40 to 70 C and up to 6,000 m. */
 static const struct {
 	double low_c, likely_c, high_c, low_m, likely_m, high_m;
@@ -199,11 +205,10 @@ START_TEST(air_and_height_that_no_rule_knows_are_refused)
 {
 	rig_file *file = read_coach("{\"cord_a\": 30}", "\"loads\": []");
 	rig_coach coach = *rig_file_completed(file);
-	coach.site.elevation_m = rig_figure_range(
-		CONDITION[_i].low_m, CONDITION[_i].likely_m, CONDITION[_i].high_m, RIG_FROM_STATED);
+	coach.site.elevation_m =
+		raw(CONDITION[_i].low_m, CONDITION[_i].likely_m, CONDITION[_i].high_m);
 	const rig_sources_options options = {
-		.air_c = rig_figure_range(CONDITION[_i].low_c, CONDITION[_i].likely_c,
-			CONDITION[_i].high_c, RIG_FROM_MEASURED)};
+		.air_c = raw(CONDITION[_i].low_c, CONDITION[_i].likely_c, CONDITION[_i].high_c)};
 	ck_assert_int_eq(sources_status(&coach, NULL, &options), CONDITION[_i].status);
 	rig_sources_free(NULL);
 	rig_file_free(file);
@@ -240,8 +245,7 @@ START_TEST(watts_out_of_order_are_refused)
 	rig_file *file =
 		read_coach("{\"cord_a\": 30}", "\"generator\": {\"watts_w\": 3000}, \"loads\": []");
 	rig_coach coach = *rig_file_completed(file);
-	const rig_figure watts_w = rig_figure_range(
-		WATTS[_i].low_w, WATTS[_i].likely_w, WATTS[_i].high_w, RIG_FROM_STATED);
+	const rig_figure watts_w = raw(WATTS[_i].low_w, WATTS[_i].likely_w, WATTS[_i].high_w);
 	coach.generator.watts_w = watts_w;
 	ck_assert_int_eq(sources_status(&coach, NULL, NULL), WATTS[_i].status);
 	coach = *rig_file_completed(file);
