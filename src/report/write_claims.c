@@ -155,7 +155,8 @@ static void add_obstacles(rig_writer *writer, rig_buffer *words, const rig_claim
 		return;
 	const char *names = lacking_said(writer, finding);
 	if (why & RIG_CLAIM_DEAD)
-		rig_buffer_format(words, " There, dead for want of a second hot wire: %s.", names);
+		rig_buffer_format(
+			words, " There these are dead for want of a second hot wire: %s.", names);
 	else if (why & RIG_CLAIM_LOADS_LEFT_OUT)
 		rig_buffer_format(words, " That is without what needs hookups: %s.", names);
 	else if (why & RIG_CLAIM_NO_INVERTER)

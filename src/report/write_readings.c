@@ -160,12 +160,12 @@ void rig_readings_answer(rig_writer *writer, const rig_readings_findings *findin
 	add_bank_words(writer, &telling.first, findings);
 	if (count_draws(findings, RIG_DRAW_AGREES) > 0 &&
 		differences_said(writer, findings)[0] != '\0') {
-		rig_buffer_add(&telling.more, " As their labels say: ");
+		rig_buffer_add(&telling.more, " The readings agree with the labels of ");
 		add_names(writer, &telling.more, findings, RIG_DRAW_AGREES);
 		rig_buffer_add(&telling.more, ".");
 	}
 	if (count_draws(findings, RIG_DRAW_NOT_IDENTIFIED) > 0) {
-		rig_buffer_add(&telling.more, " Not settled by these readings: ");
+		rig_buffer_add(&telling.more, " The readings do not settle ");
 		add_names(writer, &telling.more, findings, RIG_DRAW_NOT_IDENTIFIED);
 		rig_buffer_add(&telling.more, ".");
 	}

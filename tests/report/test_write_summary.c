@@ -28,9 +28,11 @@ typedef struct {
 	rig_shed_findings *shed;
 	rig_solar_findings *solar;
 	rig_trip_findings *trip;
+	rig_readings_findings *readings;
+	rig_claim_findings *claims;
 } studied;
 
-/* Few days and no trips: it is the words that are looked at. */
+/* Few days and few trips: it is the words that are looked at. */
 static studied study(rig_file *file)
 {
 	studied all = {.file = file};
@@ -41,7 +43,7 @@ static studied study(rig_file *file)
 	days.n_days = 1;
 	days.n_measure_days = 0;
 	rig_trip_options stay = rig_trip_defaults();
-	stay.n_trips = 0;
+	stay.n_trips = 20;
 	stay.n_side_trips = 0;
 	stay.n_days = 2;
 	rig_solar_options sun = rig_solar_defaults();
@@ -52,6 +54,15 @@ static studied study(rig_file *file)
 	rig_shed_study(coach, &days, &all.shed);
 	rig_solar_study(coach, &place, &sun, &all.solar);
 	rig_trip_study(coach, &place, &stay, &all.trip);
+	rig_claim_options claims = rig_claim_defaults();
+	claims.all_places = false;
+	claims.n_trips = 100;
+	const rig_readings_options meter = {.place = &place};
+	if (coach->n_readings > 0)
+		rig_readings_study(
+			coach, coach->readings, coach->n_readings, &meter, &all.readings);
+	if (coach->n_claims > 0)
+		rig_claim_study(coach, &place, &claims, &all.claims);
 	return all;
 }
 
@@ -63,6 +74,8 @@ static void forget(studied *all)
 	rig_shed_free(all->shed);
 	rig_solar_free(all->solar);
 	rig_trip_free(all->trip);
+	rig_readings_free(all->readings);
+	rig_claim_free(all->claims);
 	rig_file_free(all->file);
 }
 
@@ -73,7 +86,9 @@ static rig_document *sheet_of(const studied *all, rig_reader reader)
 		.sources = all->sources,
 		.shed = all->shed,
 		.solar = all->solar,
-		.trip = all->trip};
+		.trip = all->trip,
+		.readings = all->readings,
+		.claims = all->claims};
 	const rig_report_options options = {.reader = reader};
 	rig_document *document = NULL;
 	ck_assert_int_eq(
@@ -111,6 +126,10 @@ static void without_names(char *text, const rig_coach *coach)
 		replace(text, coach->together[i].name);
 	for (size_t i = 0; i < coach->n_habits; i++)
 		replace(text, coach->habits[i].name);
+	for (size_t i = 0; i < coach->n_claims; i++) {
+		replace(text, coach->claims[i].text);
+		replace(text, coach->claims[i].who);
+	}
 	for (size_t i = 0; i < rig_n_appliances(); i++)
 		replace(text, rig_appliance_at(i)->label);
 }
@@ -177,7 +196,7 @@ static const char *const VERBS[] = {"is", "are", "was", "were", "has", "have", "
 	"will", "must", "leaves", "costs", "counts", "helps", "plan", "stays", "keeps", "loses",
 	"dip", "dips", "names", "listed", "seen", "asks", "ask", "measure", "differs", "gets",
 	"get", "wait", "works", "work", "wanted", "waits", "adds", "looks", "agree", "agrees",
-	"could", "carry", "come", "comes", "help"};
+	"could", "carry", "come", "comes", "help", "see"};
 
 static bool has_verb(const char *text, size_t length)
 {
