@@ -162,8 +162,11 @@ static bool may_be_asked(const rig_coach *coach)
 
 static void seal(altered *it)
 {
-	for (size_t i = 0; i < it->coach.n_banks; i++)
+	for (size_t i = 0; i < it->coach.n_banks; i++) {
 		it->banks[i].self_discharge_frac_month = rig_figure_of(0, RIG_FROM_STATED);
+		/* of a larger bank they would be others */
+		it->banks[i].reserve_minutes = (rig_figure){0};
+	}
 }
 
 static bool runs_out_more(const rig_trip_findings *one, const rig_trip_findings *two)

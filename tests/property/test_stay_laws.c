@@ -154,8 +154,11 @@ static const char *more_panel_is_no_worse(const subject *it)
  * fill it up each day, a larger one may hold less. */
 static void seal(altered *it)
 {
-	for (size_t i = 0; i < it->coach.n_banks; i++)
+	for (size_t i = 0; i < it->coach.n_banks; i++) {
 		it->banks[i].self_discharge_frac_month = rig_figure_of(0, RIG_FROM_STATED);
+		/* of a larger bank they would be others */
+		it->banks[i].reserve_minutes = (rig_figure){0};
+	}
 }
 
 static const char *more_bank_is_no_worse(const subject *it)
