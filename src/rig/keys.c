@@ -943,16 +943,16 @@ static const struct {
 	const char *(*at)(size_t i);
 	const char *list; /* of the command line */
 } TARGETS[RIG_N_TARGETS] = {
-	[RIG_TO_NOTHING] = {"", NULL, NULL},
-	[RIG_TO_CIRCUIT] = {"circuit", NULL, NULL},
-	[RIG_TO_LOAD] = {"load", NULL, NULL},
-	[RIG_TO_BANK] = {"bank", NULL, NULL},
-	[RIG_TO_ARRAY] = {"solar array", NULL, NULL},
+	[RIG_TO_NOTHING] = {"", NULL, NULL, NULL},
+	[RIG_TO_CIRCUIT] = {"circuit", NULL, NULL, NULL},
+	[RIG_TO_LOAD] = {"load", NULL, NULL, NULL},
+	[RIG_TO_BANK] = {"bank", NULL, NULL, NULL},
+	[RIG_TO_ARRAY] = {"solar array", NULL, NULL, NULL},
 	[RIG_TO_APPLIANCE] = {"appliance profile", rig_n_appliances, appliance_at, "appliances"},
 	[RIG_TO_CHEMISTRY] = {"chemistry", rig_n_chemistries, chemistry_at, "batteries"},
 	[RIG_TO_PANEL_KIND] = {"panel kind", rig_n_panel_kinds, panel_kind_at, "panels"},
 	[RIG_TO_CONDUCTOR] = {"gauge", n_gauges, gauge_at, "conductors"},
-	[RIG_TO_PLACE] = {"place", NULL, NULL},
+	[RIG_TO_PLACE] = {"place", NULL, NULL, NULL},
 };
 
 bool rig_target_is_table(rig_target target)
