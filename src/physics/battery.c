@@ -219,7 +219,8 @@ rig_status rig_kinetic_of_reserve(rig_rating rating, double reserve_minutes, rig
 	if (!(rating_is_usual(rating) && reserve_minutes > 0))
 		return RIG_BAD_INPUT;
 	const rig_rating reserve = {reserve_minutes / 60.0, rig_reserve_ah(reserve_minutes)};
-	if (!(reserve.hours < rating.hours && reserve.charge < rating.charge))
+	if (!(reserve.hours < rating.hours && reserve.charge < rating.charge &&
+		    RESERVE_A > rating.charge / rating.hours))
 		return RIG_BAD_INPUT;
 	const double exponent = rig_peukert_exponent(rating, reserve);
 	if (!(exponent <= LARGEST_EXPONENT))

@@ -391,6 +391,9 @@ START_TEST(ratings_that_no_battery_has_are_refused)
 	ck_assert_int_eq(rig_kinetic_of_reserve(rating, 250, &battery), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_kinetic_of_reserve(rating, 0, &battery), RIG_BAD_INPUT);
 	ck_assert_int_eq(rig_kinetic_of_reserve(rating, NAN, &battery), RIG_BAD_INPUT);
+	/* 600 Ah in 20 h are 30 A, more than the 25 A of the reserve: that is not the faster one */
+	ck_assert_int_eq(
+		rig_kinetic_of_reserve((rig_rating){20, 600}, 1100, &battery), RIG_BAD_INPUT);
 	ck_assert_double_eq(battery.capacity, 99);
 }
 END_TEST
