@@ -168,7 +168,7 @@ END_TEST
 /* ---- every place that allocates for a sheet ---- */
 
 /* A process that is counted line by line writes its counts before it forks. */
-#ifdef RIG_SANITIZED
+#ifdef RIG_SLOW
 enum { THINNED = 160 };
 #else
 enum { THINNED = 1 };

@@ -295,7 +295,7 @@ static rig_file *grown(const choice *bank, int parallel, int panels, const char 
 }
 
 /* Under the sanitizers a tenth: the others run the same lines. */
-#ifdef RIG_SANITIZED
+#ifdef RIG_SLOW
 enum { N_PAIRS = 6 };
 #else
 enum { N_PAIRS = 60 };

@@ -63,7 +63,7 @@ END_TEST
 /* ---- against every way of filling cells ---- */
 
 /* Under the sanitizers a tenth: the others run the same lines. */
-#ifdef RIG_SANITIZED
+#ifdef RIG_SLOW
 enum { N_FLOORS = 20 };
 #else
 enum { N_FLOORS = 200 };
