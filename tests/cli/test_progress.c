@@ -64,7 +64,7 @@ START_TEST(work_that_is_counted_tells_its_faults)
 	progress_end(&progress);
 	hear(text, sizeof text);
 	ck_assert_msg(strncmp(text, "\r1234 coaches, 5 with faults; ", 30) == 0, "%s", text);
-	ck_assert_ptr_nonnull(strstr(text, " a second\r\033[K"));
+	ck_assert_ptr_nonnull(strstr(text, " a second\033[K\r\033[K"));
 }
 END_TEST
 
