@@ -85,7 +85,8 @@ rig_status rig_kinetic_of_peukert(rig_rating rating, double exponent, rig_kineti
 /* The two wells from one rating and reserve minutes at 25 A, in Ah: they meet both, and Peukert's
  * law through both halfway between on a scale of logarithms.
  * RIG_BAD_INPUT: the rating is not for 5 to 50 h or draws 25 A or more, or the reserve gives more
- * charge than the rating, lasts as long, or asks for an exponent above 1.5. RIG_NO_SOLUTION: no two wells. */
+ * charge than the rating, lasts as long, or asks for an exponent above 1.5. RIG_NO_SOLUTION: no two
+ * wells. */
 rig_status rig_kinetic_of_reserve(rig_rating rating, double reserve_minutes, rig_kinetic *battery);
 
 /* Peukert's law [PEUKERT-1897]: hours = H (C / (I H))^exponent, h. Constant current, near 25 C,
