@@ -242,7 +242,8 @@ static void print_answer_diag(const char *file, const rig_diag *diag)
 	}
 	snprintf(option, sizeof option, "--%s", diag->where.path);
 	for (char *at = option; *at != '\0'; at++)
-		*at = *at == '_' ? '-' : *at;
+		if (*at == '_')
+			*at = '-';
 	shown.where.path = "";
 	print_diag(option, NULL, 0, &shown);
 }

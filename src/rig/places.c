@@ -146,7 +146,10 @@ typedef struct {
 
 static char lower(char c)
 {
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+	static const char LOWER[] = "abcdefghijklmnopqrstuvwxyz";
+	if (c >= 'A' && c <= 'Z')
+		return LOWER[c - 'A'];
+	return c;
 }
 
 /* Bytes of no word: spaces, commas, stops, hyphens. */

@@ -199,8 +199,9 @@ static month_days days_of(const climate_month *sky)
 {
 	month_days days;
 	for (int i = 0; i < N_CLASSES; i++) {
-		const double clearness = sky->clearness[i * NODES_PER_CLASS];
-		days.light[i] = node_weight(i * NODES_PER_CLASS) * clearness;
+		const int node = i * NODES_PER_CLASS;
+		const double clearness = sky->clearness[node];
+		days.light[i] = node_weight(node) * clearness;
 		days.share[i] = rig_erbs_day_frac(clearness, sky->sunset_rad);
 	}
 	return days;

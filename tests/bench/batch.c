@@ -3,7 +3,6 @@
  * hand before it starts: shore and solar each alone and both, in one loop. Prints medians; judges
  * nothing.
  * Arguments: PROGRAM ROUNDS COACH ... */
-#define _DEFAULT_SOURCE
 #include <fcntl.h>
 #include <spawn.h>
 #include <stdio.h>

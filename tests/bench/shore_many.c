@@ -96,8 +96,8 @@ int main(int n_arguments, char **arguments)
 		fprintf(stderr, "use: %s COACH [ROUNDS]\n", arguments[0]);
 		return 2;
 	}
-	const int asked = n_arguments > 2 ? atoi(arguments[2]) : 3;
-	const int rounds = asked < 1 ? 1 : asked > MOST_ROUNDS ? MOST_ROUNDS : asked;
+	const long asked = n_arguments > 2 ? strtol(arguments[2], NULL, 10) : 3;
+	const int rounds = asked < 1 ? 1 : asked > MOST_ROUNDS ? MOST_ROUNDS : (int)asked;
 	rig_buffer text = {0};
 	rig_diags *diags = rig_diags_new();
 	if (rig_file_read(arguments[1], 1 << 22, &text, diags) == RIG_OK)

@@ -433,10 +433,10 @@ START_TEST(all_go_with_all)
 {
 	parts.n_inverters = 2;
 	options.bank = options.inverter = RIG_SIZE_EITHER;
-	ck_assert_uint_eq(counted(), 4 * 5 * 3);
+	ck_assert_uint_eq(counted(), 4UL * 5 * 3);
 	/* what they cost together counts: the dearest way is 500 + 1,600 + 200 */
 	options.price_max = 2300;
-	ck_assert_uint_eq(counted(), 4 * 5 * 3);
+	ck_assert_uint_eq(counted(), 4UL * 5 * 3);
 	options.price_max = 2299;
 	ck_assert_uint_eq(counted(), 4 * 5 * 3 - 2);
 	ck_assert_uint_eq(notes, RIG_SIZE_LIMITS_BIND);

@@ -26,7 +26,7 @@ static rig_figure label(double value)
 	return rig_figure_of(value, RIG_FROM_NAMEPLATE);
 }
 
-static void setup(void)
+static void make_parts(void)
 {
 	static const double AMPS_A[] = {20, 40, 30, 60, 45}, VOLTS_V[] = {12, 12, 12, 12, 24};
 	panel = (rig_part_panel){.id = "p",
@@ -72,6 +72,11 @@ static void setup(void)
 	for (int i = 0; i < 5; i++)
 		alternator[i] = (rig_part_alternator_charger){
 			.nominal_v = label(VOLTS_V[i]), .amps_a = label(AMPS_A[i])};
+}
+
+static void setup(void)
+{
+	make_parts();
 	/* its wires and fuses */
 	example = size_scene_parts(rig_parts_example);
 	parts = *rig_parts_list(example);
