@@ -26,26 +26,33 @@ static rig_status refuse_load(const rig_asking *asking, const char *word)
 			.mend = mend});
 }
 
-/* The load that is to run, by id or by name. */
+int rig_load_named(const rig_coach *coach, const char *word)
+{
+	for (int load = 0; load < (int)coach->n_loads; load++) {
+		const rig_load *it = &coach->loads[load];
+		if (strcasecmp(it->id, word) == 0 ||
+			(it->name != NULL && strcasecmp(it->name, word) == 0))
+			return load;
+	}
+	return -1;
+}
+
+/* The load that is to run. */
 static rig_status find_load(rig_asking *asking)
 {
 	const char *word = asking->options->run;
 	const rig_coach *coach = asking->coach;
-	for (size_t i = 0; i < coach->n_loads; i++) {
-		const rig_load *load = &coach->loads[i];
-		if (strcasecmp(load->id, word) != 0 &&
-			(load->name == NULL || strcasecmp(load->name, word) != 0))
-			continue;
-		asking->run = load->id;
-		if (load->supply == RIG_AC)
-			return RIG_OK;
-		return rig_asking_refuse(asking, RIG_BAD_INPUT,
-			&(rig_diag){.where.path = "run",
-				.what = "this load runs on a battery, not on shore power",
-				.found = load->id,
-				.mend = "name a load of 120 or 240 V"});
-	}
-	return refuse_load(asking, word);
+	const int found = rig_load_named(coach, word);
+	if (found < 0)
+		return refuse_load(asking, word);
+	asking->run = coach->loads[found].id;
+	if (coach->loads[found].supply == RIG_AC)
+		return RIG_OK;
+	return rig_asking_refuse(asking, RIG_BAD_INPUT,
+		&(rig_diag){.where.path = "run",
+			.what = "this load runs on a battery, not on shore power",
+			.found = asking->run,
+			.mend = "name a load of 120 or 240 V"});
 }
 
 rig_status rig_answer_shore(rig_asking *asking, rig_found *found)

@@ -65,6 +65,8 @@ rig_status rig_answer_oneline(rig_asking *asking, rig_found *found);
 /* All of them but the drawing, as far as the file allows. */
 rig_status rig_answer_sheet(rig_asking *asking, rig_found *found);
 
+/* Index of the load that a word names, by id or name, case aside; -1 if none. */
+int rig_load_named(const rig_coach *coach, const char *word);
 /* The supply that a word names, "30A", "30a", "30" or "generator", as rig_shed_options wants it;
  * NULL if it is none. */
 const char *rig_supply_named(const char *word);

@@ -181,18 +181,6 @@ static rig_status read_stays(const rig_asking *asking, const word_row *row, rig_
 
 /* ---- loads ---- */
 
-/* Index of a load by its id or name; -1. */
-static int load_named(const rig_coach *coach, const char *word)
-{
-	for (int load = 0; load < (int)coach->n_loads; load++) {
-		const rig_load *it = &coach->loads[load];
-		if (strcmp(it->id, word) == 0 ||
-			(it->name != NULL && strcasecmp(it->name, word) == 0))
-			return load;
-	}
-	return -1;
-}
-
 static rig_status read_loads(const rig_asking *asking, rig_size_options *options)
 {
 	const rig_texts *words = &asking->options->wish.loads;
@@ -203,7 +191,7 @@ static rig_status read_loads(const rig_asking *asking, rig_size_options *options
 			options->all_loads = true;
 			continue;
 		}
-		const int found = load_named(asking->coach, row.text);
+		const int found = rig_load_named(asking->coach, row.text);
 		if (found < 0)
 			return refuse(asking, &row, "the file has no such load");
 		if (asking->coach->loads[found].supply == RIG_DC)

@@ -7,10 +7,9 @@
 
 const char RIG_COMMON_PRACTICE[] = "common practice, no source";
 
-/* A place further than this may have another sky (common practice, no source). */
-/* Common practice, no source: weather is told from so far, and not taken from so far. */
-static const double FAR_KM = 80;
-static const double TOO_FAR_KM = 500;
+/* A place further than this may have another sky; from one still further no weather is taken
+ * (common practice, no source). */
+static const double FAR_KM = 80, TOO_FAR_KM = 500;
 
 void rig_fill(rig_figure *figure, rig_figure with, const char *source)
 {
@@ -197,8 +196,8 @@ static void remark_too_far(rig_reader *reader, const rig_standing *standing)
 				      "the nearest place with known weather, %s, is %.0f km away, "
 				      "too far to tell the sun here",
 				      standing->place.name, standing->distance_km),
-			.mend = "give a year of hours with --weather, or a place whose sky is "
-				"alike with --place"});
+			.mend = "ask with a year of hours of its weather, or with a place whose "
+				"sky is alike"});
 }
 
 static void complete_place(rig_reader *reader, rig_site *site, rig_standing *standing)
