@@ -2,16 +2,12 @@
 #include "shed_scene.h"
 
 #include <check.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "../rig/random_coach.h"
-
-static rig_figure exactly(double value)
-{
-	return rig_figure_of(value, RIG_FROM_STATED);
-}
 
 void scene_start(shed_scene *scene, int cord_a)
 {
@@ -130,6 +126,46 @@ void stand_make(shed_stand *stand, const rig_coach *coach, const rig_shed_option
 	ck_assert_ptr_nonnull(stand->arena);
 	ck_assert_int_eq(shed_model_of(stand->arena, &stand->findings, &stand->model), RIG_OK);
 	stand_of_model(stand, &stand->model);
+}
+
+void stand_make_day(shed_stand *stand, const shed_scene *scene, rig_shed_weather weather)
+{
+	rig_shed_options options = rig_shed_defaults();
+	options.weather = weather;
+	options.n_days = 1;
+	stand_make(stand, &scene->coach, &options);
+}
+
+void scene_tank(shed_tank *tank)
+{
+	*tank = (shed_tank){
+		.unit = {.behaviour = RIG_SHED_WATER, .group = -1, .on_c = -50, .off_c = 90},
+		.body = {.kind = SHED_TANK,
+			.warm = {38 * 4186.0, 0},
+			.inflow_c = 15,
+			.above_c = INFINITY,
+			.below_c = -INFINITY,
+			.cold_c = 40,
+			.flow_l_s = 0.06,
+			.n_units = 1,
+			.unit = &tank->member},
+		.model = {.units = &tank->unit,
+			.n_units = 1,
+			.bodies = &tank->body,
+			.n_bodies = 1,
+			.n_hots = 1,
+			.manager = {.limit_a = 30, .most_drops = 6, .reset_s = 3600}}};
+	for (int k = 0; k < RIG_N_BREAKERS; k++)
+		tank->model.breaker[k] = rig_breaker_of(30, (rig_breaker_kind)k);
+}
+
+void stand_of_tank(shed_stand *stand, const shed_tank *tank, double start_c, double drawn_s)
+{
+	stand_of_model(stand, &tank->model);
+	stand->day->start_c[0] = start_c;
+	stand->day->body_s[0][0] = 7000;
+	stand->day->body_s[0][1] = 7000 + drawn_s;
+	stand->day->n_body_s[0] = 2;
 }
 
 void stand_go(shed_stand *stand, const shed_order *order, shed_trace *trace)

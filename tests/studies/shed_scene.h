@@ -4,6 +4,7 @@
 #define SHED_SCENE_H
 
 #include "base/arena.h"
+#include "exactly.h"
 #include "studies/shed_coach.h"
 #include "studies/shed_model.h"
 
@@ -33,6 +34,16 @@ void scene_charge(shed_scene *scene);
 /* A coach of samples/, by its file name; *file is to be freed with rig_file_free(). */
 const rig_coach *scene_sample(const char *name, rig_file **file);
 
+/* 38 l that nothing heats, made up at 15 C; below 40 C is cold. Do not move it. */
+typedef struct {
+	int member;
+	shed_unit unit;
+	shed_body body;
+	shed_model model;
+} shed_tank;
+
+void scene_tank(shed_tank *tank);
+
 /* What running a day needs. */
 typedef struct {
 	rig_arena *arena;
@@ -46,8 +57,12 @@ typedef struct {
 
 /* Ends the test unless the coach makes a model. */
 void stand_make(shed_stand *stand, const rig_coach *coach, const rig_shed_options *options);
+/* The same for a single day of such weather. */
+void stand_make_day(shed_stand *stand, const shed_scene *scene, rig_shed_weather weather);
 /* From a model made by hand. */
 void stand_of_model(shed_stand *stand, const shed_model *model);
+/* A day of a tank that is so warm, of which 0.06 l/s are drawn for so long. */
+void stand_of_tank(shed_stand *stand, const shed_tank *tank, double start_c, double drawn_s);
 /* Runs a day with the own order; trace may be NULL. */
 void stand_run(shed_stand *stand, size_t day, shed_trace *trace);
 /* Runs the day as it stands. */

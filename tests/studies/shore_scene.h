@@ -3,6 +3,7 @@
 #ifndef SHORE_SCENE_H
 #define SHORE_SCENE_H
 
+#include "exactly.h"
 #include "rigbudget/shore.h"
 
 /* The supplies, as the findings list them. */
@@ -20,11 +21,6 @@ typedef struct {
 	int index[2][SHORE_MOST];
 	char id[SHORE_MOST][8];
 } shore_scene;
-
-static inline rig_figure exactly(double value)
-{
-	return rig_figure_of(value, RIG_FROM_STATED);
-}
 
 /* A coach with nothing in it. */
 void shore_start(shore_scene *scene, int cord_a);

@@ -4,12 +4,8 @@
 #include <assert.h>
 #include <stddef.h>
 
+#include "exactly.h"
 #include "rigbudget/profile.h"
-
-static rig_figure exactly(double value)
-{
-	return rig_figure_of(value, RIG_FROM_STATED);
-}
 
 static rig_bank bank_of(const char *id, rig_bank_role role, const char *chemistry, double ah)
 {

@@ -8,11 +8,6 @@
 
 static const double TOL = 1e-9;
 
-static rig_figure exactly(double value)
-{
-	return rig_figure_of(value, RIG_FROM_STATED);
-}
-
 static rig_load *add(shed_scene *scene, const char *profile, double watts_w, int priority)
 {
 	rig_load *load = &scene->load[scene_add(scene, profile, RIG_LEG_1)];
@@ -21,14 +16,6 @@ static rig_load *add(shed_scene *scene, const char *profile, double watts_w, int
 	load->priority = priority;
 	load->always_on = RIG_NO;
 	return load;
-}
-
-static void make(shed_stand *stand, const shed_scene *scene, rig_shed_weather weather)
-{
-	rig_shed_options options = rig_shed_defaults();
-	options.weather = weather;
-	options.n_days = 1;
-	stand_make(stand, &scene->coach, &options);
 }
 
 /* By cord and roof units, where nobody says: a coach on 50 A or with two roof units is 11 m long,
@@ -46,7 +33,7 @@ START_TEST(a_box_is_as_long_as_its_cord_suggests)
 	scene_start(&scene, LENGTH[_i].cord_a);
 	for (int i = 0; i < LENGTH[_i].n_roof; i++)
 		add(&scene, "roof_ac_15k", 1500, 5);
-	make(&stand, &scene, RIG_SHED_HOT);
+	stand_make_day(&stand, &scene, RIG_SHED_HOT);
 	ck_assert_double_eq(stand.findings.length_m, LENGTH[_i].length_m);
 	ck_assert((stand.findings.notes & RIG_SHED_SIZE_GUESSED) != 0);
 	ck_assert_double_eq_tol(stand.model.sun_w, 2.4 * LENGTH[_i].length_m * 80, TOL);
@@ -117,7 +104,7 @@ START_TEST(heaters_of_a_zone_come_on_one_after_another)
 	 */
 	const double set_c[] = {20, 20.5, 20, 20.5, 19.5};
 	const int leader[] = {3, 1};
-	make(&stand, &scene, RIG_SHED_COLD);
+	stand_make_day(&stand, &scene, RIG_SHED_COLD);
 	ck_assert_uint_eq(stand.model.n_bodies, 2);
 	ck_assert_uint_eq(stand.model.bodies[0].n_units, 3);
 	ck_assert_uint_eq(stand.model.bodies[1].n_units, 2);
@@ -150,7 +137,7 @@ START_TEST(a_furnace_helps_the_heaters)
 	rig_load *blower = add(&scene, "toaster", 100, 5);
 	blower->supply = RIG_DC;
 	blower->appliance = &furnace;
-	make(&stand, &scene, RIG_SHED_COLD);
+	stand_make_day(&stand, &scene, RIG_SHED_COLD);
 	ck_assert_uint_eq(stand.findings.n_loads, 1);
 	ck_assert_uint_eq(stand.model.n_units, 2);
 	const shed_unit *unit = &stand.model.units[1];
@@ -179,7 +166,7 @@ START_TEST(a_tank_holds_what_coaches_of_its_cord_have)
 	shed_stand stand;
 	scene_start(&scene, TANK[_i].cord_a);
 	add(&scene, "water_heater_element", 1440, 1);
-	make(&stand, &scene, TANK[_i].weather);
+	stand_make_day(&stand, &scene, TANK[_i].weather);
 	ck_assert_uint_eq(stand.model.n_bodies, 1);
 	const shed_body *tank = &stand.model.bodies[0];
 	const shed_unit *unit = &stand.model.units[0];
@@ -213,7 +200,7 @@ START_TEST(a_cabinet_cycles_as_it_is_rated)
 	shed_stand stand;
 	scene_start(&scene, 30);
 	add(&scene, "fridge_residential", 120, 5)->duty_frac = exactly(CABINET[_i].duty_frac);
-	make(&stand, &scene, CABINET[_i].weather);
+	stand_make_day(&stand, &scene, CABINET[_i].weather);
 	const shed_body *cabinet = &stand.model.bodies[0];
 	const shed_unit *unit = &stand.model.units[0];
 	ck_assert_int_eq(cabinet->kind, SHED_CABINET);
@@ -240,7 +227,7 @@ START_TEST(a_box_that_nothing_cools_or_heats_is_told)
 		shed_stand stand;
 		scene_start(&scene, 30);
 		add(&scene, "roof_ac_15k", 1500, 5);
-		make(&stand, &scene, weather[k]);
+		stand_make_day(&stand, &scene, weather[k]);
 		/* windows do it on a mild day */
 		ck_assert(((stand.findings.notes & RIG_SHED_UNHEATED_BOX) != 0) == (k == 2));
 		ck_assert_uint_eq(stand.model.n_bodies, k == 0 ? 1 : 0);

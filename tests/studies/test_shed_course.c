@@ -553,31 +553,10 @@ END_TEST
  * 13.66 l below 40 C of the 36. */
 START_TEST(litres_that_come_out_cold_are_those_worked_by_hand)
 {
-	int member = 0;
-	shed_unit unit = {.behaviour = RIG_SHED_WATER, .group = -1, .on_c = -50, .off_c = 90};
-	shed_body body = {.kind = SHED_TANK,
-		.warm = {38 * 4186.0, 0},
-		.inflow_c = 15,
-		.above_c = INFINITY,
-		.below_c = -INFINITY,
-		.cold_c = 40,
-		.flow_l_s = 0.06,
-		.n_units = 1,
-		.unit = &member};
-	shed_model model = {.units = &unit,
-		.n_units = 1,
-		.bodies = &body,
-		.n_bodies = 1,
-		.n_hots = 1,
-		.manager = {.limit_a = 30, .most_drops = 6, .reset_s = 3600}};
-	for (int k = 0; k < RIG_N_BREAKERS; k++)
-		model.breaker[k] = rig_breaker_of(30, (rig_breaker_kind)k);
+	shed_tank tank;
 	shed_stand stand;
-	stand_of_model(&stand, &model);
-	stand.day->start_c[0] = 60;
-	stand.day->body_s[0][0] = 7000;
-	stand.day->body_s[0][1] = 7600;
-	stand.day->n_body_s[0] = 2;
+	scene_tank(&tank);
+	stand_of_tank(&stand, &tank, 60, 600);
 	stand_go(&stand, &stand.order, NULL);
 	ck_assert_double_eq_tol(stand.state->body[0].litres, 36, 1e-9);
 	ck_assert_double_eq_tol(stand.state->body[0].cold_litres, 13.66, 0.005);

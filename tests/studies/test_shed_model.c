@@ -8,11 +8,6 @@
 
 static const double TOL = 1e-9;
 
-static rig_figure exactly(double value)
-{
-	return rig_figure_of(value, RIG_FROM_STATED);
-}
-
 /* Without a circuit or a profile. */
 static rig_load *add_plain(shed_scene *scene, double watts_w, int priority)
 {
@@ -25,14 +20,6 @@ static rig_load *add_plain(shed_scene *scene, double watts_w, int priority)
 	load->priority = priority;
 	load->always_on = RIG_NO;
 	return load;
-}
-
-static void make(shed_stand *stand, const shed_scene *scene, rig_shed_weather weather)
-{
-	rig_shed_options options = rig_shed_defaults();
-	options.weather = weather;
-	options.n_days = 1;
-	stand_make(stand, &scene->coach, &options);
 }
 
 /* By hand: as many sessions as it takes, all alike; at most 60 a day, then longer ones; a session
@@ -67,7 +54,7 @@ START_TEST(use_is_cut_into_sessions)
 	load->duty_frac = exactly(0.5);
 	load->from_hour = USE[_i].from_hour;
 	load->to_hour = USE[_i].to_hour;
-	make(&stand, &scene, RIG_SHED_MILD);
+	stand_make_day(&stand, &scene, RIG_SHED_MILD);
 	const shed_unit *unit = &stand.model.units[0];
 	ck_assert_int_eq(unit->behaviour, RIG_SHED_USED);
 	ck_assert_double_eq_tol(unit->use_s, 3600 * USE[_i].use_h, TOL);
@@ -113,7 +100,7 @@ START_TEST(a_load_does_what_the_weather_asks)
 		load->duty_frac = exactly(WEATHER[_i].duty_frac);
 		load->daily_use_h = exactly(WEATHER[_i].use_h);
 		load->always_on = RIG_NO;
-		make(&stand, &scene, weather[k]);
+		stand_make_day(&stand, &scene, weather[k]);
 		ck_assert_msg(stand.findings.loads[0].behaviour == does[k], "%s, weather %d: %d",
 			WEATHER[_i].profile, k, (int)stand.findings.loads[0].behaviour);
 		stand_free(&stand);
@@ -155,7 +142,7 @@ START_TEST(loads_of_unknown_leg_go_to_the_emptier_one_the_largest_first)
 		add_plain(&scene, 120 * amps_a[i], 5);
 	scene.circuit[2].leg = RIG_LEG_1;
 	scene.load[4].volts_v = exactly(240);
-	make(&stand, &scene, RIG_SHED_MILD);
+	stand_make_day(&stand, &scene, RIG_SHED_MILD);
 	ck_assert((stand.findings.notes & RIG_SHED_UNPLACED) != 0);
 	for (int i = 0; i < 5; i++) {
 		const shed_unit *unit = &stand.model.units[i];
@@ -179,7 +166,7 @@ START_TEST(amps_are_parted_by_the_power_factor)
 	shed_stand stand;
 	scene_start(&scene, 30);
 	add_plain(&scene, 960, 5)->power_factor = exactly(0.8);
-	make(&stand, &scene, RIG_SHED_MILD);
+	stand_make_day(&stand, &scene, RIG_SHED_MILD);
 	ck_assert_double_eq_tol(stand.findings.loads[0].amps_a, 10, TOL);
 	ck_assert_double_eq_tol(stand.model.units[0].hot[0].active_a, 8, TOL);
 	ck_assert_double_eq_tol(stand.model.units[0].hot[0].reactive_a, 6, TOL);
@@ -202,7 +189,7 @@ START_TEST(groups_are_the_files_order_or_priority)
 		{500, 7, 3, -1}, {300, 9, 1, 1}, {900, 6, -1, 0}, {800, 9, 0, -1}, {400, 8, 2, -1}};
 	for (int i = 0; i < COUNT(load); i++)
 		add_plain(&scene, load[i].watts_w, load[i].priority);
-	make(&stand, &scene, RIG_SHED_MILD);
+	stand_make_day(&stand, &scene, RIG_SHED_MILD);
 	ck_assert_uint_eq(stand.model.n_groups, 4);
 	for (int i = 0; i < COUNT(load); i++) {
 		ck_assert_int_eq(stand.findings.loads[i].rank, load[i].rank);
@@ -215,7 +202,7 @@ START_TEST(groups_are_the_files_order_or_priority)
 	scene_drops(&scene, 2);
 	scene_drops(&scene, 1);
 	scene_drops(&scene, 2); /* named twice */
-	make(&stand, &scene, RIG_SHED_MILD);
+	stand_make_day(&stand, &scene, RIG_SHED_MILD);
 	ck_assert_uint_eq(stand.model.n_groups, 2);
 	for (int i = 0; i < COUNT(load); i++)
 		ck_assert_int_eq(stand.findings.loads[i].rank, load[i].ordered);
@@ -236,7 +223,7 @@ START_TEST(a_charger_fills_the_bank_in_stages)
 	pump->supply = RIG_DC;
 	pump->daily_use_h = exactly(24);
 	pump->bank_index = 0;
-	make(&stand, &scene, RIG_SHED_MILD);
+	stand_make_day(&stand, &scene, RIG_SHED_MILD);
 	const shed_model *model = &stand.model;
 	ck_assert_uint_eq(stand.findings.n_loads, 1); /* what runs on 12 V is not shed */
 	const rig_shed_load *charger = &stand.findings.loads[0];
@@ -257,12 +244,12 @@ START_TEST(a_charger_fills_the_bank_in_stages)
 	stand_free(&stand);
 
 	scene.bank[0].nominal_v = exactly(24); /* 28.8 V */
-	make(&stand, &scene, RIG_SHED_MILD);
+	stand_make_day(&stand, &scene, RIG_SHED_MILD);
 	ck_assert_double_eq_tol(stand.findings.loads[0].watts_w, 2 * 864 / 0.85, TOL);
 	stand_free(&stand);
 
 	scene.bank[0].usable_wh = exactly(0); /* nothing to fill */
-	make(&stand, &scene, RIG_SHED_MILD);
+	stand_make_day(&stand, &scene, RIG_SHED_MILD);
 	ck_assert_uint_eq(stand.model.stages.n, 1);
 	ck_assert_double_eq_tol(stand.model.stages.level[0], 86.4 / (2 * 864), TOL);
 	stand_free(&stand);
@@ -281,7 +268,7 @@ START_TEST(what_is_rated_above_180_v_is_on_both_hots)
 			add_plain(&scene, 1000, 5)->volts_v = exactly(volts_v[i]);
 			scene.circuit[i].leg = RIG_LEG_2;
 		}
-		make(&stand, &scene, RIG_SHED_MILD);
+		stand_make_day(&stand, &scene, RIG_SHED_MILD);
 		for (int i = 0; i < COUNT(volts_v); i++) {
 			const rig_shed_load *load = &stand.findings.loads[i];
 			const int one = n_hots == 2 ? 1 : 0;

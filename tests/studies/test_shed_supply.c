@@ -7,12 +7,6 @@
 #include "shed_scene.h"
 #include "suites.h"
 
-/* Also what no reader lets through. */
-static rig_figure exactly(double value)
-{
-	return (rig_figure){.low = value, .likely = value, .high = value, .from = RIG_FROM_STATED};
-}
-
 /* Free with stand_free(). */
 static rig_status ask(shed_scene *scene, const char *supply, shed_stand *stand)
 {

@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "exactly.h"
 #include "outside.h"
 #include "rigbudget/shore.h"
 #include "suites.h"
@@ -32,11 +33,6 @@ typedef struct {
 	rig_load load[MOST_LOADS];
 	char id[MOST_LOADS][24];
 } trial;
-
-static rig_figure exactly(double value)
-{
-	return rig_figure_of(value, RIG_FROM_STATED);
-}
 
 /* Circuits on either leg, on an unknown one, and the last over both for loads of 240 V; some loads
  * on no circuit that anybody knows. */

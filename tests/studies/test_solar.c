@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "exactly.h"
 #include "outside.h"
 #include "read_coach.h"
 #include "rig/random_coach.h"
@@ -13,11 +14,6 @@
 #include "suites.h"
 
 enum { JUNE = 5, DECEMBER = 11 };
-
-static rig_figure exactly(double value)
-{
-	return rig_figure_of(value, RIG_FROM_STATED);
-}
 
 static rig_place place_of(const char *name)
 {

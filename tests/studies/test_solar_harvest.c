@@ -4,15 +4,11 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "exactly.h"
 #include "outside.h"
 #include "solar_coach.h"
 #include "studies/solar_output.h"
 #include "suites.h"
-
-static rig_figure exactly(double value)
-{
-	return rig_figure_of(value, RIG_FROM_STATED);
-}
 
 static rig_place place_of(const char *name)
 {
